@@ -1,0 +1,38 @@
+/** @file
+ * A context carries the last error of the calls made with it, as one full sentence.
+ * Use one context per thread; the library has no global state. */
+#ifndef STALLWRIGHT_CONTEXT_H
+#define STALLWRIGHT_CONTEXT_H
+
+#include <stallwright/status.h>
+
+SW_BEGIN_DECLARATIONS
+
+typedef struct sw_context sw_context;
+
+/** Creates a context.
+ * @param context out: the context, owned by the caller; unchanged on error
+ * @return SW_OK or SW_ERR_MEMORY */
+SW_API sw_status sw_context_create(sw_context **context);
+
+/** Destroys a context; NULL is allowed. */
+SW_API void sw_context_destroy(sw_context *context);
+
+/** The last error as a sentence: what, which object, value, allowed range, where. Empty before the first error.
+ * The text is valid until the next failing call with this context. */
+SW_API const char *sw_context_message(const sw_context *context);
+
+/** Records a failure; what every failing function of the library calls, and a caller's own callbacks may.
+ * @param context may be NULL: then only the status is passed on
+ * @param status what to return
+ * @param format printf format of the sentence
+ * @return status */
+SW_API sw_status sw_fail(sw_context *context, sw_status status, const char *format, ...)
+#if defined(__GNUC__)
+    __attribute__((format(printf, 3, 4)))
+#endif
+    ;
+
+SW_END_DECLARATIONS
+
+#endif

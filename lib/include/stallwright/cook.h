@@ -1,0 +1,157 @@
+/** @file
+ * Runs a cook: integrates heat and moisture through its phases and returns what happened as a history. */
+#ifndef STALLWRIGHT_COOK_H
+#define STALLWRIGHT_COOK_H
+
+#include <stallwright/scenario.h>
+
+#include <math.h>
+#include <stddef.h>
+
+SW_BEGIN_DECLARATIONS
+
+/** A figure that does not exist (the stall length of a cook that did not stall). Written as null in JSON, as an empty
+ * field in CSV, as a dash in a table. */
+#define SW_ABSENT ((double)NAN)
+#define SW_IS_ABSENT(value) isnan(value)
+
+/** The series of a history: name, unit (as UDUNITS writes it), long name. Each has one value a row. */
+#define SW_SERIES_LIST(X)                                                                                              \
+    X(time, "s", "time since the meat went on the pit")                                                                \
+    X(probe_temperature, "K", "temperature at the probe")                                                              \
+    X(probe_heating_rate, "K s-1", "rate of temperature rise at the probe")                                            \
+    X(air_temperature, "K", "temperature of the air around the meat")                                                  \
+    X(top_surface_temperature, "K", "temperature of the top surface of the meat")                                      \
+    X(bottom_surface_temperature, "K", "temperature of the bottom surface of the meat")                                \
+    X(lowest_temperature, "K", "lowest temperature anywhere in the meat")                                              \
+    X(mean_temperature, "K", "mean temperature of the meat, by volume")                                                \
+    X(top_water_content, "kg kg-1", "water in the outermost layer of the top, per dry matter without fat")             \
+    X(top_water_activity, "1", "water activity of the outermost layer of the top")                                     \
+    X(bottom_water_activity, "1", "water activity of the outermost layer of the bottom")                               \
+    X(evaporation_rate, "kg s-1", "water evaporating from the whole cut")                                              \
+    X(drip_rate, "kg s-1", "juice dripping from the whole cut")                                                        \
+    X(evaporated_mass, "kg", "water evaporated so far")                                                                \
+    X(dripped_mass, "kg", "juice dripped so far")                                                                      \
+    X(rendered_mass, "kg", "fat rendered so far")                                                                      \
+    X(convection_heat, "J", "heat received by convection so far")                                                      \
+    X(radiation_heat, "J", "heat received by radiation so far")                                                        \
+    X(evaporation_heat, "J", "heat taken by evaporation so far")
+
+#define SW_SERIES_ENUMERATOR(name, unit, long_name) SW_SERIES_##name,
+typedef enum sw_series { SW_SERIES_LIST(SW_SERIES_ENUMERATOR) SW_SERIES_COUNT } sw_series;
+#undef SW_SERIES_ENUMERATOR
+
+SW_API const char *sw_series_name(sw_series series);
+SW_API const char *sw_series_unit(sw_series series);
+SW_API const char *sw_series_long_name(sw_series series);
+
+/** Phases of a cook, in order; a phase may be left out. */
+typedef enum sw_phase { SW_PHASE_PIT, SW_PHASE_WRAPPED, SW_PHASE_REST, SW_PHASE_HOLD, SW_PHASE_COUNT } sw_phase;
+
+/** "pit", "wrapped", "rest", "hold". */
+SW_API const char *sw_phase_name(sw_phase phase);
+
+/** Where heat and mass went since the meat went on, for the whole cut: name, unit, long name.
+ * Enthalpies count from the meat's initial temperature, so what leaves carries the heat that warmed it. */
+#define SW_BUDGET_LIST(X)                                                                                              \
+    X(convection_heat, "J", "heat received by convection")                                                             \
+    X(radiation_heat, "J", "heat received by radiation")                                                               \
+    X(evaporation_heat, "J", "heat taken by evaporating water")                                                        \
+    X(vapour_warming_heat, "J", "heat that had warmed the water that evaporated")                                      \
+    X(drip_heat, "J", "heat carried off by dripping juice")                                                            \
+    X(rendered_fat_heat, "J", "heat carried off by rendered fat")                                                      \
+    X(warming_heat, "J", "heat that stayed in the meat, its melting fat included")                                     \
+    X(initial_mass, "kg", "mass of the raw cut")                                                                       \
+    X(evaporated_mass, "kg", "water evaporated")                                                                       \
+    X(dripped_mass, "kg", "juice dripped")                                                                             \
+    X(rendered_mass, "kg", "fat rendered")                                                                             \
+    X(meat_mass, "kg", "mass of the meat left")                                                                        \
+    X(heat_residual, "1", "heat received less heat found, over heat received")                                         \
+    X(water_residual, "1", "water lost less water found outside, over water at the start")
+
+#define SW_BUDGET_FIELD(name, unit, long_name) double name;
+typedef struct sw_budget {
+    SW_BUDGET_LIST(SW_BUDGET_FIELD)
+} sw_budget;
+#undef SW_BUDGET_FIELD
+
+/** One phase as it was run. */
+typedef struct sw_phase_record {
+    sw_phase phase;
+    double start;              /**< [s] */
+    double end;                /**< [s] */
+    double probe_at_end;       /**< [K] */
+    double top_surface_at_end; /**< [K] */
+    double top_water_activity_at_end; /**< [-] */
+    sw_budget budget_at_end;   /**< since the meat went on */
+} sw_phase_record;
+
+/** A moment at which the probe first reached a round temperature on the way up. */
+typedef struct sw_milestone {
+    double probe_temperature; /**< [K] */
+    double time;              /**< [s] */
+} sw_milestone;
+
+#define SW_MILESTONES_MAX 24
+
+/** Work of the time integrator, all phases together. */
+typedef struct sw_solver_statistics {
+    long steps;
+    long right_hand_sides;
+    long jacobians;
+    long error_test_failures;
+    long convergence_failures;
+} sw_solver_statistics;
+
+/** What happened. Read only; created by sw_cook_run, destroyed by sw_history_destroy. */
+typedef struct sw_history {
+    sw_scenario scenario; /**< copy of what was run */
+
+    size_t row_count;
+    double *series[SW_SERIES_COUNT]; /**< row_count values each; rows at the output interval and at phase ends */
+
+    size_t phase_count;
+    sw_phase_record phases[SW_PHASE_COUNT];
+
+    size_t milestone_count;
+    sw_milestone milestones[SW_MILESTONES_MAX];
+
+    size_t cell_count;
+    double *cell_position; /**< cell centres, from the bottom up or from the axis out [m] */
+    double *cell_bounds;   /**< cell_count + 1 faces [m] */
+    double *cell_volume;   /**< [m3] */
+    double probe_position; /**< [m] */
+
+    size_t field_count;
+    double *field_time;          /**< [s] */
+    double *field_temperature;   /**< field_count x cell_count [K] */
+    double *field_water_content; /**< field_count x cell_count [kg per kg dry matter without fat] */
+
+    sw_budget budget; /**< at the end */
+    sw_solver_statistics statistics;
+} sw_history;
+
+/** Called now and then while a cook runs.
+ * @param time reached [s]
+ * @param probe_temperature [K]
+ * @param data as passed to sw_cook_run
+ * @return nonzero to cancel the run */
+typedef int (*sw_cook_observer)(double time, double probe_temperature, void *data);
+
+/** Runs a cook.
+ * @param context for error sentences; may be NULL
+ * @param scenario checked first (sw_scenario_check)
+ * @param observer may be NULL
+ * @param data passed to the observer
+ * @param history out: owned by the caller, destroy with sw_history_destroy; unchanged on error
+ * @return SW_OK; SW_ERR_RANGE or SW_ERR_ARGUMENT (scenario); SW_ERR_NEVER_ENDS (a phase does not end: the sentence says
+ * at what temperature the probe levelled); SW_ERR_SOLVER; SW_ERR_CANCELLED; SW_ERR_MEMORY */
+SW_API sw_status sw_cook_run(sw_context *context, const sw_scenario *scenario, sw_cook_observer observer, void *data,
+                             sw_history **history);
+
+/** Destroys a history; NULL is allowed. */
+SW_API void sw_history_destroy(sw_history *history);
+
+SW_END_DECLARATIONS
+
+#endif

@@ -1,0 +1,22 @@
+/** @file
+ * Marks the functions a user of the library may call. */
+#ifndef STALLWRIGHT_EXPORT_H
+#define STALLWRIGHT_EXPORT_H
+
+#if defined(_WIN32)
+#define SW_API
+#elif defined(__GNUC__)
+#define SW_API __attribute__((visibility("default")))
+#else
+#define SW_API
+#endif
+
+#ifdef __cplusplus
+#define SW_BEGIN_DECLARATIONS extern "C" {
+#define SW_END_DECLARATIONS }
+#else
+#define SW_BEGIN_DECLARATIONS
+#define SW_END_DECLARATIONS
+#endif
+
+#endif

@@ -1,0 +1,151 @@
+/** @file
+ * A scenario: everything a cook decides before the fire is lit, as a plain value in SI units.
+ * docs/scenario.md lists each field by the name it has in a scenario file. */
+#ifndef STALLWRIGHT_SCENARIO_H
+#define STALLWRIGHT_SCENARIO_H
+
+#include <stallwright/composition.h>
+#include <stallwright/context.h>
+
+#include <stdbool.h>
+#include <stddef.h>
+
+SW_BEGIN_DECLARATIONS
+
+#define SW_TEXT_MAX 128
+#define SW_PIT_STEPS_MAX 32
+
+/** Shape of the modelled body; all are one-dimensional. */
+typedef enum sw_shape { SW_SHAPE_SLAB, SW_SHAPE_CYLINDER, SW_SHAPE_SPHERE } sw_shape;
+
+/** A side of the cut. A cylinder and a sphere have only an outside, which counts as the top. */
+typedef enum sw_side { SW_SIDE_TOP, SW_SIDE_BOTTOM, SW_SIDE_COUNT } sw_side;
+
+typedef enum sw_wrap_kind {
+    SW_WRAP_NONE,
+    SW_WRAP_PAPER,
+    SW_WRAP_OPEN_TRAY,
+    SW_WRAP_CLOSED_FOIL,
+    SW_WRAP_COUNT
+} sw_wrap_kind;
+
+/** How a phase of the cook ends. */
+typedef enum sw_ending_kind {
+    SW_ENDING_NONE,              /**< the phase is left out */
+    SW_ENDING_PROBE_TEMPERATURE, /**< the probe reaches a temperature, from below or from above [K] */
+    SW_ENDING_DURATION,          /**< so long after the phase began [s] */
+    SW_ENDING_CLOCK              /**< the clock shows a time of day [s after midnight]; needs a start time */
+} sw_ending_kind;
+
+typedef struct sw_ending {
+    sw_ending_kind kind;
+    double value;
+} sw_ending;
+
+/** The meat. Mass, and composition of its lean part, are those of the trimmed raw cut. */
+typedef struct sw_meat {
+    char name[SW_TEXT_MAX];
+    sw_shape shape;
+    double mass;                   /**< of the whole trimmed raw cut [kg] */
+    double thickness;              /**< of the slab with its fat cap, or diameter of the cylinder or sphere [m] */
+    double initial_temperature;    /**< [K] */
+    sw_composition composition;    /**< of the lean part, as raw mass fractions [kg kg-1]; they sum to 1 */
+    double fat_cap_thickness;      /**< 0 for none; slab only [m] */
+    sw_side fat_cap_side;          /**< which side it lies on */
+    double permeability;           /**< of lean meat to its own juice, raw [m2] */
+    double water_holding_temperature; /**< middle of the temperature range where the protein lets its water go [K] */
+    double water_holding_loss;     /**< fraction of the raw water the fully cooked protein cannot hold [-] */
+    double water_diffusivity;      /**< of water in lean meat at 60 C [m2 s-1] */
+} sw_meat;
+
+/** Temperature of the pit from a moment on, until the next step. */
+typedef struct sw_pit_step {
+    double start;       /**< after the meat went on [s] */
+    double temperature; /**< of the air [K] */
+} sw_pit_step;
+
+/** The pit, while the meat is on it. */
+typedef struct sw_pit {
+    size_t step_count;                   /**< 1..SW_PIT_STEPS_MAX */
+    sw_pit_step steps[SW_PIT_STEPS_MAX]; /**< starts strictly rising, the first 0 */
+    double humidity_ratio;               /**< of the pit's air [kg per kg dry air] */
+    double convection;                   /**< heat transfer coefficient of the air at the meat [W m-2 K-1] */
+    double wall_offset;                  /**< wall temperature less air temperature [K] */
+    double altitude;                     /**< of the place, sets the air pressure everywhere [m] */
+} sw_pit;
+
+/** The wrap. Numbers of wraps that are not used do no harm. */
+typedef struct sw_wrap {
+    sw_wrap_kind kind;
+    sw_ending when;            /**< when it goes on; ends the unwrapped phase */
+    double paper_permeance;    /**< to water vapour [kg s-1 m-2 Pa-1] */
+    double paper_resistance;   /**< thermal, of paper and the air under it [m2 K W-1] */
+    double paper_emissivity;   /**< [-] */
+    double foil_emissivity;    /**< of its outside [-] */
+    double foil_resistance;    /**< thermal, of the gap under closed foil [m2 K W-1] */
+    double foil_leak;          /**< share of an open surface's vapour that escapes from closed foil [-] */
+    double tray_resistance;    /**< thermal, of the juice between meat and tray [m2 K W-1] */
+    double tray_convection;    /**< share of the pit's convection that reaches the tray's outside [-] */
+} sw_wrap;
+
+/** A place the meat rests or is held in. */
+typedef struct sw_place {
+    double temperature;    /**< of air and walls [K] */
+    double humidity_ratio; /**< [kg per kg dry air] */
+    double convection;     /**< [W m-2 K-1] */
+    bool keep_wrap;        /**< whether the wrap stays on */
+    sw_ending until;       /**< SW_ENDING_NONE leaves the phase out */
+} sw_place;
+
+/** What counts as a stall: the probe, once above a temperature, heats slower than a rate for at least a time. */
+typedef struct sw_stall_definition {
+    double above;    /**< [K] */
+    double rate;     /**< [K s-1] */
+    double duration; /**< [s] */
+} sw_stall_definition;
+
+/** How finely and for how long to compute. */
+typedef struct sw_solver_settings {
+    int cells;                 /**< across the thickness */
+    double surface_cell;       /**< thickness of the outermost cell [m] */
+    double relative_tolerance; /**< of the time integration [-] */
+    double output_interval;    /**< between rows of the history [s] */
+    double field_interval;     /**< between stored cross-sections [s] */
+    double longest_phase;      /**< a phase that lasts longer is reported as never ending [s] */
+    bool evaporation;          /**< false seals every surface, for comparison */
+} sw_solver_settings;
+
+typedef struct sw_scenario {
+    char title[SW_TEXT_MAX];
+    double start_clock; /**< time of day the meat goes on [s after midnight] */
+    sw_meat meat;
+    sw_pit pit;
+    sw_wrap wrap;
+    sw_ending pull; /**< when the meat comes off the pit */
+    sw_place rest;
+    sw_place hold;
+    sw_stall_definition stall;
+    sw_solver_settings solver;
+} sw_scenario;
+
+/** Fills a scenario with the defaults: a whole trimmed brisket for a village hall supper, not wrapped. */
+SW_API void sw_scenario_init(sw_scenario *scenario);
+
+/** Checks that a scenario makes sense as a whole (each number on its own is checked too).
+ * @return SW_OK, SW_ERR_RANGE or SW_ERR_ARGUMENT with a sentence in the context that names the field as it is called in
+ * a scenario file, its value and the allowed range */
+SW_API sw_status sw_scenario_check(sw_context *context, const sw_scenario *scenario);
+
+/** Names used in scenario files and output: "none", "paper", "open-tray", "closed-foil". */
+SW_API const char *sw_wrap_name(sw_wrap_kind kind);
+
+/** The opposite of sw_wrap_name.
+ * @return SW_OK or SW_ERR_ARGUMENT; kind is unchanged on error */
+SW_API sw_status sw_wrap_from_name(const char *name, sw_wrap_kind *kind);
+
+SW_API const char *sw_shape_name(sw_shape shape);
+SW_API const char *sw_side_name(sw_side side);
+
+SW_END_DECLARATIONS
+
+#endif

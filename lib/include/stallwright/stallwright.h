@@ -1,0 +1,17 @@
+/** @file
+ * The whole public interface of stallwright. */
+#ifndef STALLWRIGHT_H
+#define STALLWRIGHT_H
+
+#include <stallwright/composition.h>
+#include <stallwright/context.h>
+#include <stallwright/cook.h>
+#include <stallwright/moist_air.h>
+#include <stallwright/outcome.h>
+#include <stallwright/results_file.h>
+#include <stallwright/scenario.h>
+#include <stallwright/scenario_file.h>
+#include <stallwright/status.h>
+#include <stallwright/version.h>
+
+#endif

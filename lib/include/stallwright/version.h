@@ -1,0 +1,25 @@
+/** @file
+ * Version of the library. */
+#ifndef STALLWRIGHT_VERSION_H
+#define STALLWRIGHT_VERSION_H
+
+#include <stallwright/export.h>
+
+SW_BEGIN_DECLARATIONS
+
+#define SW_VERSION_MAJOR 0
+#define SW_VERSION_MINOR 1
+#define SW_VERSION_PATCH 0
+
+/** Version of the library in use, "major.minor.patch". */
+SW_API const char *sw_version(void);
+
+/** Version of the time integrator in use, for example "6.4.1". */
+SW_API const char *sw_version_of_sundials(void);
+
+/** Version of the results-file library in use, for example "1.10.8". */
+SW_API const char *sw_version_of_hdf5(void);
+
+SW_END_DECLARATIONS
+
+#endif

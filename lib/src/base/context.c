@@ -1,0 +1,41 @@
+#include <stallwright/context.h>
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+enum { MESSAGE_SIZE = 1024 };
+
+struct sw_context {
+    char message[MESSAGE_SIZE];
+};
+
+sw_status sw_context_create(sw_context **context)
+{
+    sw_context *created = calloc(1, sizeof *created);
+    if (!created)
+        return SW_ERR_MEMORY;
+    *context = created;
+    return SW_OK;
+}
+
+void sw_context_destroy(sw_context *context)
+{
+    free(context);
+}
+
+const char *sw_context_message(const sw_context *context)
+{
+    return context->message;
+}
+
+sw_status sw_fail(sw_context *context, sw_status status, const char *format, ...)
+{
+    if (context) {
+        va_list arguments;
+        va_start(arguments, format);
+        vsnprintf(context->message, sizeof context->message, format, arguments);
+        va_end(arguments);
+    }
+    return status;
+}

@@ -1,0 +1,111 @@
+#include <stallwright/scenario.h>
+
+#include "moist_air.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+static const char *const wrap_names[SW_WRAP_COUNT] = {"none", "paper", "open-tray", "closed-foil"};
+
+const char *sw_wrap_name(sw_wrap_kind kind)
+{
+    return kind >= 0 && kind < SW_WRAP_COUNT ? wrap_names[kind] : "unknown wrap";
+}
+
+sw_status sw_wrap_from_name(const char *name, sw_wrap_kind *kind)
+{
+    for (int i = 0; i < SW_WRAP_COUNT; i++)
+        if (strcmp(name, wrap_names[i]) == 0) {
+            *kind = (sw_wrap_kind)i;
+            return SW_OK;
+        }
+    return SW_ERR_ARGUMENT;
+}
+
+const char *sw_shape_name(sw_shape shape)
+{
+    switch (shape) {
+    case SW_SHAPE_SLAB:
+        return "slab";
+    case SW_SHAPE_CYLINDER:
+        return "cylinder";
+    case SW_SHAPE_SPHERE:
+        return "sphere";
+    }
+    return "unknown shape";
+}
+
+const char *sw_side_name(sw_side side)
+{
+    return side == SW_SIDE_BOTTOM ? "bottom" : "top";
+}
+
+static const double hour = 3600.0;
+
+static double celsius(double degrees)
+{
+    return degrees + 273.15;
+}
+
+/* Sources of the default values: docs/theory/parameters.md; each field there by its name in a scenario file. */
+void sw_scenario_init(sw_scenario *scenario)
+{
+    sw_scenario s;
+    memset(&s, 0, sizeof s);
+    snprintf(s.title, sizeof s.title, "Village hall supper");
+    s.start_clock = 22.0 * hour;
+
+    snprintf(s.meat.name, sizeof s.meat.name, "whole trimmed brisket");
+    s.meat.shape = SW_SHAPE_SLAB;
+    s.meat.mass = 6.5;
+    s.meat.thickness = 0.08;
+    s.meat.initial_temperature = celsius(5);
+    s.meat.composition = (sw_composition){.water = 0.703, .protein = 0.207, .fat = 0.08, .ash = 0.01};
+    s.meat.fat_cap_thickness = 0.006;
+    s.meat.fat_cap_side = SW_SIDE_TOP;
+    s.meat.permeability = 1e-16;
+    s.meat.water_holding_temperature = celsius(65.6);
+    s.meat.water_holding_loss = 0.463;
+    s.meat.water_diffusivity = 1.2e-9;
+
+    s.pit.step_count = 1;
+    s.pit.steps[0] = (sw_pit_step){.start = 0.0, .temperature = celsius(121)};
+    s.pit.humidity_ratio = 0.02;
+    s.pit.convection = 8.0;
+
+    s.wrap.kind = SW_WRAP_NONE;
+    s.wrap.when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(74)};
+    s.wrap.paper_permeance = 1.8e-9;
+    s.wrap.paper_resistance = 0.006;
+    s.wrap.paper_emissivity = 0.9;
+    s.wrap.foil_emissivity = 0.07;
+    s.wrap.foil_resistance = 0.005;
+    s.wrap.foil_leak = 0.01;
+    s.wrap.tray_resistance = 0.007;
+    s.wrap.tray_convection = 1.0;
+
+    s.pull = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(95)};
+
+    s.rest = (sw_place){.temperature = celsius(22),
+                        .humidity_ratio = 0.008,
+                        .convection = 5.0,
+                        .keep_wrap = true,
+                        .until = {SW_ENDING_PROBE_TEMPERATURE, celsius(75)}};
+    s.hold = (sw_place){.temperature = celsius(66),
+                        .humidity_ratio = 0.1,
+                        .convection = 5.0,
+                        .keep_wrap = true,
+                        .until = {SW_ENDING_DURATION, 4 * hour}};
+
+    s.stall = (sw_stall_definition){.above = celsius(55), .rate = 3.0 / hour, .duration = 0.75 * hour};
+
+    s.solver.cells = 60;
+    s.solver.surface_cell = 0.0003;
+    s.solver.relative_tolerance = 1e-5;
+    s.solver.output_interval = 120.0;
+    s.solver.field_interval = 900.0;
+    s.solver.longest_phase = 96 * hour;
+    s.solver.evaporation = true;
+    *scenario = s;
+}
