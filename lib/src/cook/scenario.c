@@ -1,7 +1,5 @@
 #include <stallwright/scenario.h>
 
-#include "moist_air.h"
-
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -59,29 +57,29 @@ void sw_scenario_init(sw_scenario *scenario)
     snprintf(s.meat.name, sizeof s.meat.name, "whole trimmed brisket");
     s.meat.shape = SW_SHAPE_SLAB;
     s.meat.mass = 6.5;
-    s.meat.thickness = 0.08;
+    s.meat.thickness = 0.075;
     s.meat.initial_temperature = celsius(5);
     s.meat.composition = (sw_composition){.water = 0.703, .protein = 0.207, .fat = 0.08, .ash = 0.01};
-    s.meat.fat_cap_thickness = 0.006;
+    s.meat.fat_cap_thickness = 0.0;
     s.meat.fat_cap_side = SW_SIDE_TOP;
-    s.meat.permeability = 1e-16;
+    s.meat.permeability = 3e-16;
     s.meat.water_holding_temperature = celsius(65.6);
     s.meat.water_holding_loss = 0.463;
-    s.meat.water_diffusivity = 1.2e-9;
+    s.meat.water_diffusivity = 6e-10;
 
     s.pit.step_count = 1;
     s.pit.steps[0] = (sw_pit_step){.start = 0.0, .temperature = celsius(121)};
     s.pit.humidity_ratio = 0.02;
-    s.pit.convection = 8.0;
+    s.pit.convection = 10.0;
 
     s.wrap.kind = SW_WRAP_NONE;
     s.wrap.when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(74)};
-    s.wrap.paper_permeance = 1.8e-9;
+    s.wrap.paper_permeance = 1e-9;
     s.wrap.paper_resistance = 0.006;
     s.wrap.paper_emissivity = 0.9;
-    s.wrap.foil_emissivity = 0.07;
-    s.wrap.foil_resistance = 0.005;
-    s.wrap.foil_leak = 0.01;
+    s.wrap.foil_emissivity = 0.2;
+    s.wrap.foil_resistance = 0.003;
+    s.wrap.foil_leak = 0.001;
     s.wrap.tray_resistance = 0.007;
     s.wrap.tray_convection = 1.0;
 

@@ -1,0 +1,164 @@
+#include "surface.h"
+
+#include <stallwright/moist_air.h>
+
+#include <math.h>
+
+static const double stefan_boltzmann = 5.670374419e-8; /* [W m-2 K-4], CODATA 2018 */
+
+/* Lewis number of water vapour in air, thermal over mass diffusivity [-]; handbook value, 0.85 to 0.87 between 60 and
+ * 120 C (from memory). */
+static const double lewis_number = 0.86;
+
+/* Heat capacity of water vapour [J kg-1 K-1]; steam tables near 80 C (from memory). */
+static const double vapour_heat_capacity = 1900.0;
+
+/* How readily steam above the air pressure escapes [kg s-1 m-2 Pa-1]: large enough that the overpressure stays under
+ * 400 Pa (0.1 K) at the heat fluxes of a pit. A choice, 1e-6 or more. */
+static const double vent_conductance = 1e-6;
+
+/* Over this overpressure the vent sets in smoothly [Pa]. */
+static const double vent_onset = 50.0;
+
+/* Above this share of the air pressure the logarithm of eq. 4 goes on as its tangent, so that it stays finite. */
+static const double logarithm_limit = 0.97;
+
+double sw_open_vapour_coefficient(double convection, double permeance, double pressure)
+{
+    double film = SW_WATER_AIR_MASS_RATIO * convection / (SW_AIR_HEAT_CAPACITY * pow(lewis_number, 2.0 / 3.0));
+    if (permeance <= 0.0)
+        return film;
+    return 1.0 / (1.0 / film + 1.0 / (permeance * pressure));
+}
+
+/* Evaporation at a vapour pressure at the surface, and its slope. */
+static double evaporation_at(const sw_surface *s, double vapour_pressure, double *slope)
+{
+    double p = vapour_pressure, limit = logarithm_limit * s->pressure, rate = 0.0;
+    *slope = 0.0;
+    if (s->vapour_coefficient > 0.0) {
+        double at = p < limit ? p : limit;
+        double tangent = 1.0 / (s->pressure - at);
+        *slope = s->vapour_coefficient * tangent;
+        rate = s->vapour_coefficient *
+               (log((s->pressure - s->vapour_pressure) / (s->pressure - at)) + (p - at) * tangent);
+    }
+    double excess = p - s->pressure;
+    if (s->vents && excess > 0.0) {
+        double onset = excess < vent_onset ? excess : vent_onset;
+        rate += vent_conductance * (excess - onset + onset * onset / (2.0 * vent_onset));
+        *slope += vent_conductance * onset / vent_onset;
+    }
+    return rate;
+}
+
+/* Ackermann's factor x / (exp(x) - 1): vapour leaving through the air film weakens its heat transfer. */
+static double film_weakening(double x, double *slope)
+{
+    if (fabs(x) < 1e-3) {
+        *slope = -0.5 + x / 6.0;
+        return 1.0 - 0.5 * x + x * x / 12.0;
+    }
+    double e = expm1(x), factor = x / e;
+    *slope = (1.0 - factor * (e + 1.0)) / e;
+    return factor;
+}
+
+typedef struct outside_heat {
+    double convection, radiation, total;
+    double by_temperature; /* of total, surface temperature changing, evaporation fixed */
+    double by_evaporation; /* of total, evaporation changing, surface temperature fixed */
+} outside_heat;
+
+/* Heat from air and walls through the wrap to the surface. The outside of the wrap is hotter than the surface by the
+ * heat times the wrap's resistance: a scalar equation in the heat, solved by Newton. */
+static outside_heat heat_from_outside(const sw_surface *s, double temperature, double evaporation)
+{
+    outside_heat h = {0};
+    double weakening_slope = 0.0, weakening = 1.0;
+    if (s->convection > 0.0) {
+        weakening = film_weakening(evaporation * vapour_heat_capacity / s->convection, &weakening_slope);
+        weakening_slope *= vapour_heat_capacity / s->convection;
+    }
+    double wall4 = pow(s->wall_temperature, 4.0), slope = 0.0, difference = 0.0;
+    for (int i = 0; i < 20; i++) {
+        double outer = temperature + h.total * s->resistance;
+        difference = s->air_temperature - outer;
+        h.convection = s->convection * weakening * difference;
+        h.radiation = s->emissivity * stefan_boltzmann * (wall4 - outer * outer * outer * outer);
+        slope = -s->convection * weakening - 4.0 * s->emissivity * stefan_boltzmann * outer * outer * outer;
+        double error = h.total - (h.convection + h.radiation);
+        double step = error / (1.0 - s->resistance * slope);
+        h.total -= step;
+        if (s->resistance == 0.0 || fabs(step) <= 1e-13 * (fabs(h.total) + 1.0))
+            break;
+    }
+    double share = 1.0 / (1.0 - s->resistance * slope);
+    h.by_temperature = slope * share;
+    h.by_evaporation = s->convection * weakening_slope * difference * share;
+    return h;
+}
+
+static void fixed_surface(const sw_surface *s, const sw_behind *behind, sw_surface_balance *b)
+{
+    *b = (sw_surface_balance){.temperature = s->fixed_temperature,
+                              .convection_heat = behind->conductance * (s->fixed_temperature - behind->temperature)};
+}
+
+int sw_surface_solve(const sw_surface *s, const sw_water_table *water, const sw_behind *behind, double guess,
+                     sw_surface_balance *b)
+{
+    if (s->is_fixed) {
+        fixed_surface(s, behind, b);
+        return 0;
+    }
+    const size_t width = SW_WATER_TABLE_WIDTH;
+    double temperature = guess, step = HUGE_VAL;
+    for (int i = 0; i < 60; i++) {
+        sw_table_place place = sw_table_find(&water->table, temperature, 1);
+        double saturation = sw_table_value(&place, width, SW_WATER_SATURATION_PRESSURE);
+        double saturation_slope = sw_table_slope(&place, width, SW_WATER_SATURATION_PRESSURE);
+        double latent = sw_table_value(&place, width, SW_WATER_LATENT_HEAT);
+        double latent_slope = sw_table_slope(&place, width, SW_WATER_LATENT_HEAT);
+        double by_pressure;
+        double evaporation = evaporation_at(s, behind->water_activity * saturation, &by_pressure);
+        double by_temperature = by_pressure * behind->water_activity * saturation_slope;
+        outside_heat outside = heat_from_outside(s, temperature, evaporation);
+
+        /* error = heat from outside - evaporation heat - heat passed on; it falls with the surface temperature. */
+        double error = outside.total + s->heat_flux - evaporation * latent -
+                       behind->conductance * (temperature - behind->temperature);
+        double slope = outside.by_temperature + outside.by_evaporation * by_temperature - by_temperature * latent -
+                       evaporation * latent_slope - behind->conductance;
+        if (fabs(step) < 1e-6 && i > 0) {
+            double by_activity = by_pressure * saturation;
+            *b = (sw_surface_balance){
+                .temperature = temperature,
+                .evaporation = evaporation,
+                .convection_heat = outside.convection,
+                .radiation_heat = outside.radiation,
+                .evaporation_heat = evaporation * latent,
+                .water_enthalpy = sw_table_value(&place, width, SW_WATER_LIQUID_ENTHALPY),
+                .water_enthalpy_slope = sw_table_slope(&place, width, SW_WATER_LIQUID_ENTHALPY),
+                .temperature_by_cell = -behind->conductance / slope,
+                .temperature_by_conductance = (temperature - behind->temperature) / slope,
+                .temperature_by_activity = -(outside.by_evaporation - latent) * by_activity / slope,
+                .evaporation_by_temperature = by_temperature,
+                .evaporation_by_activity = by_activity,
+            };
+            return 0;
+        }
+        step = -error / slope;
+        if (!isfinite(step))
+            return -1;
+        /* The vapour pressure is convex: far steps overshoot, so they are kept short. */
+        if (step > 20.0)
+            step = 20.0;
+        if (step < -20.0)
+            step = -20.0;
+        temperature += step;
+        if (temperature < SW_TEMPERATURE_MIN - 20.0 || temperature > SW_TEMPERATURE_MAX + 20.0)
+            return -1;
+    }
+    return -1;
+}

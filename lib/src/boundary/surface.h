@@ -1,0 +1,61 @@
+/* One piece of surface and the air it meets: its own heat balance gives its temperature.
+ * Theory: docs/theory/surface.md. */
+#ifndef SW_SURFACE_H
+#define SW_SURFACE_H
+
+#include "water_table.h"
+
+#include <stdbool.h>
+
+/* What a surface meets: air, walls and the wrap between. */
+typedef struct sw_surface {
+    double air_temperature;     /* [K] */
+    double wall_temperature;    /* [K] */
+    double pressure;            /* of the air [Pa] */
+    double vapour_pressure;     /* in the air [Pa] */
+    double convection;          /* of the air film [W m-2 K-1] */
+    double emissivity;          /* of what faces the walls: meat or wrap [-] */
+    double resistance;          /* thermal, of the wrap and the gap under it [m2 K W-1] */
+    double vapour_coefficient;  /* evaporation per unit of the logarithm in eq. 4; 0 for a tight wrap [kg s-1 m-2] */
+    bool drips;                 /* whether juice that reaches the surface leaves it */
+    bool vents;                 /* whether steam above the air pressure escapes, through any wrap */
+    bool is_fixed;              /* the surface is held at fixed_temperature (for exact solutions) */
+    double fixed_temperature;   /* [K] */
+    double heat_flux;           /* received besides, whatever the temperature (for exact solutions) [W m-2] */
+} sw_surface;
+
+/* What the surface needs to know of the cell behind it. */
+typedef struct sw_behind {
+    double temperature;         /* of the cell [K] */
+    double conductance;         /* from the cell's centre to the surface [W m-2 K-1] */
+    double water_activity;      /* [-] */
+} sw_behind;
+
+/* The balanced surface, per unit area; heat counts into the meat, water out of it. */
+typedef struct sw_surface_balance {
+    double temperature;         /* of the surface [K] */
+    double evaporation;         /* negative: condensation [kg s-1 m-2] */
+    double convection_heat;     /* [W m-2] */
+    double radiation_heat;      /* [W m-2] */
+    double evaporation_heat;    /* [W m-2] */
+    double water_enthalpy;      /* of liquid at the surface temperature [J kg-1] */
+    /* Derivatives of the surface temperature with respect to the cell's temperature, conductance and water activity. */
+    double temperature_by_cell;
+    double temperature_by_conductance;
+    double temperature_by_activity;
+    /* Derivatives of evaporation at fixed surface temperature or at fixed activity, and of the enthalpy. */
+    double evaporation_by_temperature;
+    double evaporation_by_activity;
+    double water_enthalpy_slope;
+} sw_surface_balance;
+
+/* Evaporation coefficient of an open surface with this film, in series with a wrap of this permeance (pass 0 for no
+ * wrap) [kg s-1 m-2]. */
+double sw_open_vapour_coefficient(double convection, double permeance, double pressure);
+
+/* Finds the surface temperature; guess is a start value [K]. Returns 0, or -1 if no balance is found in the range of
+ * the water table. */
+int sw_surface_solve(const sw_surface *surface, const sw_water_table *water, const sw_behind *behind, double guess,
+                     sw_surface_balance *balance);
+
+#endif

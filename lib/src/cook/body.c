@@ -1,0 +1,124 @@
+#include "body.h"
+
+#include "tissue.h"
+
+#include <stallwright/moist_air.h>
+
+#include <string.h>
+
+enum { LEAN, FAT_CAP };
+
+static const double pi = 3.14159265358979323846;
+
+/* Composition of a raw brisket's fat cap: handbook values of separable beef fat (from memory, +-0.05). */
+static const sw_composition fat_cap_composition = {.water = 0.20, .protein = 0.06, .fat = 0.735, .ash = 0.005};
+
+static sw_status create_materials(sw_body *body, const sw_scenario *s)
+{
+    sw_tissue_parameters p;
+    sw_lean_parameters(&p);
+    p.composition = s->meat.composition;
+    p.initial_temperature = s->meat.initial_temperature;
+    p.pressure = body->pressure;
+    p.permeability = s->meat.permeability;
+    p.holding_temperature = s->meat.water_holding_temperature;
+    p.holding_loss = s->meat.water_holding_loss;
+    p.diffusivity = s->meat.water_diffusivity;
+    sw_status status = sw_tissue_create(&p, &body->materials[LEAN]);
+    if (status != SW_OK || s->meat.fat_cap_thickness <= 0.0)
+        return status;
+    sw_fat_cap_parameters(&p);
+    p.composition = fat_cap_composition;
+    p.initial_temperature = s->meat.initial_temperature;
+    p.pressure = body->pressure;
+    return sw_tissue_create(&p, &body->materials[FAT_CAP]);
+}
+
+/* A tenth of the cells, at least four, go to the fat cap. */
+static size_t fat_cap_cells(const sw_scenario *s)
+{
+    size_t cells = (size_t)s->solver.cells / 10;
+    return cells < 4 ? 4 : cells;
+}
+
+static sw_status create_slab(sw_body *body, const sw_scenario *s)
+{
+    double cap = s->meat.fat_cap_thickness, lean = s->meat.thickness - cap, fine = s->solver.surface_cell;
+    double mass_per_area = lean * sw_material_raw_density(body->materials[LEAN]);
+    sw_layer layers[2] = {{lean, (size_t)s->solver.cells, fine, fine, LEAN}};
+    size_t count = 1;
+    body->probe_position = 0.5 * lean;
+    if (cap > 0.0) {
+        bool below = s->meat.fat_cap_side == SW_SIDE_BOTTOM;
+        sw_layer fat = {cap, fat_cap_cells(s), below ? fine : 0.0, below ? 0.0 : fine, FAT_CAP};
+        layers[0].cells -= fat.cells;
+        if (below) {
+            layers[0].low_cell = 0.0;
+            layers[1] = layers[0];
+            layers[0] = fat;
+            body->probe_position += cap;
+        } else {
+            layers[0].high_cell = 0.0;
+            layers[1] = fat;
+        }
+        count = 2;
+        mass_per_area += cap * sw_material_raw_density(body->materials[FAT_CAP]);
+    }
+    return sw_mesh_create(SW_SHAPE_SLAB, s->meat.mass / mass_per_area, false, count, layers, &body->mesh);
+}
+
+static sw_status create_round(sw_body *body, const sw_scenario *s)
+{
+    double radius = 0.5 * s->meat.thickness;
+    double section = s->meat.shape == SW_SHAPE_CYLINDER ? pi * radius * radius : 4.0 / 3.0 * pi * radius * radius * radius;
+    double extent = s->meat.mass / (section * sw_material_raw_density(body->materials[LEAN]));
+    sw_layer layer = {radius, (size_t)s->solver.cells, 0.0, s->solver.surface_cell, LEAN};
+    body->probe_position = 0.0;
+    return sw_mesh_create(s->meat.shape, extent, false, 1, &layer, &body->mesh);
+}
+
+sw_status sw_body_init(sw_context *context, const sw_scenario *scenario, sw_body *body)
+{
+    memset(body, 0, sizeof *body);
+    sw_status status = sw_pressure_at_altitude(scenario->pit.altitude, &body->pressure);
+    if (status == SW_OK && sw_water_table_init(&body->water, scenario->meat.initial_temperature) != 0)
+        status = SW_ERR_MEMORY;
+    if (status == SW_OK)
+        status = create_materials(body, scenario);
+    if (status == SW_OK)
+        status = scenario->meat.shape == SW_SHAPE_SLAB ? create_slab(body, scenario) : create_round(body, scenario);
+    if (status == SW_OK)
+        status = sw_transport_create(body->mesh, (const sw_material *const *)body->materials, &body->water,
+                                     &body->transport);
+    if (status != SW_OK)
+        return sw_fail(context, status, "the cut \"%s\" could not be modelled: %s", scenario->meat.name,
+                       sw_status_text(status));
+    return SW_OK;
+}
+
+void sw_body_free(sw_body *body)
+{
+    sw_transport_destroy(body->transport);
+    sw_mesh_destroy(body->mesh);
+    for (int i = 0; i < SW_REGION_COUNT; i++)
+        sw_material_destroy(body->materials[i]);
+    sw_water_table_free(&body->water);
+    memset(body, 0, sizeof *body);
+}
+
+void sw_body_raw_state(const sw_body *body, const sw_scenario *scenario, double *state)
+{
+    for (size_t i = 0; i < body->mesh->cell_count; i++) {
+        state[2 * i] = scenario->meat.initial_temperature;
+        state[2 * i + 1] = body->materials[body->mesh->region[i]]->initial_water;
+    }
+}
+
+void sw_body_surround(sw_body *body, const sw_scenario *scenario, const sw_surroundings *surroundings,
+                      sw_wrap_kind wrap)
+{
+    for (size_t i = 0; i < body->mesh->boundary_face_count; i++)
+        body->transport->surfaces[i] = sw_wrapped_surface(surroundings, &scenario->wrap, wrap,
+                                                          body->mesh->boundary_faces[i].side,
+                                                          scenario->solver.evaporation);
+}

@@ -1,0 +1,31 @@
+/* The physical model of a scenario's cut: mesh, materials and transport, ready to integrate. */
+#ifndef SW_BODY_H
+#define SW_BODY_H
+
+#include "transport.h"
+#include "wrap.h"
+
+#include <stallwright/context.h>
+
+typedef struct sw_body {
+    sw_water_table water;
+    sw_material *materials[SW_REGION_COUNT]; /* lean, fat cap (NULL without one) */
+    sw_mesh *mesh;
+    sw_transport *transport;
+    double probe_position; /* [m] */
+    double pressure;       /* of the air at the place's altitude [Pa] */
+} sw_body;
+
+/* Builds the model; release with sw_body_free, also after an error.
+ * Returns SW_OK, SW_ERR_RANGE, SW_ERR_MEMORY. */
+sw_status sw_body_init(sw_context *context, const sw_scenario *scenario, sw_body *body);
+void sw_body_free(sw_body *body);
+
+/* Fills the raw state: T0, X0, T1, X1, ... */
+void sw_body_raw_state(const sw_body *body, const sw_scenario *scenario, double *state);
+
+/* Puts the body in new surroundings: the pit at a temperature, or a place, with or without the wrap. */
+void sw_body_surround(sw_body *body, const sw_scenario *scenario, const sw_surroundings *surroundings,
+                      sw_wrap_kind wrap);
+
+#endif

@@ -1,0 +1,426 @@
+#include <stallwright/cook.h>
+
+#include "body.h"
+#include "history.h"
+#include "integrator.h"
+#include "rendering.h"
+
+#include <stallwright/moist_air.h>
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const double day = 86400.0;
+
+/* A cook under way. */
+typedef struct cook {
+    sw_context *context;
+    const sw_scenario *scenario;
+    sw_cook_observer observer;
+    void *observer_data;
+    sw_body body;
+    sw_probe probe;
+    sw_integrator *integrator;
+    sw_rendering rendering;
+    sw_history *history;
+    double *state, *slope; /* scratch, one state each */
+    double enthalpy_at_start, water_at_start;
+    double time;           /* reached [s] */
+    double next_row, next_field;
+} cook;
+
+/* When a phase ends: by the probe, by time, or by whichever comes first. */
+typedef struct phase_end {
+    bool by_probe;
+    double temperature; /* [K] */
+    double time;        /* [s], INFINITY if no time ends it */
+} phase_end;
+
+/* Surroundings of a phase. The pit's temperature has steps, a place's has one. */
+typedef struct phase_plan {
+    sw_phase phase;
+    const char *ending_name; /* of the field that ends it */
+    phase_end end;
+    const sw_place *place; /* NULL for the pit */
+    sw_wrap_kind wrap;
+} phase_plan;
+
+/* Time at which an ending that is no probe temperature falls, counted from a moment. */
+static double ending_time(const sw_scenario *s, sw_ending ending, double from)
+{
+    if (ending.kind == SW_ENDING_DURATION)
+        return from + ending.value;
+    if (ending.kind != SW_ENDING_CLOCK)
+        return INFINITY;
+    double wait = fmod(ending.value - (s->start_clock + from), day);
+    return from + (wait > 0.0 ? wait : wait + day);
+}
+
+static void let_end(phase_end *end, const sw_scenario *s, sw_ending ending, double from)
+{
+    if (ending.kind == SW_ENDING_PROBE_TEMPERATURE) {
+        if (!end->by_probe || ending.value < end->temperature)
+            end->temperature = ending.value;
+        end->by_probe = true;
+    }
+    end->time = fmin(end->time, ending_time(s, ending, from));
+}
+
+static size_t pit_step_at(const sw_pit *pit, double time)
+{
+    size_t step = 0;
+    while (step + 1 < pit->step_count && pit->steps[step + 1].start <= time)
+        step++;
+    return step;
+}
+
+/* Puts the meat where the plan says, as of a time; returns when the surroundings next jump. */
+static double surround(cook *c, const phase_plan *plan, double time)
+{
+    const sw_scenario *s = c->scenario;
+    const sw_pit *pit = &s->pit;
+    double next = INFINITY, humidity = pit->humidity_ratio;
+    sw_surroundings around = {.pressure = c->body.pressure, .convection = pit->convection};
+    if (plan->place) {
+        around.air_temperature = around.wall_temperature = plan->place->temperature;
+        around.convection = plan->place->convection;
+        humidity = plan->place->humidity_ratio;
+    } else {
+        size_t step = pit_step_at(pit, time);
+        around.air_temperature = pit->steps[step].temperature;
+        around.wall_temperature = around.air_temperature + pit->wall_offset;
+        if (step + 1 < pit->step_count)
+            next = pit->steps[step + 1].start;
+    }
+    around.vapour_pressure = humidity * around.pressure / (SW_WATER_AIR_MASS_RATIO + humidity);
+    sw_body_surround(&c->body, s, &around, plan->wrap);
+    return next;
+}
+
+static double probe_value(const cook *c, const double *state)
+{
+    return c->probe.weight_a * state[2 * c->probe.a] + (1.0 - c->probe.weight_a) * state[2 * c->probe.b];
+}
+
+static size_t boundary_face_of(const sw_mesh *mesh, sw_side side)
+{
+    for (size_t i = 0; i < mesh->boundary_face_count; i++)
+        if (mesh->boundary_faces[i].side == side)
+            return i;
+    return 0;
+}
+
+static sw_status out_of_memory(cook *c)
+{
+    return sw_fail(c->context, SW_ERR_MEMORY, "memory for the history of the cook could not be allocated");
+}
+
+/* A row of the history for a state at a time. */
+static sw_status fill_row(cook *c, double time, const double *state, double heating_rate, const double *flows,
+                          double *row)
+{
+    const sw_mesh *mesh = c->body.mesh;
+    sw_transport *transport = c->body.transport;
+    double now[SW_FLOW_COUNT], lowest = HUGE_VAL, sum = 0.0, volume = 0.0;
+    if (sw_transport_flows(transport, time, state, now) != 0)
+        return sw_fail(c->context, SW_ERR_SOLVER, "no surface temperature was found at %.6g s", time);
+    for (size_t i = 0; i < mesh->cell_count; i++) {
+        lowest = fmin(lowest, state[2 * i]);
+        sum += mesh->volume[i] * state[2 * i];
+        volume += mesh->volume[i];
+    }
+    size_t top = boundary_face_of(mesh, SW_SIDE_TOP), bottom = boundary_face_of(mesh, SW_SIDE_BOTTOM);
+    size_t top_cell = mesh->boundary_faces[top].cell, bottom_cell = mesh->boundary_faces[bottom].cell;
+    row[SW_SERIES_time] = time;
+    row[SW_SERIES_probe_temperature] = probe_value(c, state);
+    row[SW_SERIES_probe_heating_rate] = heating_rate;
+    row[SW_SERIES_air_temperature] = transport->surfaces[top].air_temperature;
+    row[SW_SERIES_top_surface_temperature] = transport->balances[top].temperature;
+    row[SW_SERIES_bottom_surface_temperature] = transport->balances[bottom].temperature;
+    row[SW_SERIES_lowest_temperature] = fmin(lowest, fmin(transport->balances[top].temperature,
+                                                          transport->balances[bottom].temperature));
+    row[SW_SERIES_mean_temperature] = sum / volume;
+    row[SW_SERIES_top_water_content] = state[2 * top_cell + 1];
+    row[SW_SERIES_top_water_activity] = transport->value[top_cell].water_activity;
+    row[SW_SERIES_bottom_water_activity] = transport->value[bottom_cell].water_activity;
+    row[SW_SERIES_evaporation_rate] = now[SW_FLOW_EVAPORATION];
+    row[SW_SERIES_drip_rate] = now[SW_FLOW_DRIP];
+    row[SW_SERIES_evaporated_mass] = flows[SW_FLOW_EVAPORATION];
+    row[SW_SERIES_dripped_mass] = flows[SW_FLOW_DRIP];
+    row[SW_SERIES_rendered_mass] = c->rendering.mass;
+    row[SW_SERIES_convection_heat] = flows[SW_FLOW_CONVECTION];
+    row[SW_SERIES_radiation_heat] = flows[SW_FLOW_RADIATION];
+    row[SW_SERIES_evaporation_heat] = flows[SW_FLOW_EVAPORATION_HEAT];
+    return SW_OK;
+}
+
+/* Appends the row of a time within the last step, and its cross-section if one is due. */
+static sw_status record(cook *c, double time, bool with_field)
+{
+    double flows[SW_FLOW_COUNT], row[SW_SERIES_COUNT];
+    sw_status status = sw_integrator_interpolate(c->integrator, time, 0, c->state);
+    if (status == SW_OK)
+        status = sw_integrator_interpolate(c->integrator, time, 1, c->slope);
+    if (status == SW_OK)
+        status = sw_integrator_interpolate_flows(c->integrator, time, flows);
+    if (status == SW_OK)
+        status = fill_row(c, time, c->state, probe_value(c, c->slope), flows, row);
+    if (status != SW_OK)
+        return status;
+    if (sw_history_append_row(c->history, row) != 0)
+        return out_of_memory(c);
+    if (with_field && sw_history_append_field(c->history, time, c->state) != 0)
+        return out_of_memory(c);
+    return SW_OK;
+}
+
+static sw_status record_start(cook *c)
+{
+    double row[SW_SERIES_COUNT];
+    const double *state = sw_integrator_state(c->integrator);
+    if (sw_transport_rate(c->body.transport, 0.0, state, c->slope) != 0)
+        return sw_fail(c->context, SW_ERR_SOLVER, "no surface temperature was found at the start");
+    sw_status status = fill_row(c, 0.0, state, probe_value(c, c->slope), sw_integrator_flows(c->integrator), row);
+    if (status != SW_OK)
+        return status;
+    if (sw_history_append_row(c->history, row) != 0 || sw_history_append_field(c->history, 0.0, state) != 0)
+        return out_of_memory(c);
+    c->next_row = c->scenario->solver.output_interval;
+    c->next_field = c->scenario->solver.field_interval;
+    return SW_OK;
+}
+
+/* Appends all rows that fall due up to the time reached. */
+static sw_status record_up_to(cook *c, double time)
+{
+    while (c->next_row <= time) {
+        double at = c->next_row;
+        bool with_field = at >= c->next_field;
+        sw_status status = record(c, at, with_field);
+        if (status != SW_OK)
+            return status;
+        c->next_row += c->scenario->solver.output_interval;
+        while (c->next_field <= at)
+            c->next_field += c->scenario->solver.field_interval;
+    }
+    return SW_OK;
+}
+
+static void fill_budget(const cook *c, sw_budget *b)
+{
+    const double *flows = sw_integrator_flows(c->integrator);
+    const double *state = sw_integrator_state(c->integrator);
+    double enthalpy = sw_transport_enthalpy(c->body.transport, state) - c->enthalpy_at_start;
+    double water = sw_transport_water(c->body.transport, state);
+    double received = flows[SW_FLOW_CONVECTION] + flows[SW_FLOW_RADIATION];
+    double lost = flows[SW_FLOW_EVAPORATION] + flows[SW_FLOW_DRIP];
+    b->convection_heat = flows[SW_FLOW_CONVECTION];
+    b->radiation_heat = flows[SW_FLOW_RADIATION];
+    b->evaporation_heat = flows[SW_FLOW_EVAPORATION_HEAT];
+    b->vapour_warming_heat = flows[SW_FLOW_VAPOUR_WARMING];
+    b->drip_heat = flows[SW_FLOW_DRIP_HEAT];
+    b->rendered_fat_heat = c->rendering.heat;
+    b->warming_heat = enthalpy - c->rendering.heat;
+    b->initial_mass = c->scenario->meat.mass;
+    b->evaporated_mass = flows[SW_FLOW_EVAPORATION];
+    b->dripped_mass = flows[SW_FLOW_DRIP];
+    b->rendered_mass = c->rendering.mass;
+    b->meat_mass = b->initial_mass - lost - c->rendering.mass;
+    b->heat_residual = (received - b->evaporation_heat - b->vapour_warming_heat - b->drip_heat - enthalpy) / received;
+    b->water_residual = (c->water_at_start - water - lost) / c->water_at_start;
+}
+
+static sw_status never_ends(cook *c, const phase_plan *plan)
+{
+    const sw_history *h = c->history;
+    size_t last = h->row_count - 1, earlier = last > 30 ? last - 30 : 0;
+    double probe = h->series[SW_SERIES_probe_temperature][last];
+    double rise = probe - h->series[SW_SERIES_probe_temperature][earlier];
+    double hours = (h->series[SW_SERIES_time][last] - h->series[SW_SERIES_time][earlier]) / 3600.0;
+    return sw_fail(c->context, SW_ERR_NEVER_ENDS,
+                   "the phase \"%s\" does not end: %s waits for the probe to read %.1f C, but after %.0f h it has "
+                   "levelled at %.1f C (changing by %.2g K per hour)",
+                   sw_phase_name(plan->phase), plan->ending_name, plan->end.temperature - 273.15,
+                   c->scenario->solver.longest_phase / 3600.0, probe - 273.15, hours > 0.0 ? rise / hours : 0.0);
+}
+
+static sw_status run_segment(cook *c, const phase_plan *plan, double end_time, bool *by_probe)
+{
+    sw_segment_end end = {plan->end.by_probe, c->probe, plan->end.temperature};
+    sw_status status = sw_integrator_start(c->integrator, c->time, end_time, &end);
+    bool ended = false;
+    while (status == SW_OK && !ended) {
+        status = sw_integrator_step(c->integrator, &c->time, &ended);
+        if (status != SW_OK)
+            break;
+        const double *state = sw_integrator_state(c->integrator);
+        sw_rendering_advance(&c->rendering, c->time, state);
+        status = record_up_to(c, c->time);
+        if (status == SW_OK && c->observer && c->observer(c->time, probe_value(c, state), c->observer_data) != 0)
+            status = sw_fail(c->context, SW_ERR_CANCELLED, "the cook was cancelled at %.4g h", c->time / 3600.0);
+    }
+    sw_integrator_add_statistics(c->integrator, &c->history->statistics);
+    *by_probe = c->time < end_time;
+    return status;
+}
+
+static void record_phase(cook *c, const phase_plan *plan, double start)
+{
+    sw_history *h = c->history;
+    size_t last = h->row_count - 1;
+    sw_phase_record *p = &h->phases[h->phase_count++];
+    p->phase = plan->phase;
+    p->start = start;
+    p->end = c->time;
+    p->probe_at_end = h->series[SW_SERIES_probe_temperature][last];
+    p->top_surface_at_end = h->series[SW_SERIES_top_surface_temperature][last];
+    p->top_water_activity_at_end = h->series[SW_SERIES_top_water_activity][last];
+    fill_budget(c, &p->budget_at_end);
+}
+
+static bool is_over_at_start(const cook *c, const phase_plan *plan)
+{
+    if (plan->end.time <= c->time)
+        return true;
+    if (!plan->end.by_probe)
+        return false;
+    /* On the pit the probe must come from below; in a rest or hold it may come from either side. */
+    double above = probe_value(c, sw_integrator_state(c->integrator)) - plan->end.temperature;
+    return plan->place ? fabs(above) < 1e-6 : above >= -1e-6;
+}
+
+static sw_status run_phase(cook *c, const phase_plan *plan)
+{
+    const double start = c->time, limit = start + c->scenario->solver.longest_phase;
+    if (c->history->row_count == 0) {
+        surround(c, plan, c->time);
+        sw_status status = record_start(c);
+        if (status != SW_OK)
+            return status;
+    }
+    bool by_probe = is_over_at_start(c, plan);
+    while (!by_probe && c->time < plan->end.time) {
+        if (c->time >= limit)
+            return never_ends(c, plan);
+        double jump = surround(c, plan, c->time);
+        sw_status status = run_segment(c, plan, fmin(fmin(plan->end.time, limit), jump), &by_probe);
+        if (status != SW_OK)
+            return status;
+    }
+    /* The end of a phase gets its own row, unless the last row is there already. */
+    if (c->time > c->history->series[SW_SERIES_time][c->history->row_count - 1]) {
+        sw_status status = record(c, c->time, true);
+        if (status != SW_OK)
+            return status;
+    }
+    record_phase(c, plan, start);
+    return SW_OK;
+}
+
+static sw_status run_on_pit(cook *c)
+{
+    const sw_scenario *s = c->scenario;
+    phase_plan plan = {.phase = SW_PHASE_PIT,
+                       .ending_name = "pull",
+                       .end = {.time = INFINITY},
+                       .wrap = SW_WRAP_NONE};
+    phase_end pull = {.time = INFINITY};
+    let_end(&pull, s, s->pull, 0.0);
+    plan.end = pull;
+    if (s->wrap.kind == SW_WRAP_NONE)
+        return run_phase(c, &plan);
+
+    plan.ending_name = s->wrap.when.kind == SW_ENDING_PROBE_TEMPERATURE ? "wrap.when" : "pull";
+    let_end(&plan.end, s, s->wrap.when, 0.0);
+    sw_status status = run_phase(c, &plan);
+    if (status != SW_OK)
+        return status;
+    plan.phase = SW_PHASE_WRAPPED;
+    plan.ending_name = "pull";
+    plan.end = pull;
+    if (is_over_at_start(c, &plan))
+        return SW_OK; /* pulled before the wrap went on */
+    plan.wrap = s->wrap.kind;
+    return run_phase(c, &plan);
+}
+
+static bool was_wrapped(const sw_history *history)
+{
+    for (size_t i = 0; i < history->phase_count; i++)
+        if (history->phases[i].phase == SW_PHASE_WRAPPED)
+            return true;
+    return false;
+}
+
+static sw_status run_in_place(cook *c, sw_phase phase, const sw_place *place, const char *ending_name)
+{
+    if (place->until.kind == SW_ENDING_NONE)
+        return SW_OK;
+    bool wrapped = place->keep_wrap && was_wrapped(c->history);
+    phase_plan plan = {.phase = phase,
+                       .ending_name = ending_name,
+                       .end = {.time = INFINITY},
+                       .place = place,
+                       .wrap = wrapped ? c->scenario->wrap.kind : SW_WRAP_NONE};
+    let_end(&plan.end, c->scenario, place->until, c->time);
+    return run_phase(c, &plan);
+}
+
+static sw_status prepare(cook *c)
+{
+    sw_status status = sw_body_init(c->context, c->scenario, &c->body);
+    if (status == SW_OK)
+        status = sw_integrator_create(c->context, c->body.transport, c->scenario->solver.relative_tolerance,
+                                      &c->integrator);
+    if (status != SW_OK)
+        return status;
+    size_t unknowns = 2 * c->body.mesh->cell_count;
+    c->probe = sw_mesh_probe(c->body.mesh, c->body.probe_position);
+    c->state = malloc(unknowns * sizeof *c->state);
+    c->slope = malloc(unknowns * sizeof *c->slope);
+    c->history = sw_history_create(c->scenario, c->body.mesh, c->body.probe_position);
+    if (!c->state || !c->slope || !c->history ||
+        sw_rendering_init(&c->rendering, &c->body, c->scenario->meat.initial_temperature) != 0)
+        return out_of_memory(c);
+    double *state = sw_integrator_state(c->integrator);
+    sw_body_raw_state(&c->body, c->scenario, state);
+    c->enthalpy_at_start = sw_transport_enthalpy(c->body.transport, state);
+    c->water_at_start = sw_transport_water(c->body.transport, state);
+    return SW_OK;
+}
+
+static sw_status run_phases(cook *c)
+{
+    sw_status status = run_on_pit(c);
+    if (status == SW_OK)
+        status = run_in_place(c, SW_PHASE_REST, &c->scenario->rest, "rest.until");
+    if (status == SW_OK)
+        status = run_in_place(c, SW_PHASE_HOLD, &c->scenario->hold, "hold.until");
+    return status;
+}
+
+sw_status sw_cook_run(sw_context *context, const sw_scenario *scenario, sw_cook_observer observer, void *data,
+                      sw_history **history)
+{
+    sw_status status = sw_scenario_check(context, scenario);
+    if (status != SW_OK)
+        return status;
+    cook c = {.context = context, .scenario = scenario, .observer = observer, .observer_data = data};
+    status = prepare(&c);
+    if (status == SW_OK)
+        status = run_phases(&c);
+    if (status == SW_OK) {
+        fill_budget(&c, &c.history->budget);
+        sw_history_find_milestones(c.history);
+        *history = c.history;
+    } else {
+        sw_history_destroy(c.history);
+    }
+    sw_rendering_free(&c.rendering);
+    sw_integrator_destroy(c.integrator);
+    sw_body_free(&c.body);
+    free(c.state);
+    free(c.slope);
+    return status;
+}

@@ -1,0 +1,148 @@
+#include "history.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define SERIES_NAME(name, unit, long_name) #name,
+#define SERIES_UNIT(name, unit, long_name) unit,
+#define SERIES_LONG_NAME(name, unit, long_name) long_name,
+
+const char *sw_series_name(sw_series series)
+{
+    static const char *const names[SW_SERIES_COUNT] = {SW_SERIES_LIST(SERIES_NAME)};
+    return names[series];
+}
+
+const char *sw_series_unit(sw_series series)
+{
+    static const char *const units[SW_SERIES_COUNT] = {SW_SERIES_LIST(SERIES_UNIT)};
+    return units[series];
+}
+
+const char *sw_series_long_name(sw_series series)
+{
+    static const char *const names[SW_SERIES_COUNT] = {SW_SERIES_LIST(SERIES_LONG_NAME)};
+    return names[series];
+}
+
+const char *sw_phase_name(sw_phase phase)
+{
+    static const char *const names[SW_PHASE_COUNT] = {"pit", "wrapped", "rest", "hold"};
+    return phase >= 0 && phase < SW_PHASE_COUNT ? names[phase] : "unknown phase";
+}
+
+static double *copy_of(const double *values, size_t count)
+{
+    double *copy = malloc(count * sizeof *copy);
+    if (copy)
+        memcpy(copy, values, count * sizeof *copy);
+    return copy;
+}
+
+sw_history *sw_history_create(const sw_scenario *scenario, const sw_mesh *mesh, double probe_position)
+{
+    sw_history *history = calloc(1, sizeof *history);
+    if (!history)
+        return NULL;
+    history->scenario = *scenario;
+    history->cell_count = mesh->cell_count;
+    history->probe_position = probe_position;
+    history->cell_position = copy_of(mesh->position, mesh->cell_count);
+    history->cell_bounds = copy_of(mesh->bounds, mesh->cell_count + 1);
+    history->cell_volume = copy_of(mesh->volume, mesh->cell_count);
+    if (!history->cell_position || !history->cell_bounds || !history->cell_volume) {
+        sw_history_destroy(history);
+        return NULL;
+    }
+    return history;
+}
+
+void sw_history_destroy(sw_history *history)
+{
+    if (!history)
+        return;
+    for (int i = 0; i < SW_SERIES_COUNT; i++)
+        free(history->series[i]);
+    free(history->cell_position);
+    free(history->cell_bounds);
+    free(history->cell_volume);
+    free(history->field_time);
+    free(history->field_temperature);
+    free(history->field_water_content);
+    free(history);
+}
+
+/* Arrays grow when their length is a power of two (or 0), to twice that, at least 256. */
+static int grow(double **values, size_t count, size_t width)
+{
+    if (count != 0 && (count < 256 || (count & (count - 1)) != 0))
+        return 0;
+    size_t capacity = count == 0 ? 256 : 2 * count;
+    double *larger = realloc(*values, capacity * width * sizeof *larger);
+    if (!larger)
+        return -1;
+    *values = larger;
+    return 0;
+}
+
+int sw_history_append_row(sw_history *history, const double *row)
+{
+    for (int i = 0; i < SW_SERIES_COUNT; i++) {
+        if (grow(&history->series[i], history->row_count, 1) != 0)
+            return -1;
+        history->series[i][history->row_count] = row[i];
+    }
+    history->row_count++;
+    return 0;
+}
+
+int sw_history_append_field(sw_history *history, double time, const double *state)
+{
+    size_t n = history->cell_count, k = history->field_count;
+    if (grow(&history->field_time, k, 1) != 0 || grow(&history->field_temperature, k, n) != 0 ||
+        grow(&history->field_water_content, k, n) != 0)
+        return -1;
+    history->field_time[k] = time;
+    for (size_t i = 0; i < n; i++) {
+        history->field_temperature[k * n + i] = state[2 * i];
+        history->field_water_content[k * n + i] = state[2 * i + 1];
+    }
+    history->field_count++;
+    return 0;
+}
+
+double sw_hermite(double t0, double v0, double s0, double t1, double v1, double s1, double t)
+{
+    double h = t1 - t0, s = (t - t0) / h, s2 = s * s, s3 = s2 * s;
+    return v0 * (1.0 - 3.0 * s2 + 2.0 * s3) + v1 * (3.0 * s2 - 2.0 * s3) + h * (s0 * (s3 - 2.0 * s2 + s) + s1 * (s3 - s2));
+}
+
+static double time_of_crossing(const sw_history *history, size_t row, double temperature)
+{
+    const double *t = history->series[SW_SERIES_time] + row;
+    const double *v = history->series[SW_SERIES_probe_temperature] + row;
+    const double *s = history->series[SW_SERIES_probe_heating_rate] + row;
+    double low = t[0], high = t[1];
+    for (int i = 0; i < 60; i++) {
+        double middle = 0.5 * (low + high);
+        if (sw_hermite(t[0], v[0], s[0], t[1], v[1], s[1], middle) < temperature)
+            low = middle;
+        else
+            high = middle;
+    }
+    return 0.5 * (low + high);
+}
+
+void sw_history_find_milestones(sw_history *history)
+{
+    if (history->row_count == 0)
+        return;
+    const double *probe = history->series[SW_SERIES_probe_temperature];
+    double next = 10.0 * (floor((probe[0] - 273.15) / 10.0) + 1.0) + 273.15;
+    for (size_t i = 0; i + 1 < history->row_count; i++)
+        while (probe[i + 1] >= next && history->milestone_count < SW_MILESTONES_MAX) {
+            history->milestones[history->milestone_count++] = (sw_milestone){next, time_of_crossing(history, i, next)};
+            next += 10.0;
+        }
+}

@@ -1,0 +1,24 @@
+/* Builds a history row by row. */
+#ifndef SW_HISTORY_BUILDER_H
+#define SW_HISTORY_BUILDER_H
+
+#include "mesh.h"
+
+#include <stallwright/cook.h>
+
+/* An empty history for a scenario on a mesh; NULL if memory is short. */
+sw_history *sw_history_create(const sw_scenario *scenario, const sw_mesh *mesh, double probe_position);
+
+/* Appends a row of SW_SERIES_COUNT values; returns 0 or -1 if memory is short. */
+int sw_history_append_row(sw_history *history, const double *row);
+
+/* Appends a cross-section; state is T0, X0, T1, X1, ...; returns 0 or -1 if memory is short. */
+int sw_history_append_field(sw_history *history, double time, const double *state);
+
+/* Fills the milestones: the first rise of the probe through each whole ten degrees Celsius. */
+void sw_history_find_milestones(sw_history *history);
+
+/* Value at a time between two neighbouring rows, from values and slopes at both (cubic Hermite). */
+double sw_hermite(double t0, double v0, double s0, double t1, double v1, double s1, double t);
+
+#endif

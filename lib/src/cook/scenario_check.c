@@ -1,0 +1,95 @@
+#include <stallwright/scenario.h>
+
+#include <math.h>
+
+static double celsius(double kelvin)
+{
+    return kelvin - 273.15;
+}
+
+static sw_status check_meat(sw_context *context, const sw_meat *m)
+{
+    const sw_composition *c = &m->composition;
+    double sum = c->water + c->protein + c->fat + c->carbohydrate + c->ash;
+    if (!(fabs(sum - 1.0) < 0.005))
+        return sw_fail(context, SW_ERR_RANGE,
+                       "the fractions of meat.composition add up to %.4g; allowed 0.995 to 1.005", sum);
+    if (!(c->water >= 0.3 && c->protein >= 0.05))
+        return sw_fail(context, SW_ERR_RANGE,
+                       "meat.composition has water %.3g and protein %.3g; lean meat needs at least 0.3 and 0.05",
+                       c->water, c->protein);
+    if (m->fat_cap_thickness > 0.0 && m->shape != SW_SHAPE_SLAB)
+        return sw_fail(context, SW_ERR_RANGE, "meat.fat_cap.thickness is %.4g mm, but a %s has no fat cap; only a slab may",
+                       1e3 * m->fat_cap_thickness, sw_shape_name(m->shape));
+    if (!(m->fat_cap_thickness < 0.5 * m->thickness))
+        return sw_fail(context, SW_ERR_RANGE,
+                       "meat.fat_cap.thickness is %.4g mm; allowed 0 to less than half of meat.thickness, %.4g mm",
+                       1e3 * m->fat_cap_thickness, 500.0 * m->thickness);
+    return SW_OK;
+}
+
+static sw_status check_pit(sw_context *context, const sw_pit *pit)
+{
+    if (pit->step_count < 1 || pit->step_count > SW_PIT_STEPS_MAX)
+        return sw_fail(context, SW_ERR_RANGE, "pit.temperature has %zu steps; allowed 1 to %d", pit->step_count,
+                       SW_PIT_STEPS_MAX);
+    if (pit->steps[0].start != 0.0)
+        return sw_fail(context, SW_ERR_RANGE, "the first step of pit.temperature starts at %.4g h; it must start at 0 h",
+                       pit->steps[0].start / 3600.0);
+    for (size_t i = 1; i < pit->step_count; i++)
+        if (!(pit->steps[i].start > pit->steps[i - 1].start))
+            return sw_fail(context, SW_ERR_RANGE,
+                           "step %zu of pit.temperature starts at %.4g h, not after the step before it (%.4g h)", i + 1,
+                           pit->steps[i].start / 3600.0, pit->steps[i - 1].start / 3600.0);
+    return SW_OK;
+}
+
+static sw_status check_endings(sw_context *context, const sw_scenario *s)
+{
+    const sw_ending wrap = s->wrap.when, pull = s->pull;
+    double start = celsius(s->meat.initial_temperature);
+    if (pull.kind == SW_ENDING_NONE)
+        return sw_fail(context, SW_ERR_RANGE, "pull is none; it must be a probe temperature, a duration or a clock time");
+    if (pull.kind == SW_ENDING_PROBE_TEMPERATURE && !(celsius(pull.value) > start))
+        return sw_fail(context, SW_ERR_RANGE, "pull is %.1f C; allowed above meat.initial_temperature, %.1f C",
+                       celsius(pull.value), start);
+    if (s->wrap.kind == SW_WRAP_NONE)
+        return SW_OK;
+    if (wrap.kind == SW_ENDING_NONE)
+        return sw_fail(context, SW_ERR_RANGE,
+                       "wrap.when is none although wrap.kind is %s; give a probe temperature, a duration or a clock time",
+                       sw_wrap_name(s->wrap.kind));
+    if (wrap.kind == pull.kind && wrap.kind == SW_ENDING_PROBE_TEMPERATURE && !(wrap.value < pull.value))
+        return sw_fail(context, SW_ERR_RANGE, "wrap.when is %.1f C; allowed below pull, %.1f C", celsius(wrap.value),
+                       celsius(pull.value));
+    if (wrap.kind == pull.kind && wrap.kind == SW_ENDING_DURATION && !(wrap.value < pull.value))
+        return sw_fail(context, SW_ERR_RANGE, "wrap.when is %.4g h; allowed below pull, %.4g h", wrap.value / 3600.0,
+                       pull.value / 3600.0);
+    return SW_OK;
+}
+
+static sw_status check_duration(sw_context *context, const sw_scenario *s, const char *name, sw_ending ending)
+{
+    if (ending.kind == SW_ENDING_DURATION && !(ending.value >= 0.0 && ending.value <= s->solver.longest_phase))
+        return sw_fail(context, SW_ERR_RANGE, "%s is %.4g h; allowed 0 h to solver.longest_phase, %.4g h", name,
+                       ending.value / 3600.0, s->solver.longest_phase / 3600.0);
+    return SW_OK;
+}
+
+sw_status sw_scenario_check(sw_context *context, const sw_scenario *scenario)
+{
+    sw_status status = check_meat(context, &scenario->meat);
+    if (status == SW_OK)
+        status = check_pit(context, &scenario->pit);
+    if (status == SW_OK)
+        status = check_endings(context, scenario);
+    if (status == SW_OK)
+        status = check_duration(context, scenario, "wrap.when", scenario->wrap.when);
+    if (status == SW_OK)
+        status = check_duration(context, scenario, "pull", scenario->pull);
+    if (status == SW_OK)
+        status = check_duration(context, scenario, "rest.until", scenario->rest.until);
+    if (status == SW_OK)
+        status = check_duration(context, scenario, "hold.until", scenario->hold.until);
+    return status;
+}

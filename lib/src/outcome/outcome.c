@@ -1,0 +1,172 @@
+#include <stallwright/outcome.h>
+
+#include <math.h>
+#include <string.h>
+
+const char *sw_surface_state_name(sw_surface_state state)
+{
+    static const char *const names[] = {"dry", "firm", "tacky", "wet"};
+    return state >= SW_SURFACE_DRY && state <= SW_SURFACE_WET ? names[state] : "unknown state";
+}
+
+sw_surface_state sw_surface_state_of(double water_activity)
+{
+    if (water_activity < 0.75)
+        return SW_SURFACE_DRY;
+    if (water_activity < 0.90)
+        return SW_SURFACE_FIRM;
+    return water_activity < 0.97 ? SW_SURFACE_TACKY : SW_SURFACE_WET;
+}
+
+static void clear(sw_outcome *o)
+{
+    memset(o, 0, sizeof *o);
+#define MAKE_ABSENT(name, unit, long_name) o->name = SW_ABSENT;
+    SW_OUTCOME_LIST(MAKE_ABSENT)
+#undef MAKE_ABSENT
+}
+
+/* Time between two rows at which a value that runs straight from one to the other crosses a level. */
+static double crossing(double t0, double v0, double t1, double v1, double level)
+{
+    return v1 == v0 ? t0 : t0 + (t1 - t0) * (level - v0) / (v1 - v0);
+}
+
+/* A spell of rows in which the probe is above the stall's temperature and heats slower than its rate. */
+typedef struct spell {
+    double start, end;
+    size_t first_row, last_row;
+} spell;
+
+static bool is_slow(const sw_history *h, const sw_stall_definition *d, size_t row)
+{
+    return h->series[SW_SERIES_probe_temperature][row] >= d->above &&
+           h->series[SW_SERIES_probe_heating_rate][row] < d->rate;
+}
+
+/* The moment between two rows at which slowness begins or ends: the later of the two conditions' crossings. */
+static double edge(const sw_history *h, const sw_stall_definition *d, size_t row)
+{
+    const double *t = h->series[SW_SERIES_time] + row;
+    const double *probe = h->series[SW_SERIES_probe_temperature] + row;
+    const double *rate = h->series[SW_SERIES_probe_heating_rate] + row;
+    double by_probe = (probe[0] < d->above) != (probe[1] < d->above)
+                          ? crossing(t[0], probe[0], t[1], probe[1], d->above)
+                          : t[0];
+    double by_rate = (rate[0] < d->rate) != (rate[1] < d->rate) ? crossing(t[0], rate[0], t[1], rate[1], d->rate) : t[0];
+    return fmax(by_probe, by_rate);
+}
+
+/* Finds the next spell from a row on, among the rows before a limit; returns false when there is none. */
+static bool next_spell(const sw_history *h, const sw_stall_definition *d, size_t from, size_t limit, spell *s)
+{
+    size_t row = from;
+    while (row < limit && !is_slow(h, d, row))
+        row++;
+    if (row >= limit)
+        return false;
+    s->first_row = row;
+    s->start = row > 0 ? edge(h, d, row - 1) : h->series[SW_SERIES_time][row];
+    while (row + 1 < limit && is_slow(h, d, row + 1))
+        row++;
+    s->last_row = row;
+    s->end = row + 1 < limit ? edge(h, d, row) : h->series[SW_SERIES_time][row];
+    return true;
+}
+
+static void add_spell(const sw_history *h, const spell *s, double highest_before, sw_outcome *o)
+{
+    const double *probe = h->series[SW_SERIES_probe_temperature];
+    const double *rate = h->series[SW_SERIES_probe_heating_rate];
+    if (SW_IS_ABSENT(o->stall_start)) {
+        o->stall_start = s->start;
+        o->stall_probe = probe[s->first_row];
+        o->stall_length = 0.0;
+        o->stall_depth = 0.0;
+        o->stall_slowest_rate = rate[s->first_row];
+    }
+    o->stall_end = s->end;
+    o->stall_length += s->end - s->start;
+    double highest = fmax(highest_before, probe[s->first_row]);
+    for (size_t row = s->first_row; row <= s->last_row; row++) {
+        highest = fmax(highest, probe[row]);
+        o->stall_depth = fmax(o->stall_depth, highest - probe[row]);
+        o->stall_slowest_rate = fmin(o->stall_slowest_rate, rate[row]);
+    }
+}
+
+static void find_stall(const sw_history *h, size_t limit, sw_outcome *o)
+{
+    const sw_stall_definition *d = &h->scenario.stall;
+    spell s;
+    double highest = 0.0;
+    size_t seen = 0;
+    for (size_t row = 0; next_spell(h, d, row, limit, &s); row = s.last_row + 1) {
+        for (; seen < s.first_row; seen++)
+            highest = fmax(highest, h->series[SW_SERIES_probe_temperature][seen]);
+        if (s.end - s.start >= d->duration)
+            add_spell(h, &s, highest, o);
+    }
+}
+
+/* The last row of the pit phases: the pull. Rows after it belong to rest and hold. */
+static size_t row_of(const sw_history *h, double time)
+{
+    size_t row = h->row_count - 1;
+    while (row > 0 && h->series[SW_SERIES_time][row] > time)
+        row--;
+    return row;
+}
+
+static void read_phases(const sw_history *h, sw_outcome *o)
+{
+    for (size_t i = 0; i < h->phase_count; i++) {
+        const sw_phase_record *p = &h->phases[i];
+        switch (p->phase) {
+        case SW_PHASE_PIT:
+        case SW_PHASE_WRAPPED:
+            if (p->phase == SW_PHASE_WRAPPED) {
+                o->wrap_time = p->start;
+                o->wrap_probe = h->phases[i - 1].probe_at_end;
+            }
+            o->done_time = p->end;
+            o->done_probe = p->probe_at_end;
+            o->top_surface_at_pull = p->top_surface_at_end;
+            o->top_water_activity_at_pull = p->top_water_activity_at_end;
+            o->at_pull = p->budget_at_end;
+            break;
+        case SW_PHASE_REST:
+            o->rest_end = p->end;
+            break;
+        case SW_PHASE_HOLD:
+            o->hold_end = p->end;
+            break;
+        default:
+            break;
+        }
+        o->slice_time = p->end;
+        o->slice_probe = p->probe_at_end;
+    }
+}
+
+void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
+{
+    clear(outcome);
+    read_phases(history, outcome);
+    outcome->at_end = history->budget;
+    outcome->yield_fraction = outcome->at_end.meat_mass / outcome->at_end.initial_mass;
+    outcome->yield_at_pull = outcome->at_pull.meat_mass / outcome->at_pull.initial_mass;
+    outcome->top_state_at_pull = sw_surface_state_of(outcome->top_water_activity_at_pull);
+    size_t pull = row_of(history, outcome->done_time);
+    find_stall(history, pull + 1, outcome);
+    const double *probe = history->series[SW_SERIES_probe_temperature];
+    const double *lowest = history->series[SW_SERIES_lowest_temperature];
+    outcome->highest_probe = probe[0];
+    for (size_t row = 0; row < history->row_count; row++)
+        outcome->highest_probe = fmax(outcome->highest_probe, probe[row]);
+    if (history->row_count > pull + 1) {
+        outcome->lowest_after_pull = lowest[pull];
+        for (size_t row = pull; row < history->row_count; row++)
+            outcome->lowest_after_pull = fmin(outcome->lowest_after_pull, lowest[row]);
+    }
+}

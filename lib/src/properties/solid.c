@@ -1,0 +1,52 @@
+#include "solid.h"
+
+#include <stdlib.h>
+
+typedef struct solid {
+    sw_material material;
+    sw_solid_parameters parameters;
+} solid;
+
+static void solid_evaluate(const sw_material *material, size_t n, const double *state, sw_properties *value,
+                           sw_properties *by_temperature, sw_properties *by_water)
+{
+    const sw_solid_parameters *p = &((const solid *)material)->parameters;
+    for (size_t i = 0; i < n; i++) {
+        double rise = state[2 * i] - p->reference_temperature;
+        value[i] = (sw_properties){.heat_capacity = p->heat_capacity,
+                                   .conductivity = p->conductivity * (1.0 + p->conductivity_slope * rise),
+                                   .diffusivity = p->diffusivity,
+                                   .water_activity = p->sorption_slope * state[2 * i + 1]};
+        if (by_temperature) {
+            by_temperature[i] = (sw_properties){.conductivity = p->conductivity * p->conductivity_slope};
+            by_water[i] = (sw_properties){.water_activity = p->sorption_slope};
+        }
+    }
+}
+
+static double solid_enthalpy(const sw_material *material, double temperature, double water_content)
+{
+    (void)water_content;
+    const sw_solid_parameters *p = &((const solid *)material)->parameters;
+    return p->heat_capacity * (temperature - p->reference_temperature);
+}
+
+static void solid_destroy(sw_material *material)
+{
+    free(material);
+}
+
+static const sw_material_functions solid_material = {solid_evaluate, solid_enthalpy, solid_destroy};
+
+sw_status sw_solid_create(const sw_solid_parameters *parameters, sw_material **material)
+{
+    solid *created = calloc(1, sizeof *created);
+    if (!created)
+        return SW_ERR_MEMORY;
+    created->parameters = *parameters;
+    created->material.functions = &solid_material;
+    created->material.dry_density = parameters->dry_density;
+    created->material.initial_water = 1.0;
+    *material = &created->material;
+    return SW_OK;
+}

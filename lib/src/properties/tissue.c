@@ -1,0 +1,339 @@
+#include "tissue.h"
+
+#include "choi_okos.h"
+#include "saturation.h"
+#include "water_table.h"
+
+#include <stallwright/moist_air.h>
+
+#include <math.h>
+#include <stdlib.h>
+
+/* Functions of temperature alone, tabulated. */
+enum {
+    SATURATION_PRESSURE, /* [Pa] */
+    WATER_ENTHALPY,      /* [J kg-1] */
+    VAPOUR_ENTHALPY,     /* [J kg-1] */
+    DRY_HEAT_CAPACITY,   /* dry matter and fat, without melting, per raw volume [J m-3 K-1] */
+    WATER_HEAT_CAPACITY, /* per raw volume and unit of X [J m-3 K-1] */
+    EQUILIBRIUM_WATER,   /* water content the protein can hold [kg kg-1] */
+    MODULUS,             /* swelling pressure per unit of X above equilibrium [Pa] */
+    MOBILITY,            /* at raw water content [s] */
+    DIFFUSIVITY,         /* of moist tissue, times dry density [kg m-1 s-1] */
+    VAPOUR_PERMEABILITY, /* of dry tissue [s] */
+    WATER_CONDUCTIVITY,  /* [W m-1 K-1] */
+    WATER_VOLUME,        /* per raw volume and unit of X [-] */
+    DRY_PARALLEL,        /* sum of volume times conductivity of dry matter and fat, per raw volume [W m-1 K-1] */
+    DRY_VOLUME,          /* volume of dry matter and fat per raw volume [-] */
+    DRY_SERIES,          /* sum of volume over conductivity, per raw volume [m K W-1] */
+    COLUMN_COUNT
+};
+
+typedef struct tissue {
+    sw_material material;
+    sw_tissue_parameters parameters;
+    sw_table table;    /* by temperature */
+    sw_table sorption; /* water activity by water content */
+    double dry[SW_COMPONENT_COUNT]; /* dry components and fat per raw volume [kg m-3]; water 0 */
+} tissue;
+
+static const double gas_constant = 8.314462618; /* [J mol-1 K-1], CODATA 2018 */
+
+/* How steeply the vapour drive rises above the air pressure. Real pores vent as a flow, not as diffusion; any factor that
+ * keeps the overpressure to some hundred pascal serves. A choice, 10..1000. */
+static const double vent_gain = 50.0;
+
+/* Over this range the vent sets in smoothly [Pa]. */
+static const double vent_onset = 200.0;
+
+/* Over this range of swelling pressure juice begins to flow [Pa]. A choice, small beside the 10 to 90 kPa modulus. */
+static const double juice_onset = 2000.0;
+
+void sw_lean_parameters(sw_tissue_parameters *p)
+{
+    *p = (sw_tissue_parameters){
+        .conductivity_mix = 0.5,
+        .permeability = 3e-16,
+        .holding_temperature = 273.15 + 65.6,
+        .holding_steepness = 0.25,
+        .holding_loss = 0.463,
+        .modulus_raw = 12e3,
+        .modulus_rise = 83e3,
+        .modulus_temperature = 273.15 + 60.0,
+        .modulus_steepness = 0.3,
+        .diffusivity = 6e-10,
+        .diffusivity_energy = 28e3,
+        .diffusivity_half_water = 0.3,
+        .sorption_scale = 0.10,
+        .sorption_exponent = 0.45,
+        .vapour_openness = 0.04,
+        .vapour_water_limit = 1.0,
+        .melting_start = 273.15 + 25.0,
+        .melting_end = 273.15 + 50.0,
+        .melting_heat = 80e3,
+    };
+}
+
+void sw_fat_cap_parameters(sw_tissue_parameters *p)
+{
+    sw_lean_parameters(p);
+    p->permeability = 3e-18;
+    p->diffusivity = 6e-12;
+    p->vapour_openness = 0.005;
+}
+
+double sw_melted_fraction(const sw_tissue_parameters *p, double temperature, double *slope)
+{
+    double width = p->melting_end - p->melting_start;
+    double s = (temperature - p->melting_start) / width;
+    s = s < 0.0 ? 0.0 : s > 1.0 ? 1.0 : s;
+    *slope = 6.0 * s * (1.0 - s) / width;
+    return s * s * (3.0 - 2.0 * s);
+}
+
+static double melting_slope_derivative(const sw_tissue_parameters *p, double temperature)
+{
+    double width = p->melting_end - p->melting_start;
+    double s = (temperature - p->melting_start) / width;
+    return s > 0.0 && s < 1.0 ? 6.0 * (1.0 - 2.0 * s) / (width * width) : 0.0;
+}
+
+static double logistic(double x)
+{
+    return 1.0 / (1.0 + exp(-x));
+}
+
+/* Viscosity of water [Pa s]: the Vogel form with its usual constants (from memory); 0.47 mPa s at 60 C. */
+static double water_viscosity(double temperature)
+{
+    return 2.414e-5 * pow(10.0, 247.8 / (temperature - 140.0));
+}
+
+/* Water the protein can hold, over what raw meat holds. */
+static double holding_share(const sw_tissue_parameters *p, double temperature)
+{
+    double now = logistic(p->holding_steepness * (temperature - p->holding_temperature));
+    double raw = logistic(p->holding_steepness * (p->initial_temperature - p->holding_temperature));
+    return (1.0 - p->holding_loss * now) / (1.0 - p->holding_loss * raw);
+}
+
+static void tissue_functions(const void *parameters, double temperature, double *f)
+{
+    const tissue *t = parameters;
+    const sw_tissue_parameters *p = &t->parameters;
+    const sw_choi_okos *water = &sw_choi_okos_table[SW_COMPONENT_WATER];
+    double celsius = temperature - 273.15, dry_density = t->material.dry_density, slope;
+
+    sw_saturation(temperature, &f[SATURATION_PRESSURE], &slope);
+    f[WATER_ENTHALPY] = sw_liquid_enthalpy(temperature, p->initial_temperature);
+    f[VAPOUR_ENTHALPY] = f[WATER_ENTHALPY] + sw_latent_heat_unchecked(temperature);
+    f[WATER_HEAT_CAPACITY] = dry_density * sw_quadratic_value(water->heat_capacity, celsius);
+
+    f[EQUILIBRIUM_WATER] = t->material.initial_water * holding_share(p, temperature);
+    f[MODULUS] = (p->modulus_raw + p->modulus_rise * logistic(p->modulus_steepness *
+                                                              (temperature - p->modulus_temperature))) /
+                 (1.0 + t->material.initial_water);
+    double water_density = sw_quadratic_value(water->density, celsius);
+    f[MOBILITY] = water_density * p->permeability / water_viscosity(temperature);
+    f[DIFFUSIVITY] = dry_density * p->diffusivity *
+                     exp(-p->diffusivity_energy / gas_constant * (1.0 / temperature - 1.0 / 333.15));
+    double vapour_diffusivity = 0.0;
+    sw_vapour_diffusivity(temperature < SW_MOIST_AIR_TEMPERATURE_MIN ? SW_MOIST_AIR_TEMPERATURE_MIN : temperature,
+                          p->pressure, &vapour_diffusivity);
+    f[VAPOUR_PERMEABILITY] = p->vapour_openness * vapour_diffusivity / (SW_VAPOUR_GAS_CONSTANT * temperature);
+
+    f[WATER_CONDUCTIVITY] = sw_quadratic_value(water->conductivity, celsius);
+    f[WATER_VOLUME] = dry_density / water_density;
+    f[DRY_HEAT_CAPACITY] = f[DRY_PARALLEL] = f[DRY_VOLUME] = f[DRY_SERIES] = 0.0;
+    for (int i = 0; i < SW_COMPONENT_COUNT; i++) {
+        const sw_choi_okos *c = &sw_choi_okos_table[i];
+        double volume = t->dry[i] / sw_quadratic_value(c->density, celsius);
+        double conductivity = sw_quadratic_value(c->conductivity, celsius);
+        f[DRY_HEAT_CAPACITY] += t->dry[i] * sw_quadratic_value(c->heat_capacity, celsius);
+        f[DRY_VOLUME] += volume;
+        f[DRY_PARALLEL] += volume * conductivity;
+        f[DRY_SERIES] += volume / conductivity;
+    }
+}
+
+/* Water activity by water content is tabulated too: a power costs more than the rest of a cell's vapour terms. */
+static const sw_table_range water_range = {0.0, 0.01, 801};
+
+/* Oswin isotherm: a = z / (1 + z) with z = (X / A)^(1 / B); odd about zero, so that its slope is smooth there. */
+static void sorption_function(const void *parameters, double water, double *activity)
+{
+    const sw_tissue_parameters *p = parameters;
+    double z = pow(fabs(water) / p->sorption_scale, 1.0 / p->sorption_exponent);
+    activity[0] = copysign(z / (1.0 + z), water);
+}
+
+/* Vapour pressure, plus a steep extra above the air pressure, with its slope. */
+static double vapour_drive(double vapour_pressure, double pressure, double *slope)
+{
+    double excess = vapour_pressure - pressure;
+    *slope = 1.0;
+    if (excess <= 0.0)
+        return vapour_pressure;
+    if (excess < vent_onset) {
+        *slope += vent_gain * excess / vent_onset;
+        return vapour_pressure + vent_gain * excess * excess / (2.0 * vent_onset);
+    }
+    *slope += vent_gain;
+    return vapour_pressure + vent_gain * (excess - 0.5 * vent_onset);
+}
+
+/* Pressure of the juice the protein has let go, from the swelling pressure, with its slope. Below equilibrium the protein
+ * holds its water: no juice flows, and the water that leaves does so by diffusion. */
+static inline double juice_pressure(double swelling, double *slope)
+{
+    double onset = swelling < 0.0 ? 0.0 : swelling < juice_onset ? swelling : juice_onset;
+    *slope = onset / juice_onset;
+    return swelling <= 0.0 ? 0.0 : swelling - onset + onset * onset / (2.0 * juice_onset);
+}
+
+static inline void evaluate_cell(const tissue *t, double temperature, double water, sw_properties *value,
+                                 sw_properties *by_t, sw_properties *by_x, const int derivatives)
+{
+    const sw_tissue_parameters *p = &t->parameters;
+    const sw_table_place place = sw_table_find(&t->table, temperature, derivatives);
+    double f[COLUMN_COUNT], g[COLUMN_COUNT];
+    for (size_t j = 0; j < COLUMN_COUNT; j++)
+        f[j] = sw_table_value(&place, COLUMN_COUNT, j);
+    if (derivatives)
+        for (size_t j = 0; j < COLUMN_COUNT; j++)
+            g[j] = sw_table_slope(&place, COLUMN_COUNT, j);
+
+    double melting;
+    sw_melted_fraction(p, temperature, &melting);
+    double melting_heat = t->material.fat_density * p->melting_heat;
+    value->heat_capacity = f[DRY_HEAT_CAPACITY] + water * f[WATER_HEAT_CAPACITY] + melting_heat * melting;
+
+    double volume = water * f[WATER_VOLUME] + f[DRY_VOLUME];
+    double parallel = (water * f[WATER_VOLUME] * f[WATER_CONDUCTIVITY] + f[DRY_PARALLEL]) / volume;
+    double layers = water * f[WATER_VOLUME] / f[WATER_CONDUCTIVITY] + f[DRY_SERIES];
+    double series = volume / layers, mix = p->conductivity_mix;
+    value->conductivity = mix * parallel + (1.0 - mix) * series;
+
+    double above = water - f[EQUILIBRIUM_WATER];
+    double juice_slope;
+    value->juice_pressure = juice_pressure(f[MODULUS] * above, &juice_slope);
+    double wetness = water / t->material.initial_water, relative = wetness * wetness;
+    value->mobility = f[MOBILITY] * relative;
+    double half = p->diffusivity_half_water, dryness = water / (water + half);
+    value->diffusivity = f[DIFFUSIVITY] * dryness;
+
+    double open = 1.0 - water / p->vapour_water_limit;
+    open = open > 0.0 ? open : 0.0;
+    value->vapour_permeability = f[VAPOUR_PERMEABILITY] * open * open;
+    const sw_table_place moisture = sw_table_find(&t->sorption, water, derivatives);
+    value->water_activity = sw_table_value(&moisture, 1, 0);
+    double drive_slope, activity_slope = derivatives ? sw_table_slope(&moisture, 1, 0) : 0.0;
+    value->vapour_drive = vapour_drive(value->water_activity * f[SATURATION_PRESSURE], p->pressure, &drive_slope);
+    value->water_enthalpy = f[WATER_ENTHALPY];
+    value->vapour_enthalpy = f[VAPOUR_ENTHALPY];
+
+    if (!derivatives)
+        return;
+
+    by_t->heat_capacity = g[DRY_HEAT_CAPACITY] + water * g[WATER_HEAT_CAPACITY] +
+                          melting_heat * melting_slope_derivative(p, temperature);
+    by_x->heat_capacity = f[WATER_HEAT_CAPACITY];
+
+    double volume_t = water * g[WATER_VOLUME] + g[DRY_VOLUME], volume_x = f[WATER_VOLUME];
+    double sum_t = water * (g[WATER_VOLUME] * f[WATER_CONDUCTIVITY] + f[WATER_VOLUME] * g[WATER_CONDUCTIVITY]) +
+                   g[DRY_PARALLEL];
+    double sum_x = f[WATER_VOLUME] * f[WATER_CONDUCTIVITY];
+    double layers_t = water * (g[WATER_VOLUME] - f[WATER_VOLUME] * g[WATER_CONDUCTIVITY] / f[WATER_CONDUCTIVITY]) /
+                          f[WATER_CONDUCTIVITY] +
+                      g[DRY_SERIES];
+    double layers_x = f[WATER_VOLUME] / f[WATER_CONDUCTIVITY];
+    by_t->conductivity = mix * (sum_t - parallel * volume_t) / volume +
+                         (1.0 - mix) * (volume_t - series * layers_t) / layers;
+    by_x->conductivity = mix * (sum_x - parallel * volume_x) / volume +
+                         (1.0 - mix) * (volume_x - series * layers_x) / layers;
+
+    by_t->juice_pressure = juice_slope * (g[MODULUS] * above - f[MODULUS] * g[EQUILIBRIUM_WATER]);
+    by_x->juice_pressure = juice_slope * f[MODULUS];
+    by_t->mobility = g[MOBILITY] * relative;
+    by_x->mobility = f[MOBILITY] * 2.0 * wetness / t->material.initial_water;
+    by_t->diffusivity = g[DIFFUSIVITY] * dryness;
+    by_x->diffusivity = f[DIFFUSIVITY] * half / ((water + half) * (water + half));
+    by_t->vapour_permeability = g[VAPOUR_PERMEABILITY] * open * open;
+    by_x->vapour_permeability = f[VAPOUR_PERMEABILITY] * -2.0 * open / p->vapour_water_limit;
+    by_t->water_activity = 0.0;
+    by_x->water_activity = activity_slope;
+    by_t->vapour_drive = drive_slope * value->water_activity * g[SATURATION_PRESSURE];
+    by_x->vapour_drive = drive_slope * activity_slope * f[SATURATION_PRESSURE];
+    by_t->water_enthalpy = g[WATER_ENTHALPY];
+    by_x->water_enthalpy = 0.0;
+    by_t->vapour_enthalpy = g[VAPOUR_ENTHALPY];
+    by_x->vapour_enthalpy = 0.0;
+}
+
+static void tissue_evaluate(const sw_material *material, size_t n, const double *state, sw_properties *value,
+                            sw_properties *by_temperature, sw_properties *by_water)
+{
+    const tissue *t = (const tissue *)material;
+    if (by_temperature)
+        for (size_t i = 0; i < n; i++)
+            evaluate_cell(t, state[2 * i], state[2 * i + 1], value + i, by_temperature + i, by_water + i, 1);
+    else
+        for (size_t i = 0; i < n; i++)
+            evaluate_cell(t, state[2 * i], state[2 * i + 1], value + i, NULL, NULL, 0);
+}
+
+static double tissue_enthalpy(const sw_material *material, double temperature, double water_content)
+{
+    const tissue *t = (const tissue *)material;
+    const sw_tissue_parameters *p = &t->parameters;
+    double celsius = temperature - 273.15, reference = p->initial_temperature - 273.15;
+    double enthalpy = material->dry_density * water_content * sw_liquid_enthalpy(temperature, p->initial_temperature);
+    for (int i = 0; i < SW_COMPONENT_COUNT; i++) {
+        sw_quadratic c = sw_choi_okos_table[i].heat_capacity;
+        enthalpy += t->dry[i] * (sw_quadratic_integral(c, celsius) - sw_quadratic_integral(c, reference));
+    }
+    double slope;
+    double melted = sw_melted_fraction(p, temperature, &slope) - sw_melted_fraction(p, p->initial_temperature, &slope);
+    return enthalpy + material->fat_density * p->melting_heat * melted;
+}
+
+static void tissue_destroy(sw_material *material)
+{
+    tissue *t = (tissue *)material;
+    sw_table_free(&t->table);
+    sw_table_free(&t->sorption);
+    free(t);
+}
+
+static const sw_material_functions tissue_material = {tissue_evaluate, tissue_enthalpy, tissue_destroy};
+
+sw_status sw_tissue_create(const sw_tissue_parameters *parameters, sw_material **material)
+{
+    tissue *t = calloc(1, sizeof *t);
+    if (!t)
+        return SW_ERR_MEMORY;
+    const sw_composition *c = &parameters->composition;
+    sw_food_properties raw;
+    sw_status status = sw_mixture_properties(c, parameters->initial_temperature, &raw);
+    if (status != SW_OK) {
+        free(t);
+        return status;
+    }
+    t->parameters = *parameters;
+    t->dry[SW_COMPONENT_PROTEIN] = raw.density * c->protein;
+    t->dry[SW_COMPONENT_FAT] = raw.density * c->fat;
+    t->dry[SW_COMPONENT_CARBOHYDRATE] = raw.density * c->carbohydrate;
+    t->dry[SW_COMPONENT_ASH] = raw.density * c->ash;
+    double dry_fraction = c->protein + c->carbohydrate + c->ash;
+    t->material.functions = &tissue_material;
+    t->material.dry_density = raw.density * dry_fraction;
+    t->material.fat_density = raw.density * c->fat;
+    t->material.initial_water = c->water / dry_fraction;
+    if (sw_table_init(&t->table, sw_temperature_range, COLUMN_COUNT, tissue_functions, t) != 0 ||
+        sw_table_init(&t->sorption, water_range, 1, sorption_function, &t->parameters) != 0) {
+        tissue_destroy(&t->material);
+        return SW_ERR_MEMORY;
+    }
+    *material = &t->material;
+    return SW_OK;
+}
