@@ -56,9 +56,9 @@ typedef struct sw_outcome {
 #undef SW_OUTCOME_FIELD
 
 /** Evaluates a history.
- * The stall: the probe, above stall.above, heats slower than stall.rate for at least stall.duration without a break. It
- * begins when the first such spell begins and ends when the last such spell before the pull ends; its length is the
- * time spent in the spells.
+ * The stall: the first spell before the pull in which the probe, above stall.above, heats slower than stall.rate without
+ * a break for at least stall.duration. It ends when the probe heats at stall.rate again, or at the pull. A slow last
+ * approach to the pit's temperature is a spell of its own and does not count once a stall has ended.
  * @param history borrowed
  * @param outcome out */
 SW_API void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome);

@@ -101,7 +101,7 @@ void sw_scenario_init(sw_scenario *scenario)
     s.solver.cells = 60;
     s.solver.surface_cell = 0.0003;
     s.solver.relative_tolerance = 1e-5;
-    s.solver.output_interval = 120.0;
+    s.solver.output_interval = 300.0;
     s.solver.field_interval = 900.0;
     s.solver.longest_phase = 96 * hour;
     s.solver.evaporation = true;

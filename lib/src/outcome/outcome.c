@@ -74,20 +74,17 @@ static bool next_spell(const sw_history *h, const sw_stall_definition *d, size_t
     return true;
 }
 
-static void add_spell(const sw_history *h, const spell *s, double highest_before, sw_outcome *o)
+static void describe_stall(const sw_history *h, const spell *s, double highest_before, sw_outcome *o)
 {
     const double *probe = h->series[SW_SERIES_probe_temperature];
     const double *rate = h->series[SW_SERIES_probe_heating_rate];
-    if (SW_IS_ABSENT(o->stall_start)) {
-        o->stall_start = s->start;
-        o->stall_probe = probe[s->first_row];
-        o->stall_length = 0.0;
-        o->stall_depth = 0.0;
-        o->stall_slowest_rate = rate[s->first_row];
-    }
+    double highest = highest_before;
+    o->stall_start = s->start;
     o->stall_end = s->end;
-    o->stall_length += s->end - s->start;
-    double highest = fmax(highest_before, probe[s->first_row]);
+    o->stall_length = s->end - s->start;
+    o->stall_probe = probe[s->first_row];
+    o->stall_depth = 0.0;
+    o->stall_slowest_rate = rate[s->first_row];
     for (size_t row = s->first_row; row <= s->last_row; row++) {
         highest = fmax(highest, probe[row]);
         o->stall_depth = fmax(o->stall_depth, highest - probe[row]);
@@ -98,14 +95,16 @@ static void add_spell(const sw_history *h, const spell *s, double highest_before
 static void find_stall(const sw_history *h, size_t limit, sw_outcome *o)
 {
     const sw_stall_definition *d = &h->scenario.stall;
+    const double *probe = h->series[SW_SERIES_probe_temperature];
     spell s;
-    double highest = 0.0;
-    size_t seen = 0;
     for (size_t row = 0; next_spell(h, d, row, limit, &s); row = s.last_row + 1) {
-        for (; seen < s.first_row; seen++)
-            highest = fmax(highest, h->series[SW_SERIES_probe_temperature][seen]);
-        if (s.end - s.start >= d->duration)
-            add_spell(h, &s, highest, o);
+        if (s.end - s.start < d->duration)
+            continue;
+        double highest = probe[0];
+        for (size_t i = 0; i < s.first_row; i++)
+            highest = fmax(highest, probe[i]);
+        describe_stall(h, &s, highest, o);
+        return;
     }
 }
 
