@@ -1,5 +1,5 @@
-/* Units as people type them, against conversion factors that are exact by definition: pound 0.45359237 kg, inch 25.4 mm,
- * degree Fahrenheit 1/1.8 K, 32 F = 0 C (NIST Special Publication 811, 2008, appendix B; from memory). */
+/* Units as people type them, against conversion factors that are exact by definition: pound 0.45359237 kg, inch
+ * 25.4 mm, degree Fahrenheit 1/1.8 K, 32 F = 0 C (NIST Special Publication 811, 2008, appendix B; from memory). */
 #include "close.h"
 
 #include "units.h"
@@ -183,9 +183,8 @@ static void test_missing_database(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_conversions), cmocka_unit_test(test_decimals_are_exact),
-        cmocka_unit_test(test_refusals),    cmocka_unit_test(test_too_long),
-        cmocka_unit_test(test_missing_database),
+        cmocka_unit_test(test_conversions), cmocka_unit_test(test_decimals_are_exact), cmocka_unit_test(test_refusals),
+        cmocka_unit_test(test_too_long),    cmocka_unit_test(test_missing_database),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

@@ -31,8 +31,9 @@ typedef enum sw_quantity {
     SW_QUANTITY_COUNT
 } sw_quantity;
 
-/** Reads and writes scenarios; holds the unit database, which takes some milliseconds to load, so create one and keep it.
- * UDUNITS, which reads the units, has global state: calls with readers, also with different ones, must not overlap. */
+/** Reads and writes scenarios; holds the unit database, which takes some milliseconds to load, so create one and keep
+ * it. UDUNITS, which reads the units, has global state: calls with readers, also with different ones, must not
+ * overlap. */
 typedef struct sw_scenario_reader sw_scenario_reader;
 
 /** @return SW_OK, SW_ERR_FILE (the unit database cannot be read), SW_ERR_MEMORY */

@@ -31,10 +31,9 @@ size_t sw_edit_distance(const char *one, const char *other)
     return table[rows][columns];
 }
 
-sw_near_miss sw_near_miss_of(const char *word)
+sw_near_miss sw_near_miss_of(const char *word, size_t length)
 {
-    /* A third of the letters wrong is another word, not a slip. */
-    size_t slips = least(strlen(word) / 3, MOST_SLIPS);
+    size_t slips = least(length / 3, MOST_SLIPS);
     return (sw_near_miss){.word = word, .best = NULL, .distance = (slips ? slips : 1) + 1};
 }
 

@@ -15,7 +15,8 @@ typedef struct sw_near_miss {
     size_t distance;
 } sw_near_miss;
 
-sw_near_miss sw_near_miss_of(const char *word);
+/* length: of the part of the word that may be mistyped; a third of its letters may be wrong. */
+sw_near_miss sw_near_miss_of(const char *word, size_t length);
 
 /* Keeps the candidate if it is close to the word and closer than the best so far; it must outlive the near miss. */
 void sw_near_miss_offer(sw_near_miss *miss, const char *candidate);

@@ -14,7 +14,7 @@
 static const struct {
     const char *noun;
     const char *written;
-    bool in_parts;     /* whether "14 lb 6 oz" is one value */
+    bool in_parts; /* whether "14 lb 6 oz" is one value */
     bool needs_a_unit;
 } quantities[SW_QUANTITY_COUNT] = {
     [SW_QUANTITY_NUMBER] = {"a number", "write a plain number, or a percentage such as 5 %", false, false},
@@ -31,7 +31,8 @@ static const struct {
     [SW_QUANTITY_DIFFUSIVITY] = {"a diffusivity", "write it in m2/s, such as 1.2e-9 m2/s", false, true},
     [SW_QUANTITY_HEAT_TRANSFER] = {"a heat transfer coefficient",
                                    "write it in W/m2/K or BTU/h/ft2/F, such as 8 W/m2/K or 8 W m-2 K-1", false, true},
-    [SW_QUANTITY_THERMAL_RESISTANCE] = {"a thermal resistance", "write it in m2 K/W, such as 0.006 m2 K/W", false, true},
+    [SW_QUANTITY_THERMAL_RESISTANCE] = {"a thermal resistance", "write it in m2 K/W, such as 0.006 m2 K/W", false,
+                                        true},
     [SW_QUANTITY_PERMEANCE] = {"a permeance", "write it in kg/s/m2/Pa or perm, such as 1.8e-9 kg/s/m2/Pa or 30 perm",
                                false, true},
     [SW_QUANTITY_HUMIDITY_RATIO] = {"a humidity ratio",
@@ -217,7 +218,7 @@ static sw_status check_range(const reading *r, const sw_unit *unit, const char *
 /* Reads "number unit". An empty unit is that of a plain number. */
 static sw_status read_single(const reading *r, const char *text, sw_range range, double *value)
 {
-    double number;
+    double number = 0.0;
     sw_status status = read_number(r, &text, &number);
     if (status != SW_OK)
         return status;
@@ -243,51 +244,63 @@ static size_t letters_length(const char *text)
     return length;
 }
 
-/* Reads values such as "2 h 30 min": each part smaller in unit than the one before, none negative. The first unit is
- * handed out for the range. */
+/* One part of a value such as "2 h 30 min". */
+typedef struct value_part {
+    double number;
+    char name[64]; /* of the unit */
+    sw_unit unit;
+} value_part;
+
+/* Reads a part and moves text past it and the blanks behind it. On success the part's unit is to be released. */
+static sw_status read_part(const reading *r, const char **text, bool is_first, value_part *part)
+{
+    sw_status status = read_number(r, text, &part->number);
+    if (status != SW_OK)
+        return status;
+    if (**text == '\0')
+        return refuse(r, is_first ? "has no unit" : "has no unit behind its last number");
+    size_t length = letters_length(*text);
+    if (length == 0 || length >= sizeof part->name)
+        return refuse_kind(r);
+    memcpy(part->name, *text, length);
+    part->name[length] = '\0';
+    *text = skip_blanks(*text + length);
+    return find_unit(r, part->name, &part->unit);
+}
+
+/* Adds up the parts of a value, each smaller in unit than the one before, none negative if there are several. first is
+ * the first part, for the unit of the range; its unit is to be released in any case. */
+static sw_status add_parts(const reading *r, const char *text, value_part *first, double *sum)
+{
+    sw_status status = read_part(r, &text, true, first);
+    if (status != SW_OK)
+        return status;
+    double total = sw_unit_to_si(&first->unit, first->number), size_before = sw_unit_to_si(&first->unit, 1.0);
+    bool any_negative = *text && signbit(first->number);
+    while (*text) {
+        value_part part = {0};
+        status = read_part(r, &text, false, &part);
+        if (status != SW_OK)
+            return status;
+        double size = sw_unit_to_si(&part.unit, 1.0);
+        total += sw_unit_to_si(&part.unit, part.number);
+        sw_unit_release(&part.unit);
+        if (any_negative || signbit(part.number) || size >= size_before)
+            return refuse(r, "has parts that do not add up to one value");
+        size_before = size;
+    }
+    *sum = total;
+    return SW_OK;
+}
+
 static sw_status read_parts(const reading *r, const char *text, sw_range range, double *value)
 {
-    char unit_name[64], first_name[64] = "";
-    sw_unit first = {0};
-    double sum = 0.0, unit_before = INFINITY;
-    sw_status status = SW_OK;
-    for (int part = 0; status == SW_OK && (part == 0 || *text); part++) {
-        double number;
-        status = read_number(r, &text, &number);
-        if (status != SW_OK)
-            break;
-        size_t length = letters_length(text);
-        if (*text == '\0') {
-            status = refuse(r, part == 0 ? "has no unit" : "has no unit behind its last number");
-            break;
-        }
-        if (length == 0 || length >= sizeof unit_name) {
-            status = refuse_kind(r);
-            break;
-        }
-        memcpy(unit_name, text, length);
-        unit_name[length] = '\0';
-        text = skip_blanks(text + length);
-        sw_unit unit = {0};
-        status = find_unit(r, unit_name, &unit);
-        if (status != SW_OK)
-            break;
-        double size = sw_unit_to_si(&unit, 1.0);
-        if (size >= unit_before || (signbit(number) && (part > 0 || *text)))
-            status = refuse(r, "has parts that do not add up to one value");
-        double si = sw_unit_to_si(&unit, number);
-        sum = part == 0 ? si : sum + si;
-        unit_before = size;
-        if (part == 0) {
-            first = unit;
-            memcpy(first_name, unit_name, sizeof first_name);
-        } else {
-            sw_unit_release(&unit);
-        }
-    }
+    value_part first = {0};
+    double sum = 0.0;
+    sw_status status = add_parts(r, text, &first, &sum);
     if (status == SW_OK)
-        status = check_range(r, &first, first_name, range, &sum);
-    sw_unit_release(&first);
+        status = check_range(r, &first.unit, first.name, range, &sum);
+    sw_unit_release(&first.unit);
     if (status == SW_OK)
         *value = sum;
     return status;
@@ -464,8 +477,8 @@ static void write_duration(double seconds, char *text, size_t size)
     int written = 0;
     for (int i = 0; i < 3; i++)
         if (parts[i] > 0)
-            written += snprintf(text + written, size - (size_t)written, "%s%ld %s", written ? " " : "",
-                                parts[i], names[i]);
+            written +=
+                snprintf(text + written, size - (size_t)written, "%s%ld %s", written ? " " : "", parts[i], names[i]);
     if (written == 0)
         snprintf(text, size, "0 h");
 }

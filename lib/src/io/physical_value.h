@@ -19,7 +19,8 @@ typedef struct sw_ending_limits {
 
 enum { SW_VALUE_TEXT_SIZE = 96 };
 
-/* Reads one value. where begins the error sentence. *value is unchanged on error. SW_OK, SW_ERR_INPUT, SW_ERR_MEMORY. */
+/* Reads one value. where begins the error sentence. *value is unchanged on error.
+ * SW_OK, SW_ERR_INPUT, SW_ERR_MEMORY. */
 sw_status sw_value_read(sw_context *context, const sw_units *units, const char *where, sw_quantity quantity,
                         const char *text, sw_range range, double *value);
 

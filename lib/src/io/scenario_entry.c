@@ -64,7 +64,7 @@ static sw_status read_text(const sw_entry_source *source, const sw_scenario_key 
 static sw_status read_choice(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
                              int *choice)
 {
-    sw_near_miss miss = sw_near_miss_of(node->text);
+    sw_near_miss miss = sw_near_miss_of(node->text, strlen(node->text));
     for (int i = 0; i < key->choice_count; i++) {
         if (strcmp(node->text, key->choice_name(i)) == 0) {
             *choice = i;
@@ -121,8 +121,8 @@ static sw_status read_scalar(const sw_entry_source *source, const sw_scenario_ke
         break;
     }
     sw_pit_step step = {0};
-    sw_status status = sw_value_read(source->context, source->units, where, key->quantity, node->text, key->range,
-                                     &step.temperature);
+    sw_status status =
+        sw_value_read(source->context, source->units, where, key->quantity, node->text, key->range, &step.temperature);
     if (status != SW_OK)
         return status;
     sw_pit *pit = field;
@@ -224,8 +224,8 @@ static const char *unit_of(const sw_scenario_key *key, sw_unit_system system)
     return system == SW_UNITS_US ? key->us_unit : key->si_unit;
 }
 
-static sw_status write_ending(sw_context *context, const sw_units *units, sw_unit_system system, const sw_ending *ending,
-                              char text[SW_VALUE_TEXT_SIZE])
+static sw_status write_ending(sw_context *context, const sw_units *units, sw_unit_system system,
+                              const sw_ending *ending, char text[SW_VALUE_TEXT_SIZE])
 {
     switch (ending->kind) {
     case SW_ENDING_PROBE_TEMPERATURE:

@@ -160,8 +160,8 @@ static void copy_name(const char *assignment, size_t length, char name[SW_KEY_NA
     begin = begin < length ? begin : length;
     while (length > begin && strchr(" \t", assignment[length - 1]))
         length--;
-    snprintf(name, SW_KEY_NAME_SIZE, "%.*s", (int)(length - begin < SW_KEY_NAME_SIZE ? length - begin : SW_KEY_NAME_SIZE),
-             assignment + begin);
+    snprintf(name, SW_KEY_NAME_SIZE, "%.*s",
+             (int)(length - begin < SW_KEY_NAME_SIZE ? length - begin : SW_KEY_NAME_SIZE), assignment + begin);
 }
 
 static sw_status set_value(const sw_entry_source *source, const char *assignment, sw_scenario *scenario)
@@ -169,8 +169,10 @@ static sw_status set_value(const sw_entry_source *source, const char *assignment
     const char *mark = strchr(assignment, '=');
     char name[SW_KEY_NAME_SIZE], typed[SW_QUOTE_SIZE];
     if (!mark)
-        return sw_fail(source->context, SW_ERR_INPUT, "%s%s: write a name, an equals sign and a value, such as "
-                       "pit.temperature=275F", source->prefix, sw_quote(assignment, typed));
+        return sw_fail(source->context, SW_ERR_INPUT,
+                       "%s%s: write a name, an equals sign and a value, such as "
+                       "pit.temperature=275F",
+                       source->prefix, sw_quote(assignment, typed));
     copy_name(assignment, (size_t)(mark - assignment), name);
     const sw_scenario_key *key = sw_scenario_key_find(name);
     if (!key)
@@ -201,8 +203,7 @@ sw_status sw_read_value(sw_context *context, sw_scenario_reader *reader, const c
                         sw_quantity quantity, double minimum, double maximum, double *value)
 {
     locale_t before = uselocale(reader->plain_locale);
-    sw_status status =
-        sw_value_read(context, reader->units, name, quantity, text, (sw_range){minimum, maximum}, value);
+    sw_status status = sw_value_read(context, reader->units, name, quantity, text, (sw_range){minimum, maximum}, value);
     uselocale(before);
     return status;
 }

@@ -22,25 +22,42 @@ static const char *wrap_choice(int choice)
 
 #define FIELD(field) offsetof(sw_scenario, field)
 #define CELSIUS(degrees) ((degrees) + 273.15)
-#define HOURS(hours) ((hours) * 3600.0)
+#define HOURS(hours) ((hours)*3600.0)
 #define PER_HOUR(kelvin) ((kelvin) / 3600.0)
 
-#define TEXT(key, field, meaning_) {.name = key, .type = SW_KEY_TEXT, .offset = FIELD(field), .meaning = meaning_}
+#define TEXT(key, field, meaning_)                                                                                     \
+    {                                                                                                                  \
+        .name = key, .type = SW_KEY_TEXT, .offset = FIELD(field), .meaning = meaning_                                  \
+    }
 #define CHOICE(key, field, names, count, meaning_)                                                                     \
-    {.name = key, .type = SW_KEY_CHOICE, .offset = FIELD(field), .meaning = meaning_, .choice_name = names,            \
-     .choice_count = count}
-#define SWITCH(key, field, meaning_) {.name = key, .type = SW_KEY_SWITCH, .offset = FIELD(field), .meaning = meaning_}
+    {                                                                                                                  \
+        .name = key, .type = SW_KEY_CHOICE, .offset = FIELD(field), .meaning = meaning_, .choice_name = names,         \
+        .choice_count = count                                                                                          \
+    }
+#define SWITCH(key, field, meaning_)                                                                                   \
+    {                                                                                                                  \
+        .name = key, .type = SW_KEY_SWITCH, .offset = FIELD(field), .meaning = meaning_                                \
+    }
 #define WHOLE(key, field, low, high, meaning_)                                                                         \
-    {.name = key, .type = SW_KEY_WHOLE, .offset = FIELD(field), .meaning = meaning_, .range = {low, high}}
+    {                                                                                                                  \
+        .name = key, .type = SW_KEY_WHOLE, .offset = FIELD(field), .meaning = meaning_, .range = { low, high }         \
+    }
 #define VALUE(key, field, kind, low, high, si, us, meaning_)                                                           \
-    {.name = key, .type = SW_KEY_VALUE, .offset = FIELD(field), .meaning = meaning_, .quantity = SW_QUANTITY_##kind,   \
-     .range = {low, high}, .si_unit = si, .us_unit = us}
+    {                                                                                                                  \
+        .name = key, .type = SW_KEY_VALUE, .offset = FIELD(field), .meaning = meaning_,                                \
+        .quantity = SW_QUANTITY_##kind, .range = {low, high}, .si_unit = si, .us_unit = us                             \
+    }
 #define FRACTION(key, field, low, high, meaning_) VALUE(key, field, NUMBER, low, high, "", "", meaning_)
 
 /* Endings: where the probe can get, and from the shortest phase to the longest. */
 #define ENDING(key, field, shortest, none, meaning_)                                                                   \
-    {.name = key, .type = SW_KEY_ENDING, .offset = FIELD(field), .meaning = meaning_,                                  \
-     .ending = {{CELSIUS(10.0), CELSIUS(110.0)}, {shortest, SW_LONGEST_PHASE}, none}}
+    {                                                                                                                  \
+        .name = key, .type = SW_KEY_ENDING, .offset = FIELD(field), .meaning = meaning_, .ending = {                   \
+            {CELSIUS(10.0), CELSIUS(110.0)},                                                                           \
+            {shortest, SW_LONGEST_PHASE},                                                                              \
+            none                                                                                                       \
+        }                                                                                                              \
+    }
 
 /* A place has the same keys for rest and hold. */
 #define PLACE(key, field, temperature_meaning, until_meaning)                                                          \
@@ -86,11 +103,17 @@ static const sw_scenario_key keys[] = {
     VALUE("meat.water_diffusivity", meat.water_diffusivity, DIFFUSIVITY, 1e-11, 1e-7, "m2/s", "m2/s",
           "of water in lean meat at 60 C; about 3e-10 m2/s to 5e-9 m2/s"),
 
-    {.name = "pit.temperature", .type = SW_KEY_SCHEDULE, .offset = FIELD(pit),
+    {.name = "pit.temperature",
+     .type = SW_KEY_SCHEDULE,
+     .offset = FIELD(pit),
      .meaning = "of the air at the meat: one value, or a list of steps such as - {from: 6 h, temperature: 135 C}",
-     .quantity = SW_QUANTITY_TEMPERATURE, .range = {CELSIUS(40.0), CELSIUS(300.0)}, .si_unit = "C", .us_unit = "F"},
-    VALUE("pit.humidity_ratio", pit.humidity_ratio, HUMIDITY_RATIO, 0.0, 1.0, "", "",
-          "vapour per dry air in the pit, by mass; an open draught has about 0.01, a tight or watered pit 0.05 to 0.15"),
+     .quantity = SW_QUANTITY_TEMPERATURE,
+     .range = {CELSIUS(40.0), CELSIUS(300.0)},
+     .si_unit = "C",
+     .us_unit = "F"},
+    VALUE(
+        "pit.humidity_ratio", pit.humidity_ratio, HUMIDITY_RATIO, 0.0, 1.0, "", "",
+        "vapour per dry air in the pit, by mass; an open draught has about 0.01, a tight or watered pit 0.05 to 0.15"),
     VALUE("pit.convection", pit.convection, HEAT_TRANSFER, 1.0, 100.0, "W/m2/K", "W/m2/K",
           "heat transfer coefficient of the air at the meat; 5 to 12 in a slow pit, 15 to 25 with a fan"),
     VALUE("pit.wall_offset", pit.wall_offset, TEMPERATURE_DIFFERENCE, -100.0, 200.0, "K", "F",
@@ -99,7 +122,7 @@ static const sw_scenario_key keys[] = {
           "of the place above the sea; it sets the air pressure and so where water boils"),
 
     CHOICE("wrap.kind", wrap.kind, wrap_choice, SW_WRAP_COUNT, "what the meat is wrapped in on the pit"),
-    ENDING("wrap.when", wrap.when, 0.0, false, "when the wrap goes on"),
+    ENDING("wrap.when", wrap.when, 0.0, true, "when the wrap goes on; none only if there is no wrap"),
     VALUE("wrap.paper.permeance", wrap.paper_permeance, PERMEANCE, 1e-12, 1e-6, "kg/s/m2/Pa", "kg/s/m2/Pa",
           "of the paper to water vapour; uncertain, about 6e-10 to 1e-8 and falling as it soaks up fat"),
     VALUE("wrap.paper.resistance", wrap.paper_resistance, THERMAL_RESISTANCE, 0.0, 0.5, "m2 K/W", "m2 K/W",
@@ -128,7 +151,8 @@ static const sw_scenario_key keys[] = {
           "a stall is looked for once the probe is above this"),
     VALUE("stall.rate", stall.rate, HEATING_RATE, PER_HOUR(0.01), PER_HOUR(60.0), "K/h", "F/h",
           "a probe that heats slower than this stalls"),
-    VALUE("stall.duration", stall.duration, DURATION, 60.0, HOURS(24.0), "h", "h", "if it does so for at least this long"),
+    VALUE("stall.duration", stall.duration, DURATION, 60.0, HOURS(24.0), "h", "h",
+          "if it does so for at least this long"),
 
     WHOLE("solver.cells", solver.cells, 10, 2000, "number of layers across the thickness; more is finer and slower"),
     VALUE("solver.surface_cell", solver.surface_cell, LENGTH, 2e-5, 0.01, "mm", "mm",
@@ -234,7 +258,7 @@ static const char *last_part(const char *name)
 
 const char *sw_scenario_key_near(const char *name)
 {
-    sw_near_miss miss = sw_near_miss_of(name);
+    sw_near_miss miss = sw_near_miss_of(name, strlen(last_part(name)));
     for (size_t i = 0; i < KEY_COUNT; i++)
         sw_near_miss_offer(&miss, keys[i].name);
     for (size_t i = 0; i < GROUP_COUNT; i++)
@@ -270,8 +294,8 @@ static sw_status write_ending_ranges(sw_context *context, const sw_units *units,
     if (status == SW_OK)
         status = sw_range_write(context, units, SW_QUANTITY_DURATION, "h", key->ending.duration, duration);
     if (status == SW_OK)
-        snprintf(text, SW_KEY_ALLOWED_SIZE, "probe temperature %s, duration %s, or time of day%s", temperature, duration,
-                 key->ending.may_be_none ? ", or none" : "");
+        snprintf(text, SW_KEY_ALLOWED_SIZE, "probe temperature %s, duration %s, or time of day%s", temperature,
+                 duration, key->ending.may_be_none ? ", or none" : "");
     return status;
 }
 

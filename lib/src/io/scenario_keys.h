@@ -16,10 +16,10 @@ typedef enum sw_key_type {
 } sw_key_type;
 
 typedef struct sw_scenario_key {
-    const char *name;    /* dotted */
+    const char *name; /* dotted */
     sw_key_type type;
-    size_t offset;       /* in sw_scenario */
-    const char *meaning; /* one line, for comments and the reference */
+    size_t offset;        /* in sw_scenario */
+    const char *meaning;  /* one line, for comments and the reference */
     sw_quantity quantity; /* SW_KEY_VALUE, SW_KEY_SCHEDULE */
     sw_range range;       /* SW_KEY_VALUE and SW_KEY_SCHEDULE [SI unit], SW_KEY_WHOLE */
     const char *si_unit;  /* SW_KEY_VALUE and SW_KEY_SCHEDULE: the unit it is written in, "" for none */

@@ -44,10 +44,11 @@ static sw_status check_steps(const writer *w, const sw_scenario_key *key)
         rising = i == 0 ? pit->steps[0].start == 0.0
                         : pit->steps[i].start > pit->steps[i - 1].start && pit->steps[i].start <= SW_LONGEST_PHASE;
     if (!rising)
-        return sw_fail(w->context, SW_ERR_RANGE,
-                       "the scenario cannot be written: %s needs 1 to %d steps, the first at 0 h, each later than the one "
-                       "before and none after 240 h",
-                       key->name, SW_PIT_STEPS_MAX);
+        return sw_fail(
+            w->context, SW_ERR_RANGE,
+            "the scenario cannot be written: %s needs 1 to %d steps, the first at 0 h, each later than the one "
+            "before and none after 240 h",
+            key->name, SW_PIT_STEPS_MAX);
     sw_status status = SW_OK;
     for (size_t i = 0; i < pit->step_count && status == SW_OK; i++) {
         char from[SW_VALUE_TEXT_SIZE], temperature[SW_VALUE_TEXT_SIZE];
@@ -176,9 +177,11 @@ static sw_status write_all(const writer *w)
     if (status != SW_OK)
         return status;
     errno = 0;
-    write_comment(w, 0,
-                  "A scenario for stallwright: every key with its meaning and, in brackets, what it may hold. A key that is left out "
-                  "keeps its default. Values carry a unit, in either system: 250 F, 121 C, 14 lb 6 oz, 8 cm, 2 h 30 min.");
+    write_comment(
+        w, 0,
+        "A scenario for stallwright: every key with its meaning and, in brackets, what it may hold. A key that is left "
+        "out "
+        "keeps its default. Values carry a unit, in either system: 250 F, 121 C, 14 lb 6 oz, 8 cm, 2 h 30 min.");
     fputc('\n', w->stream);
     const char *name_before = "title";
     for (size_t i = 0; i < sw_scenario_key_count() && status == SW_OK; i++) {

@@ -52,12 +52,14 @@ sw_status sw_text_check(sw_context *context, const char *name, const char *text,
         uint32_t character;
         size_t size = sw_utf8_decode(text + i, length - i, &character);
         if (size == 0)
-            return sw_fail(context, SW_ERR_INPUT, "%.300s:%d:%d: the byte 0x%02x is not UTF-8 text; save the file as UTF-8",
-                           name, line, column, (unsigned)(unsigned char)text[i]);
+            return sw_fail(context, SW_ERR_INPUT,
+                           "%.300s:%d:%d: the byte 0x%02x is not UTF-8 text; save the file as UTF-8", name, line,
+                           column, (unsigned)(unsigned char)text[i]);
         bool line_end = character == '\n' || (character == '\r' && !(i + 1 < length && text[i + 1] == '\n'));
         if (sw_is_control(character) && !line_end && character != '\r' && character != '\t')
-            return sw_fail(context, SW_ERR_INPUT, "%.300s:%d:%d: the control character U+%04X may not stand in a scenario",
-                           name, line, column, (unsigned)character);
+            return sw_fail(context, SW_ERR_INPUT,
+                           "%.300s:%d:%d: the control character U+%04X may not stand in a scenario", name, line, column,
+                           (unsigned)character);
         line += line_end;
         column = line_end ? 1 : column + 1;
         i += size;

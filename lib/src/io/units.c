@@ -63,9 +63,10 @@ sw_status sw_units_create(sw_context *context, sw_units **units)
     }
     if (!complete) {
         sw_units_destroy(created);
-        return sw_fail(context, SW_ERR_FILE,
-                       "the unit database of UDUNITS-2 cannot be read; if the environment sets UDUNITS2_XML_PATH, it must "
-                       "name a complete udunits2.xml");
+        return sw_fail(
+            context, SW_ERR_FILE,
+            "the unit database of UDUNITS-2 cannot be read; if the environment sets UDUNITS2_XML_PATH, it must "
+            "name a complete udunits2.xml");
     }
     *units = created;
     return SW_OK;
@@ -87,9 +88,9 @@ static const struct {
     const char *sign;
     const char *meaning;
 } signs[] = {
-    {"\u00b0", "deg"}, {"\u00ba", "deg"}, {"\u2103", "degC"}, {"\u2109", "degF"}, {"\u00b9", "1"}, {"\u00b2", "2"},
-    {"\u00b3", "3"},   {"\u207b", "-"},   {"\u2212", "-"},    {"\u00b7", "."},    {"\u22c5", "."}, {"\u00b5", "u"},
-    {"\u03bc", "u"},   {"\u00a0", " "},   {"\u202f", " "},
+    {"\u00b0", "deg"}, {"\u00ba", "deg"}, {"\u2103", "degC"}, {"\u2109", "degF"}, {"\u00b9", "1"},
+    {"\u00b2", "2"},   {"\u00b3", "3"},   {"\u207b", "-"},    {"\u2212", "-"},    {"\u00b7", "."},
+    {"\u22c5", "."},   {"\u00b5", "u"},   {"\u03bc", "u"},    {"\u00a0", " "},    {"\u202f", " "},
 };
 
 /* Copies text with those signs spelled in ASCII; false if another sign stands there, or it is too long. */
@@ -127,13 +128,13 @@ static const struct {
     const char *typed;
     const char *meaning;
 } short_forms[] = {
-    {"lb", "lb"},       {"lbs", "lb"},   {"oz", "(0.0625 lb)"}, {"ounce", "(0.0625 lb)"}, {"ounces", "(0.0625 lb)"},
-    {"kg", "kg"},       {"hr", "h"},     {"hrs", "h"},          {"min", "min"},           {"mins", "min"},
-    {"secs", "s"},      {"btu", "BTU"},  {"perm", "perm_0C"},   {"perms", "perm_0C"},
+    {"lb", "lb"},  {"lbs", "lb"},  {"oz", "(0.0625 lb)"}, {"ounce", "(0.0625 lb)"}, {"ounces", "(0.0625 lb)"},
+    {"kg", "kg"},  {"hr", "h"},    {"hrs", "h"},          {"min", "min"},           {"mins", "min"},
+    {"secs", "s"}, {"btu", "BTU"}, {"perm", "perm_0C"},   {"perms", "perm_0C"},
 };
 
 /* Words of the UDUNITS grammar that are no units here: offsets, dates, logarithms and degrees of an angle. */
-static const char *const grammar_words[] = {"since", "from", "after", "ref",     "re",
+static const char *const grammar_words[] = {"since", "from", "after", "ref",    "re",
                                             "lg",    "ln",   "deg",   "degree", "degrees"};
 
 static const char *const percent_words[] = {"%", "percent"};
@@ -187,7 +188,8 @@ static const char *read_word(const char *text, char *word)
     word[length] = '\0';
     text += length;
     const char *next = text + strspn(text, " ");
-    bool is_degree = strcasecmp(word, "deg") == 0 || strcasecmp(word, "degree") == 0 || strcasecmp(word, "degrees") == 0;
+    bool is_degree =
+        strcasecmp(word, "deg") == 0 || strcasecmp(word, "degree") == 0 || strcasecmp(word, "degrees") == 0;
     if (is_degree && *next && strchr("CFKcfk", *next) && !isalpha((unsigned char)next[1])) {
         char scale = (char)toupper((unsigned char)*next);
         strcpy(word, scale == 'K' ? "K" : scale == 'C' ? "degC" : "degF");
@@ -258,9 +260,9 @@ static double to_three_decimals(double value)
     return round(value * 1000.0) / 1000.0;
 }
 
-/* Where the unit is a short decimal part of the SI unit its conversion is written with that decimal, so that 8.5 cm is the
- * double nearest to 0.085 and 41 F the same double as 5 C: dividing by 100 or 1.8 does that, multiplying by the doubles
- * nearest to 0.01 and 5/9 may not. */
+/* Where the unit is a short decimal part of the SI unit its conversion is written with that decimal, so that 8.5 cm is
+ * the double nearest to 0.085 and 41 F the same double as 5 C: dividing by 100 or 1.8 does that, multiplying by the
+ * doubles nearest to 0.01 and 5/9 may not. */
 static sw_unit_answer make_unit(ut_unit *parsed, ut_unit *si, sw_unit *unit)
 {
     if (!measures_the_same(parsed, si))

@@ -86,7 +86,7 @@ static sw_status attach(builder *b, sw_yaml_node *node)
 
 static sw_status open_level(builder *b, sw_yaml_kind kind, const struct fy_mark *mark)
 {
-    sw_yaml_node *node;
+    sw_yaml_node *node = NULL;
     sw_status status = create_node(b, kind, mark, &node);
     if (status == SW_OK)
         status = attach(b, node);
@@ -100,13 +100,17 @@ static sw_status open_level(builder *b, sw_yaml_kind kind, const struct fy_mark 
 
 static sw_status add_scalar(builder *b, struct fy_event *event, const struct fy_mark *mark)
 {
-    sw_yaml_node *node;
+    sw_yaml_node *node = NULL;
     sw_status status = create_node(b, SW_YAML_SCALAR, mark, &node);
     if (status != SW_OK)
         return status;
     size_t length = 0;
     const char *text = fy_token_get_text(event->scalar.value, &length);
-    node->quoted = fy_token_scalar_style(event->scalar.value) != FYSS_PLAIN;
+    enum fy_scalar_style style = fy_token_scalar_style(event->scalar.value);
+    node->quoted = style != FYSS_PLAIN;
+    /* The mark of a quoted scalar is behind its opening quote. */
+    if (style == FYSS_SINGLE_QUOTED || style == FYSS_DOUBLE_QUOTED)
+        node->column--;
     node->text = malloc(length + 1);
     if (!node->text || (!text && length > 0))
         return no_memory(b);
@@ -140,8 +144,10 @@ static sw_status refuse_special(const builder *b, const struct fy_event *event, 
     struct fy_token *anchor = anchor_of(event), *tag = tag_of(event);
     const struct fy_mark *special = anchor ? fy_token_start_mark(anchor) : tag ? fy_token_start_mark(tag) : mark;
     int line = special ? special->line + 1 : 1, column = special ? special->column + 1 : 1;
+    /* The mark of an anchor or alias is behind its sign. */
     if (event->type == FYET_ALIAS || anchor)
-        return refuse(b, line, column, "anchors (&) and aliases (*) are not understood in a scenario; write the value out");
+        return refuse(b, line, column - 1,
+                      "anchors (&) and aliases (*) are not understood in a scenario; write the value out");
     if (tag)
         return refuse(b, line, column, "tags (!) are not understood in a scenario; write the value alone");
     return SW_OK;
@@ -200,7 +206,8 @@ static sw_status refuse_syntax(const builder *b, struct fy_diag *diagnostics)
     void *position = NULL;
     const struct fy_diag_error *error = fy_diag_errors_iterate(diagnostics, &position);
     char why[300];
-    snprintf(why, sizeof why, "this is not valid YAML: %s", error && error->msg ? error->msg : "its beginning is not understood");
+    snprintf(why, sizeof why, "this is not valid YAML: %s",
+             error && error->msg ? error->msg : "its beginning is not understood");
     return refuse(b, error && error->line > 0 ? error->line : 1, error && error->column > 0 ? error->column : 1, why);
 }
 

@@ -13,13 +13,13 @@ typedef enum sw_yaml_kind { SW_YAML_SCALAR, SW_YAML_MAPPING, SW_YAML_LIST } sw_y
 typedef struct sw_yaml_node sw_yaml_node;
 struct sw_yaml_node {
     sw_yaml_kind kind;
-    int line;              /* from 1 */
-    int column;            /* from 1 */
-    bool quoted;           /* scalar: "" is a text, nothing at all is a missing value */
-    char *text;            /* scalar: valid as long as the document */
-    sw_yaml_node *key;     /* of an entry of a mapping, a scalar; NULL elsewhere */
-    sw_yaml_node *first;   /* entry of a mapping or a list */
-    sw_yaml_node *next;    /* entry */
+    int line;                     /* from 1 */
+    int column;                   /* from 1 */
+    bool quoted;                  /* scalar: "" is a text, nothing at all is a missing value */
+    char *text;                   /* scalar: valid as long as the document */
+    sw_yaml_node *key;            /* of an entry of a mapping, a scalar; NULL elsewhere */
+    sw_yaml_node *first;          /* entry of a mapping or a list */
+    sw_yaml_node *next;           /* entry */
     sw_yaml_node *created_before; /* for destruction */
 };
 
