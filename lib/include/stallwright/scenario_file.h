@@ -1,5 +1,6 @@
 /** @file
- * Reads scenarios from files and writes them, and sets single values by the name they have in a file. */
+ * Reads scenarios from files and writes them, and sets single values by the name they have in a file.
+ * All names, units and ranges: docs/scenario.md. */
 #ifndef STALLWRIGHT_SCENARIO_FILE_H
 #define STALLWRIGHT_SCENARIO_FILE_H
 
@@ -11,8 +12,28 @@ SW_BEGIN_DECLARATIONS
 
 typedef enum sw_unit_system { SW_UNITS_SI, SW_UNITS_US } sw_unit_system;
 
-/** Reads and writes scenarios; holds the unit system, so create it once and keep it. Not for use by two threads at
- * once. */
+/** What a value measures; decides which units it may be written in. */
+typedef enum sw_quantity {
+    SW_QUANTITY_NUMBER,                 /**< no unit; 5 % is 0.05 [-] */
+    SW_QUANTITY_TEMPERATURE,            /**< 121 C, 250 F [K] */
+    SW_QUANTITY_TEMPERATURE_DIFFERENCE, /**< 10 F is 5.56 K [K] */
+    SW_QUANTITY_HEATING_RATE,           /**< 3 K/h, 5 F/h [K s-1] */
+    SW_QUANTITY_MASS,                   /**< 6.4 kg, 14 lb 6 oz [kg] */
+    SW_QUANTITY_LENGTH,                 /**< 8 cm, 3 in [m] */
+    SW_QUANTITY_DURATION,               /**< 2 h 30 min; m is minutes [s] */
+    SW_QUANTITY_CLOCK,                  /**< 17:30 [s after midnight] */
+    SW_QUANTITY_AREA,                   /**< 1e-16 m2 [m2] */
+    SW_QUANTITY_DIFFUSIVITY,            /**< [m2 s-1] */
+    SW_QUANTITY_HEAT_TRANSFER,          /**< 8 W/m2/K [W m-2 K-1] */
+    SW_QUANTITY_THERMAL_RESISTANCE,     /**< [m2 K W-1] */
+    SW_QUANTITY_PERMEANCE,              /**< [kg s-1 m-2 Pa-1] */
+    SW_QUANTITY_HUMIDITY_RATIO,         /**< no unit, or 20 g/kg [kg per kg dry air] */
+    SW_QUANTITY_COUNT
+} sw_quantity;
+
+/** Reads and writes scenarios; holds the unit database, which takes some milliseconds to load, so create one and keep
+ * it. UDUNITS, which reads the units, has global state: calls with readers, also with different ones, must not
+ * overlap. */
 typedef struct sw_scenario_reader sw_scenario_reader;
 
 /** @return SW_OK, SW_ERR_FILE (the unit database cannot be read), SW_ERR_MEMORY */
@@ -24,7 +45,8 @@ SW_API void sw_scenario_reader_destroy(sw_scenario_reader *reader);
 /** Reads a file ("-" is standard input). A key the file leaves out keeps the value it has in *scenario, so start from
  * sw_scenario_init. Does not run sw_scenario_check.
  * @param scenario in and out; unchanged on error
- * @return SW_OK, SW_ERR_FILE, SW_ERR_INPUT (the sentence starts with file:line:column), SW_ERR_MEMORY */
+ * @return SW_OK, SW_ERR_FILE (missing, a directory, over 1 MiB), SW_ERR_INPUT (the sentence starts with
+ * file:line:column), SW_ERR_MEMORY */
 SW_API sw_status sw_scenario_read(sw_context *context, sw_scenario_reader *reader, const char *path,
                                   sw_scenario *scenario);
 
@@ -34,19 +56,31 @@ SW_API sw_status sw_scenario_read_text(sw_context *context, sw_scenario_reader *
                                        const char *text, size_t length, sw_scenario *scenario);
 
 /** Sets one value by its dotted name, for example "pit.temperature" to "275 F".
- * @param assignment "name=value"
+ * @param assignment "name=value"; error sentences start with "--set name"
  * @param scenario in and out; unchanged on error
- * @return SW_OK, SW_ERR_INPUT with a sentence */
+ * @return SW_OK, SW_ERR_INPUT with a sentence, SW_ERR_MEMORY */
 SW_API sw_status sw_scenario_set(sw_context *context, sw_scenario_reader *reader, const char *assignment,
                                  sw_scenario *scenario);
 
-/** Reads one value with its unit, as a scenario file would: "how" is one of the kinds below.
- * Used by apps for their own options, so that every value in the program is written the same way. */
+/** Reads one value with its unit as a scenario file would, so that every value in a program is written the same way.
+ * @param name begins the error sentence, for example "--step"
+ * @param minimum, maximum allowed range, inclusive, in the SI unit of the quantity; -INFINITY and INFINITY for none.
+ * A clock time is always 0 to below 24 h.
+ * @param value out, SI; unchanged on error
+ * @return SW_OK, SW_ERR_INPUT with a sentence, SW_ERR_MEMORY */
+SW_API sw_status sw_read_value(sw_context *context, sw_scenario_reader *reader, const char *name, const char *text,
+                               sw_quantity quantity, double minimum, double maximum, double *value);
+
+/** Reads how a phase ends, as a scenario file would: a temperature, a duration, a clock time or "none".
+ * @param name begins the error sentence, for example "--pull"
+ * @param ending out; unchanged on error
+ * @return SW_OK, SW_ERR_INPUT with a sentence, SW_ERR_MEMORY */
 SW_API sw_status sw_read_ending(sw_context *context, sw_scenario_reader *reader, const char *name, const char *text,
                                 sw_ending *ending);
 
-/** Writes the complete scenario as a commented file, ready to edit; reading it back gives the same numbers.
- * @return SW_OK or SW_ERR_FILE */
+/** Writes the complete scenario as a commented file, ready to edit; reading it back gives the same numbers to the bit.
+ * @return SW_OK; SW_ERR_FILE; SW_ERR_RANGE (a value that a scenario file may not hold; nothing is written);
+ * SW_ERR_MEMORY */
 SW_API sw_status sw_scenario_write(sw_context *context, sw_scenario_reader *reader, const sw_scenario *scenario,
                                    sw_unit_system units, FILE *stream);
 

@@ -1,0 +1,47 @@
+#include "near_miss.h"
+
+#include <stdint.h>
+#include <string.h>
+
+enum { LONGEST_WORD = 64, MOST_SLIPS = 3 };
+
+static size_t least(size_t a, size_t b)
+{
+    return a < b ? a : b;
+}
+
+size_t sw_edit_distance(const char *one, const char *other)
+{
+    size_t rows = strlen(one), columns = strlen(other);
+    if (rows > LONGEST_WORD || columns > LONGEST_WORD)
+        return SIZE_MAX;
+    size_t table[LONGEST_WORD + 1][LONGEST_WORD + 1];
+    for (size_t i = 0; i <= rows; i++)
+        table[i][0] = i;
+    for (size_t j = 0; j <= columns; j++)
+        table[0][j] = j;
+    for (size_t i = 1; i <= rows; i++)
+        for (size_t j = 1; j <= columns; j++) {
+            size_t cost = one[i - 1] != other[j - 1];
+            size_t best = least(table[i - 1][j - 1] + cost, least(table[i - 1][j], table[i][j - 1]) + 1);
+            if (i > 1 && j > 1 && one[i - 1] == other[j - 2] && one[i - 2] == other[j - 1])
+                best = least(best, table[i - 2][j - 2] + 1);
+            table[i][j] = best;
+        }
+    return table[rows][columns];
+}
+
+sw_near_miss sw_near_miss_of(const char *word, size_t length)
+{
+    size_t slips = least(length / 3, MOST_SLIPS);
+    return (sw_near_miss){.word = word, .best = NULL, .distance = (slips ? slips : 1) + 1};
+}
+
+void sw_near_miss_offer(sw_near_miss *miss, const char *candidate)
+{
+    size_t distance = sw_edit_distance(miss->word, candidate);
+    if (distance >= miss->distance)
+        return;
+    miss->best = candidate;
+    miss->distance = distance;
+}

@@ -1,0 +1,281 @@
+#include "scenario_entry.h"
+
+#include "near_miss.h"
+#include "typed_text.h"
+
+#include <stdio.h>
+#include <string.h>
+
+/* Enumerations are read and written as int through the table. */
+_Static_assert(sizeof(sw_shape) == sizeof(int) && sizeof(sw_side) == sizeof(int) && sizeof(sw_wrap_kind) == sizeof(int),
+               "enumerations have the size of int");
+
+const char *sw_entry_where(const sw_entry_source *source, const sw_yaml_node *node, const char *name,
+                           char where[SW_WHERE_SIZE])
+{
+    char shown[SW_QUOTE_SIZE];
+    sw_escape(name, shown);
+    if (source->file)
+        snprintf(where, SW_WHERE_SIZE, "%.200s:%d:%d: %s", source->file, node->line, node->column, shown);
+    else
+        snprintf(where, SW_WHERE_SIZE, "%s%s", source->prefix, shown);
+    return where;
+}
+
+static sw_status refuse(const sw_entry_source *source, const sw_yaml_node *node, const char *name, const char *why)
+{
+    char where[SW_WHERE_SIZE];
+    return sw_fail(source->context, SW_ERR_INPUT, "%s: %s", sw_entry_where(source, node, name, where), why);
+}
+
+const void *sw_entry_field(const sw_scenario_key *key, const sw_scenario *scenario)
+{
+    return (const char *)scenario + key->offset;
+}
+
+static void *field_of(const sw_scenario_key *key, sw_scenario *scenario)
+{
+    return (char *)scenario + key->offset;
+}
+
+static sw_status read_text(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                           char field[SW_TEXT_MAX])
+{
+    size_t length = strlen(node->text);
+    if (length >= SW_TEXT_MAX) {
+        char why[96];
+        snprintf(why, sizeof why, "the text has %zu bytes, at most %d are allowed", length, SW_TEXT_MAX - 1);
+        return refuse(source, node, key->name, why);
+    }
+    for (size_t i = 0; i < length;) {
+        uint32_t character;
+        size_t size = sw_utf8_decode(node->text + i, length - i, &character);
+        if (size == 0 || sw_is_control(character))
+            return refuse(source, node, key->name,
+                          size == 0 ? "the text is not UTF-8" : "the text holds a control character or a line end");
+        i += size;
+    }
+    memset(field, 0, SW_TEXT_MAX);
+    memcpy(field, node->text, length);
+    return SW_OK;
+}
+
+/* Finds a word among names; says which there are if it is none of them. */
+static sw_status read_choice(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                             int *choice)
+{
+    sw_near_miss miss = sw_near_miss_of(node->text, strlen(node->text));
+    for (int i = 0; i < key->choice_count; i++) {
+        if (strcmp(node->text, key->choice_name(i)) == 0) {
+            *choice = i;
+            return SW_OK;
+        }
+        sw_near_miss_offer(&miss, key->choice_name(i));
+    }
+    char why[2 * SW_QUOTE_SIZE + SW_KEY_ALLOWED_SIZE], typed[SW_QUOTE_SIZE], allowed[SW_KEY_ALLOWED_SIZE];
+    sw_status status = sw_scenario_key_allowed(source->context, source->units, key, SW_UNITS_SI, allowed);
+    if (status != SW_OK)
+        return status;
+    snprintf(why, sizeof why, "%s is not %s%s%s%s", sw_quote(node->text, typed), allowed,
+             miss.best ? ", did you mean \"" : "", miss.best ? miss.best : "", miss.best ? "\"?" : "");
+    return refuse(source, node, key->name, why);
+}
+
+static sw_status read_switch(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                             bool *field)
+{
+    if (strcmp(node->text, "yes") == 0 || strcmp(node->text, "true") == 0) {
+        *field = true;
+        return SW_OK;
+    }
+    if (strcmp(node->text, "no") == 0 || strcmp(node->text, "false") == 0) {
+        *field = false;
+        return SW_OK;
+    }
+    char why[SW_QUOTE_SIZE + 32], typed[SW_QUOTE_SIZE];
+    snprintf(why, sizeof why, "%s is neither yes nor no", sw_quote(node->text, typed));
+    return refuse(source, node, key->name, why);
+}
+
+static sw_status read_scalar(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                             sw_scenario *scenario)
+{
+    char where[SW_WHERE_SIZE];
+    void *field = field_of(key, scenario);
+    sw_entry_where(source, node, key->name, where);
+    switch (key->type) {
+    case SW_KEY_TEXT:
+        return read_text(source, key, node, field);
+    case SW_KEY_CHOICE:
+        return read_choice(source, key, node, field);
+    case SW_KEY_SWITCH:
+        return read_switch(source, key, node, field);
+    case SW_KEY_WHOLE:
+        return sw_value_read_whole(source->context, where, node->text, (int)key->range.minimum, (int)key->range.maximum,
+                                   field);
+    case SW_KEY_VALUE:
+        return sw_value_read(source->context, source->units, where, key->quantity, node->text, key->range, field);
+    case SW_KEY_ENDING:
+        return sw_value_read_ending(source->context, source->units, where, node->text, &key->ending, field);
+    case SW_KEY_SCHEDULE:
+        break;
+    }
+    sw_pit_step step = {0};
+    sw_status status =
+        sw_value_read(source->context, source->units, where, key->quantity, node->text, key->range, &step.temperature);
+    if (status != SW_OK)
+        return status;
+    sw_pit *pit = field;
+    memset(pit->steps, 0, sizeof pit->steps);
+    pit->step_count = 1;
+    pit->steps[0] = step;
+    return SW_OK;
+}
+
+/* A scalar with something in it. */
+static sw_status expect_scalar(const sw_entry_source *source, const sw_yaml_node *node, const char *name)
+{
+    if (node->kind == SW_YAML_MAPPING)
+        return refuse(source, node, name, "a single value is expected here, not a group of keys");
+    if (node->kind == SW_YAML_LIST)
+        return refuse(source, node, name, "a single value is expected here, not a list");
+    if (!node->quoted && node->text[strspn(node->text, " \t")] == '\0')
+        return refuse(source, node, name, "the value is missing");
+    return SW_OK;
+}
+
+/* Reads {from: 6 h, temperature: 135 C}. */
+static sw_status read_step(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                           sw_pit_step *step)
+{
+    static const char *const parts[] = {"from", "temperature"};
+    const sw_yaml_node *found[2] = {NULL, NULL};
+    if (node->kind != SW_YAML_MAPPING)
+        return refuse(source, node, key->name, "a step is written as {from: 6 h, temperature: 135 C}");
+    for (const sw_yaml_node *entry = node->first; entry; entry = entry->next) {
+        int part = strcmp(entry->key->text, parts[0]) == 0 ? 0 : strcmp(entry->key->text, parts[1]) == 0 ? 1 : -1;
+        char typed[SW_QUOTE_SIZE], why[SW_QUOTE_SIZE + 96];
+        sw_quote(entry->key->text, typed);
+        if (part < 0 || found[part]) {
+            snprintf(why, sizeof why, "%s %s in a step; it is written as {from: 6 h, temperature: 135 C}", typed,
+                     part < 0 ? "is unknown" : "is given twice");
+            return refuse(source, entry->key, key->name, why);
+        }
+        found[part] = entry;
+    }
+    for (int i = 0; i < 2; i++) {
+        if (!found[i])
+            return refuse(source, node, key->name,
+                          i == 0 ? "the step has no \"from\", which says how long after the meat went on it begins"
+                                 : "the step has no \"temperature\"");
+        sw_status status = expect_scalar(source, found[i], key->name);
+        if (status != SW_OK)
+            return status;
+    }
+    char where[SW_WHERE_SIZE];
+    sw_entry_where(source, found[0], key->name, where);
+    sw_status status = sw_value_read(source->context, source->units, where, SW_QUANTITY_DURATION, found[0]->text,
+                                     (sw_range){0.0, SW_LONGEST_PHASE}, &step->start);
+    if (status != SW_OK)
+        return status;
+    sw_entry_where(source, found[1], key->name, where);
+    return sw_value_read(source->context, source->units, where, key->quantity, found[1]->text, key->range,
+                         &step->temperature);
+}
+
+static sw_status read_steps(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                            sw_pit *pit)
+{
+    sw_pit_step steps[SW_PIT_STEPS_MAX] = {{0}};
+    size_t count = 0;
+    for (const sw_yaml_node *entry = node->first; entry; entry = entry->next) {
+        if (count == SW_PIT_STEPS_MAX) {
+            char why[64];
+            snprintf(why, sizeof why, "at most %d steps are allowed", SW_PIT_STEPS_MAX);
+            return refuse(source, entry, key->name, why);
+        }
+        sw_status status = read_step(source, key, entry, &steps[count]);
+        if (status != SW_OK)
+            return status;
+        if (count == 0 && steps[0].start != 0.0)
+            return refuse(source, entry, key->name, "the first step begins when the meat goes on: from 0 h");
+        if (count > 0 && steps[count].start <= steps[count - 1].start)
+            return refuse(source, entry, key->name, "each step begins later than the one before it");
+        count++;
+    }
+    if (count == 0)
+        return refuse(source, node, key->name, "the list of steps is empty");
+    pit->step_count = count;
+    memcpy(pit->steps, steps, sizeof steps);
+    return SW_OK;
+}
+
+sw_status sw_entry_read(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                        sw_scenario *scenario)
+{
+    if (key->type == SW_KEY_SCHEDULE && node->kind == SW_YAML_LIST)
+        return read_steps(source, key, node, field_of(key, scenario));
+    sw_status status = expect_scalar(source, node, key->name);
+    return status == SW_OK ? read_scalar(source, key, node, scenario) : status;
+}
+
+static const char *unit_of(const sw_scenario_key *key, sw_unit_system system)
+{
+    return system == SW_UNITS_US ? key->us_unit : key->si_unit;
+}
+
+static sw_status write_ending(sw_context *context, const sw_units *units, sw_unit_system system,
+                              const sw_ending *ending, char text[SW_VALUE_TEXT_SIZE])
+{
+    switch (ending->kind) {
+    case SW_ENDING_PROBE_TEMPERATURE:
+        return sw_value_write(context, units, SW_QUANTITY_TEMPERATURE, system == SW_UNITS_US ? "F" : "C", ending->value,
+                              text);
+    case SW_ENDING_DURATION:
+        return sw_value_write(context, units, SW_QUANTITY_DURATION, "h", ending->value, text);
+    case SW_ENDING_CLOCK:
+        return sw_value_write(context, units, SW_QUANTITY_CLOCK, "", ending->value, text);
+    case SW_ENDING_NONE:
+        break;
+    }
+    snprintf(text, SW_VALUE_TEXT_SIZE, "none");
+    return SW_OK;
+}
+
+sw_status sw_entry_write_step(sw_context *context, const sw_units *units, const sw_scenario_key *key,
+                              sw_unit_system system, const sw_pit_step *step, char from[SW_VALUE_TEXT_SIZE],
+                              char temperature[SW_VALUE_TEXT_SIZE])
+{
+    sw_status status = sw_value_write(context, units, SW_QUANTITY_DURATION, "h", step->start, from);
+    if (status != SW_OK)
+        return status;
+    return sw_value_write(context, units, key->quantity, unit_of(key, system), step->temperature, temperature);
+}
+
+sw_status sw_entry_write(sw_context *context, const sw_units *units, const sw_scenario_key *key, sw_unit_system system,
+                         const sw_scenario *scenario, char text[SW_ENTRY_TEXT_SIZE])
+{
+    const void *field = sw_entry_field(key, scenario);
+    switch (key->type) {
+    case SW_KEY_TEXT:
+        snprintf(text, SW_ENTRY_TEXT_SIZE, "%.*s", SW_TEXT_MAX, (const char *)field);
+        return SW_OK;
+    case SW_KEY_CHOICE:
+        snprintf(text, SW_ENTRY_TEXT_SIZE, "%s", key->choice_name(*(const int *)field));
+        return SW_OK;
+    case SW_KEY_SWITCH:
+        snprintf(text, SW_ENTRY_TEXT_SIZE, "%s", *(const bool *)field ? "yes" : "no");
+        return SW_OK;
+    case SW_KEY_WHOLE:
+        snprintf(text, SW_ENTRY_TEXT_SIZE, "%d", *(const int *)field);
+        return SW_OK;
+    case SW_KEY_VALUE:
+        return sw_value_write(context, units, key->quantity, unit_of(key, system), *(const double *)field, text);
+    case SW_KEY_ENDING:
+        return write_ending(context, units, system, field, text);
+    case SW_KEY_SCHEDULE:
+        break;
+    }
+    char from[SW_VALUE_TEXT_SIZE];
+    return sw_entry_write_step(context, units, key, system, &((const sw_pit *)field)->steps[0], from, text);
+}

@@ -1,0 +1,219 @@
+#include <stallwright/scenario_file.h>
+
+#include "scenario_entry.h"
+#include "text_file.h"
+#include "typed_text.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+sw_status sw_scenario_reader_create(sw_context *context, sw_scenario_reader **reader)
+{
+    sw_scenario_reader *created = calloc(1, sizeof *created);
+    if (!created)
+        return sw_fail(context, SW_ERR_MEMORY, "memory for a scenario reader could not be allocated");
+    created->plain_locale = newlocale(LC_ALL_MASK, "C", (locale_t)0);
+    if (created->plain_locale == (locale_t)0) {
+        free(created);
+        return sw_fail(context, SW_ERR_MEMORY, "memory for a scenario reader could not be allocated");
+    }
+    locale_t before = uselocale(created->plain_locale);
+    sw_status status = sw_units_create(context, &created->units);
+    uselocale(before);
+    if (status != SW_OK) {
+        sw_scenario_reader_destroy(created);
+        return status;
+    }
+    *reader = created;
+    return SW_OK;
+}
+
+void sw_scenario_reader_destroy(sw_scenario_reader *reader)
+{
+    if (!reader)
+        return;
+    sw_units_destroy(reader->units);
+    freelocale(reader->plain_locale);
+    free(reader);
+}
+
+/* A walk through the groups of a file. */
+typedef struct walk {
+    sw_entry_source source;
+    sw_scenario *scenario;
+    int line_of_key[SW_SCENARIO_NAMES_MAX]; /* 0: not seen so far */
+    int line_of_group[SW_SCENARIO_NAMES_MAX];
+} walk;
+
+static sw_status refuse_unknown(const sw_entry_source *source, const sw_yaml_node *key_node, const char *name)
+{
+    const char *near = sw_scenario_key_near(name);
+    char typed[SW_QUOTE_SIZE], hint[SW_KEY_NAME_SIZE + 64];
+    snprintf(hint, sizeof hint, "%s%s%s", near ? ", did you mean \"" : "", near ? near : "",
+             near ? "\"?" : "; docs/scenario.md lists all");
+    if (!source->file)
+        return sw_fail(source->context, SW_ERR_INPUT, "%s%s: unknown name%s", source->prefix, sw_escape(name, typed),
+                       hint);
+    return sw_fail(source->context, SW_ERR_INPUT, "%.200s:%d:%d: unknown key %s%s", source->file, key_node->line,
+                   key_node->column, sw_quote(name, typed), hint);
+}
+
+/* Notes that a key or group stands in a line; refuses it if it stood in another before. */
+static sw_status note_line(const walk *w, const sw_yaml_node *key_node, const char *name, int *line)
+{
+    if (*line == 0) {
+        *line = key_node->line;
+        return SW_OK;
+    }
+    char where[SW_WHERE_SIZE];
+    return sw_fail(w->source.context, SW_ERR_INPUT, "%s: this is given twice; the first time is in line %d",
+                   sw_entry_where(&w->source, key_node, name, where), *line);
+}
+
+static sw_status refuse_group_value(const sw_entry_source *source, const sw_yaml_node *node, const char *name)
+{
+    char where[SW_WHERE_SIZE], names[256];
+    return sw_fail(source->context, SW_ERR_INPUT, "%s: this is a group, not a value; below it stand %s",
+                   sw_entry_where(source, node, name, where), sw_scenario_group_names(name, names, sizeof names));
+}
+
+static sw_status read_group(walk *w, const char *group, const sw_yaml_node *mapping);
+
+static sw_status read_entry(walk *w, const char *group, const sw_yaml_node *entry)
+{
+    char name[SW_KEY_NAME_SIZE];
+    int length = snprintf(name, sizeof name, "%s%s%s", group, *group ? "." : "", entry->key->text);
+    const sw_scenario_key *key = length < (int)sizeof name ? sw_scenario_key_find(name) : NULL;
+    if (key) {
+        sw_status status = note_line(w, entry->key, name, &w->line_of_key[sw_scenario_key_number(key)]);
+        return status == SW_OK ? sw_entry_read(&w->source, key, entry, w->scenario) : status;
+    }
+    int number = length < (int)sizeof name ? sw_scenario_group_number(name) : -1;
+    if (number < 0)
+        return refuse_unknown(&w->source, entry->key, name);
+    if (entry->kind != SW_YAML_MAPPING)
+        return refuse_group_value(&w->source, entry, name);
+    sw_status status = note_line(w, entry->key, name, &w->line_of_group[number]);
+    return status == SW_OK ? read_group(w, name, entry) : status;
+}
+
+static sw_status read_group(walk *w, const char *group, const sw_yaml_node *mapping)
+{
+    sw_status status = SW_OK;
+    for (const sw_yaml_node *entry = mapping->first; entry && status == SW_OK; entry = entry->next)
+        status = read_entry(w, group, entry);
+    return status;
+}
+
+static sw_status read_document(sw_context *context, const sw_units *units, const char *name,
+                               const sw_yaml_document *document, sw_scenario *scenario)
+{
+    const sw_yaml_node *root = sw_yaml_document_root(document);
+    if (root->kind != SW_YAML_MAPPING)
+        return sw_fail(context, SW_ERR_INPUT, "%.200s:%d:%d: a scenario begins with keys such as \"title: ...\"", name,
+                       root->line, root->column);
+    sw_scenario read = *scenario;
+    walk w = {.source = {.context = context, .units = units, .file = name}, .scenario = &read};
+    sw_status status = read_group(&w, "", root);
+    if (status == SW_OK)
+        *scenario = read;
+    return status;
+}
+
+sw_status sw_scenario_read_text(sw_context *context, sw_scenario_reader *reader, const char *name, const char *text,
+                                size_t length, sw_scenario *scenario)
+{
+    if (length > SW_TEXT_FILE_MAX)
+        return sw_fail(context, SW_ERR_INPUT, "%.200s:1:1: the scenario is larger than 1 MiB", name);
+    sw_status status = sw_text_check(context, name, text, length);
+    if (status != SW_OK)
+        return status;
+    locale_t before = uselocale(reader->plain_locale);
+    sw_yaml_document *document;
+    status = sw_yaml_document_create(context, name, text, length, &document);
+    if (status == SW_OK) {
+        status = read_document(context, reader->units, name, document, scenario);
+        sw_yaml_document_destroy(document);
+    }
+    uselocale(before);
+    return status;
+}
+
+sw_status sw_scenario_read(sw_context *context, sw_scenario_reader *reader, const char *path, sw_scenario *scenario)
+{
+    char *text;
+    size_t length;
+    sw_status status = sw_text_file_read(context, path, &text, &length);
+    if (status != SW_OK)
+        return status;
+    const char *name = strcmp(path, "-") == 0 ? "standard input" : path;
+    status = sw_scenario_read_text(context, reader, name, text, length, scenario);
+    free(text);
+    return status;
+}
+
+/* Copies the name before '=' without the blanks around it. */
+static void copy_name(const char *assignment, size_t length, char name[SW_KEY_NAME_SIZE])
+{
+    size_t begin = strspn(assignment, " \t");
+    begin = begin < length ? begin : length;
+    while (length > begin && strchr(" \t", assignment[length - 1]))
+        length--;
+    snprintf(name, SW_KEY_NAME_SIZE, "%.*s",
+             (int)(length - begin < SW_KEY_NAME_SIZE ? length - begin : SW_KEY_NAME_SIZE), assignment + begin);
+}
+
+static sw_status set_value(const sw_entry_source *source, const char *assignment, sw_scenario *scenario)
+{
+    const char *mark = strchr(assignment, '=');
+    char name[SW_KEY_NAME_SIZE], typed[SW_QUOTE_SIZE];
+    if (!mark)
+        return sw_fail(source->context, SW_ERR_INPUT,
+                       "%s%s: write a name, an equals sign and a value, such as "
+                       "pit.temperature=275F",
+                       source->prefix, sw_quote(assignment, typed));
+    copy_name(assignment, (size_t)(mark - assignment), name);
+    const sw_scenario_key *key = sw_scenario_key_find(name);
+    if (!key)
+        return sw_scenario_group_number(name) >= 0 ? refuse_group_value(source, NULL, name)
+                                                   : refuse_unknown(source, NULL, name);
+    char *text = strdup(mark + 1 + strspn(mark + 1, " \t"));
+    if (!text)
+        return sw_fail(source->context, SW_ERR_MEMORY, "memory to set %s could not be allocated", name);
+    for (size_t length = strlen(text); length > 0 && strchr(" \t", text[length - 1]); length--)
+        text[length - 1] = '\0';
+    sw_yaml_node node = {.kind = SW_YAML_SCALAR, .text = text};
+    sw_status status = sw_entry_read(source, key, &node, scenario);
+    free(text);
+    return status;
+}
+
+sw_status sw_scenario_set(sw_context *context, sw_scenario_reader *reader, const char *assignment,
+                          sw_scenario *scenario)
+{
+    sw_entry_source source = {.context = context, .units = reader->units, .prefix = "--set "};
+    locale_t before = uselocale(reader->plain_locale);
+    sw_status status = set_value(&source, assignment, scenario);
+    uselocale(before);
+    return status;
+}
+
+sw_status sw_read_value(sw_context *context, sw_scenario_reader *reader, const char *name, const char *text,
+                        sw_quantity quantity, double minimum, double maximum, double *value)
+{
+    locale_t before = uselocale(reader->plain_locale);
+    sw_status status = sw_value_read(context, reader->units, name, quantity, text, (sw_range){minimum, maximum}, value);
+    uselocale(before);
+    return status;
+}
+
+sw_status sw_read_ending(sw_context *context, sw_scenario_reader *reader, const char *name, const char *text,
+                         sw_ending *ending)
+{
+    sw_ending_limits limits = sw_ending_limits_default();
+    locale_t before = uselocale(reader->plain_locale);
+    sw_status status = sw_value_read_ending(context, reader->units, name, text, &limits, ending);
+    uselocale(before);
+    return status;
+}

@@ -1,0 +1,68 @@
+/* The one table of everything a scenario file may hold: it drives reading, setting single values, writing and the
+ * reference in docs/scenario.md. A new field of sw_scenario becomes a key by one entry here. */
+#ifndef SW_IO_SCENARIO_KEYS_H
+#define SW_IO_SCENARIO_KEYS_H
+
+#include "physical_value.h"
+
+typedef enum sw_key_type {
+    SW_KEY_TEXT,    /* char[SW_TEXT_MAX] */
+    SW_KEY_CHOICE,  /* an enum with names */
+    SW_KEY_SWITCH,  /* bool: yes or no */
+    SW_KEY_WHOLE,   /* int */
+    SW_KEY_VALUE,   /* double, of a quantity */
+    SW_KEY_ENDING,  /* sw_ending */
+    SW_KEY_SCHEDULE /* the pit's temperature: one value or a list of steps; sw_pit */
+} sw_key_type;
+
+typedef struct sw_scenario_key {
+    const char *name; /* dotted */
+    sw_key_type type;
+    size_t offset;        /* in sw_scenario */
+    const char *meaning;  /* one line, for comments and the reference */
+    sw_quantity quantity; /* SW_KEY_VALUE, SW_KEY_SCHEDULE */
+    sw_range range;       /* SW_KEY_VALUE and SW_KEY_SCHEDULE [SI unit], SW_KEY_WHOLE */
+    const char *si_unit;  /* SW_KEY_VALUE and SW_KEY_SCHEDULE: the unit it is written in, "" for none */
+    const char *us_unit;
+    const char *(*choice_name)(int choice); /* SW_KEY_CHOICE */
+    int choice_count;
+    sw_ending_limits ending; /* SW_KEY_ENDING */
+} sw_scenario_key;
+
+/* How long a pit step may start after the meat went on, how long a phase may last [s]. */
+#define SW_LONGEST_PHASE (240.0 * 3600.0)
+
+enum { SW_KEY_NAME_SIZE = 64, SW_SCENARIO_NAMES_MAX = 128 };
+
+size_t sw_scenario_key_count(void);
+
+/* number 0..count - 1; the order of a written file. */
+const sw_scenario_key *sw_scenario_key_at(size_t number);
+
+/* NULL if there is no such key. */
+const sw_scenario_key *sw_scenario_key_find(const char *name);
+
+/* Number of the key in the table. */
+size_t sw_scenario_key_number(const sw_scenario_key *key);
+
+/* Number of a group that holds keys ("meat", "meat.composition"), below SW_SCENARIO_NAMES_MAX; -1 if there is none. */
+int sw_scenario_group_number(const char *name);
+
+/* One line on a group, for comments. */
+const char *sw_scenario_group_meaning(int group_number);
+
+/* Writes the names directly below a group ("" is the whole scenario) as "name, shape, mass"; returns text. */
+const char *sw_scenario_group_names(const char *group, char *text, size_t size);
+
+/* The key or group a mistyped name may have meant; NULL if none is near. */
+const char *sw_scenario_key_near(const char *name);
+
+/* Limits of an ending that belongs to no key. */
+sw_ending_limits sw_ending_limits_default(void);
+
+/* Writes what a key may hold: "0.2 to 30 kg", "one of slab, cylinder, sphere". */
+enum { SW_KEY_ALLOWED_SIZE = 256 };
+sw_status sw_scenario_key_allowed(sw_context *context, const sw_units *units, const sw_scenario_key *key,
+                                  sw_unit_system system, char text[SW_KEY_ALLOWED_SIZE]);
+
+#endif

@@ -1,0 +1,206 @@
+/* Writes a scenario as a commented file. */
+#include <stallwright/scenario_file.h>
+
+#include "scenario_entry.h"
+
+#include <errno.h>
+#include <string.h>
+
+enum { COLUMNS = 100, INDENT = 2 };
+
+typedef struct writer {
+    sw_context *context;
+    const sw_units *units;
+    sw_unit_system system;
+    const sw_scenario *scenario;
+    FILE *stream;
+} writer;
+
+/* Refuses a text that does not end within its field: the writer could not tell where it stops. */
+static sw_status check_text_ends(const writer *w, const sw_scenario_key *key)
+{
+    if (key->type != SW_KEY_TEXT || memchr(sw_entry_field(key, w->scenario), '\0', SW_TEXT_MAX))
+        return SW_OK;
+    return sw_fail(w->context, SW_ERR_RANGE, "the scenario cannot be written: %s does not end within %d bytes",
+                   key->name, SW_TEXT_MAX);
+}
+
+/* Reads one written value back, so that no file is written that could not be read. */
+static sw_status read_back(const writer *w, const sw_scenario_key *key, char *text)
+{
+    static const char prefix[] = "the scenario cannot be written: ";
+    sw_entry_source source = {.context = w->context, .units = w->units, .prefix = prefix};
+    sw_yaml_node node = {.kind = SW_YAML_SCALAR, .text = text, .quoted = true};
+    sw_scenario scratch = *w->scenario;
+    sw_status status = sw_entry_read(&source, key, &node, &scratch);
+    return status == SW_ERR_INPUT ? SW_ERR_RANGE : status;
+}
+
+static sw_status check_steps(const writer *w, const sw_scenario_key *key)
+{
+    const sw_pit *pit = sw_entry_field(key, w->scenario);
+    bool counted = pit->step_count >= 1 && pit->step_count <= SW_PIT_STEPS_MAX, rising = counted;
+    for (size_t i = 0; rising && i < pit->step_count; i++)
+        rising = i == 0 ? pit->steps[0].start == 0.0
+                        : pit->steps[i].start > pit->steps[i - 1].start && pit->steps[i].start <= SW_LONGEST_PHASE;
+    if (!rising)
+        return sw_fail(
+            w->context, SW_ERR_RANGE,
+            "the scenario cannot be written: %s needs 1 to %d steps, the first at 0 h, each later than the one "
+            "before and none after 240 h",
+            key->name, SW_PIT_STEPS_MAX);
+    sw_status status = SW_OK;
+    for (size_t i = 0; i < pit->step_count && status == SW_OK; i++) {
+        char from[SW_VALUE_TEXT_SIZE], temperature[SW_VALUE_TEXT_SIZE];
+        status = sw_entry_write_step(w->context, w->units, key, w->system, &pit->steps[i], from, temperature);
+        if (status == SW_OK)
+            status = read_back(w, key, temperature);
+    }
+    return status;
+}
+
+static sw_status check_key(const writer *w, const sw_scenario_key *key)
+{
+    char text[SW_ENTRY_TEXT_SIZE];
+    if (key->type == SW_KEY_SCHEDULE)
+        return check_steps(w, key);
+    sw_status status = check_text_ends(w, key);
+    if (status == SW_OK)
+        status = sw_entry_write(w->context, w->units, key, w->system, w->scenario, text);
+    return status == SW_OK ? read_back(w, key, text) : status;
+}
+
+static void write_indent(const writer *w, int depth)
+{
+    fprintf(w->stream, "%*s", depth * INDENT, "");
+}
+
+/* Writes a comment, broken into lines between words but not within [brackets]. */
+static void write_comment(const writer *w, int depth, const char *text)
+{
+    int column = 0;
+    while (*text) {
+        int length = (int)strcspn(text, *text == '[' ? "]" : " ") + (*text == '[');
+        if (column == 0 || column + 1 + length > COLUMNS) {
+            if (column > 0)
+                fputc('\n', w->stream);
+            write_indent(w, depth);
+            fputc('#', w->stream);
+            column = depth * INDENT + 1;
+        }
+        fprintf(w->stream, " %.*s", length, text);
+        column += 1 + length;
+        text += length;
+        text += strspn(text, " ");
+    }
+    fputc('\n', w->stream);
+}
+
+static void write_quoted(const writer *w, const char *text)
+{
+    fputc('"', w->stream);
+    for (; *text; text++) {
+        if (*text == '"' || *text == '\\')
+            fputc('\\', w->stream);
+        fputc(*text, w->stream);
+    }
+    fputc('"', w->stream);
+}
+
+/* Writes the headings of the groups that this key is the first of; returns the depth of the key. */
+static int write_groups(const writer *w, const char *name, const char *name_before)
+{
+    int depth = 0;
+    for (const char *dot = strchr(name, '.'); dot; dot = strchr(dot + 1, '.'), depth++) {
+        size_t length = (size_t)(dot - name);
+        if (strncmp(name, name_before, length + 1) == 0)
+            continue;
+        char group[SW_KEY_NAME_SIZE];
+        snprintf(group, sizeof group, "%.*s", (int)length, name);
+        const char *last = strrchr(group, '.');
+        if (depth == 0)
+            fputc('\n', w->stream);
+        write_comment(w, depth, sw_scenario_group_meaning(sw_scenario_group_number(group)));
+        write_indent(w, depth);
+        fprintf(w->stream, "%s:\n", last ? last + 1 : group);
+    }
+    if (depth == 0 && strchr(name_before, '.'))
+        fputc('\n', w->stream);
+    return depth;
+}
+
+static sw_status write_steps(const writer *w, const sw_scenario_key *key, int depth)
+{
+    const sw_pit *pit = sw_entry_field(key, w->scenario);
+    fputc('\n', w->stream);
+    for (size_t i = 0; i < pit->step_count; i++) {
+        char from[SW_VALUE_TEXT_SIZE], temperature[SW_VALUE_TEXT_SIZE];
+        sw_status status = sw_entry_write_step(w->context, w->units, key, w->system, &pit->steps[i], from, temperature);
+        if (status != SW_OK)
+            return status;
+        write_indent(w, depth + 1);
+        fprintf(w->stream, "- {from: %s, temperature: %s}\n", from, temperature);
+    }
+    return SW_OK;
+}
+
+static sw_status write_key(const writer *w, const sw_scenario_key *key, const char *name_before)
+{
+    char allowed[SW_KEY_ALLOWED_SIZE], text[SW_ENTRY_TEXT_SIZE], comment[2 * SW_KEY_ALLOWED_SIZE];
+    sw_status status = sw_scenario_key_allowed(w->context, w->units, key, w->system, allowed);
+    if (status == SW_OK)
+        status = sw_entry_write(w->context, w->units, key, w->system, w->scenario, text);
+    if (status != SW_OK)
+        return status;
+    int depth = write_groups(w, key->name, name_before);
+    const char *last = strrchr(key->name, '.');
+    snprintf(comment, sizeof comment, "%s [%s]", key->meaning, allowed);
+    write_comment(w, depth, comment);
+    write_indent(w, depth);
+    fprintf(w->stream, "%s:", last ? last + 1 : key->name);
+    if (key->type == SW_KEY_SCHEDULE && w->scenario->pit.step_count > 1)
+        return write_steps(w, key, depth);
+    fputc(' ', w->stream);
+    if (key->type == SW_KEY_TEXT)
+        write_quoted(w, text);
+    else
+        fputs(text, w->stream);
+    fputc('\n', w->stream);
+    return SW_OK;
+}
+
+static sw_status write_all(const writer *w)
+{
+    sw_status status = SW_OK;
+    for (size_t i = 0; i < sw_scenario_key_count() && status == SW_OK; i++)
+        status = check_key(w, sw_scenario_key_at(i));
+    if (status != SW_OK)
+        return status;
+    errno = 0;
+    write_comment(
+        w, 0,
+        "A scenario for stallwright: every key with its meaning and, in brackets, what it may hold. A key that is left "
+        "out "
+        "keeps its default. Values carry a unit, in either system: 250 F, 121 C, 14 lb 6 oz, 8 cm, 2 h 30 min.");
+    fputc('\n', w->stream);
+    const char *name_before = "title";
+    for (size_t i = 0; i < sw_scenario_key_count() && status == SW_OK; i++) {
+        const sw_scenario_key *key = sw_scenario_key_at(i);
+        status = write_key(w, key, name_before);
+        name_before = key->name;
+    }
+    if (status == SW_OK && (fflush(w->stream) != 0 || ferror(w->stream)))
+        return sw_fail(w->context, SW_ERR_FILE, "the scenario could not be written: %s",
+                       errno ? strerror(errno) : "the output failed");
+    return status;
+}
+
+sw_status sw_scenario_write(sw_context *context, sw_scenario_reader *reader, const sw_scenario *scenario,
+                            sw_unit_system units, FILE *stream)
+{
+    writer w = {context, reader->units, units, scenario, stream};
+    locale_t before = uselocale(reader->plain_locale);
+    sw_status status = write_all(&w);
+    uselocale(before);
+    return status;
+}

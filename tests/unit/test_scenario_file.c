@@ -1,0 +1,838 @@
+/* Scenario files: values against hand conversions, each kind of error with its place, writing and reading back. */
+#include "close.h"
+
+#include "scenario_keys.h"
+
+#include <stallwright/scenario_file.h>
+
+#include <locale.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+static sw_context *context;
+static sw_scenario_reader *reader;
+
+static int set_up(void **state)
+{
+    (void)state;
+    if (sw_context_create(&context) != SW_OK)
+        return -1;
+    return sw_scenario_reader_create(context, &reader) == SW_OK ? 0 : -1;
+}
+
+static int tear_down(void **state)
+{
+    (void)state;
+    sw_scenario_reader_destroy(reader);
+    sw_context_destroy(context);
+    return 0;
+}
+
+static sw_status read_text(const char *text, sw_scenario *scenario)
+{
+    return sw_scenario_read_text(context, reader, "f.yaml", text, strlen(text), scenario);
+}
+
+/* Reads text onto the defaults. */
+static sw_scenario read_good(const char *text)
+{
+    sw_scenario scenario;
+    sw_scenario_init(&scenario);
+    if (read_text(text, &scenario) != SW_OK)
+        fail_msg("refused: %s", sw_context_message(context));
+    return scenario;
+}
+
+static sw_scenario set_good(const char *assignment)
+{
+    sw_scenario scenario;
+    sw_scenario_init(&scenario);
+    if (sw_scenario_set(context, reader, assignment, &scenario) != SW_OK)
+        fail_msg("refused: %s", sw_context_message(context));
+    return scenario;
+}
+
+/* Whether a field has the same bits in both; compares no padding. */
+static bool same_field(const sw_scenario_key *key, const sw_scenario *one, const sw_scenario *other)
+{
+    const void *a = (const char *)one + key->offset, *b = (const char *)other + key->offset;
+    switch (key->type) {
+    case SW_KEY_TEXT:
+        return strcmp(a, b) == 0;
+    case SW_KEY_CHOICE:
+    case SW_KEY_WHOLE:
+        return *(const int *)a == *(const int *)b;
+    case SW_KEY_SWITCH:
+        return *(const bool *)a == *(const bool *)b;
+    case SW_KEY_VALUE:
+        return memcmp(a, b, sizeof(double)) == 0;
+    case SW_KEY_ENDING:
+        return ((const sw_ending *)a)->kind == ((const sw_ending *)b)->kind &&
+               memcmp(&((const sw_ending *)a)->value, &((const sw_ending *)b)->value, sizeof(double)) == 0;
+    case SW_KEY_SCHEDULE:
+        break;
+    }
+    return one->pit.step_count == other->pit.step_count &&
+           memcmp(one->pit.steps, other->pit.steps, one->pit.step_count * sizeof *one->pit.steps) == 0;
+}
+
+static void assert_same_scenario(const sw_scenario *got, const sw_scenario *want)
+{
+    for (size_t i = 0; i < sw_scenario_key_count(); i++)
+        if (!same_field(sw_scenario_key_at(i), got, want))
+            fail_msg("%s is not the same", sw_scenario_key_at(i)->name);
+}
+
+/* ---- good values ---- */
+
+/* Factors as in test_units.c. */
+static void test_values_in_both_systems(void **state)
+{
+    (void)state;
+    sw_scenario si = read_good("title: Fete\n"
+                               "start: 6:05\n"
+                               "meat:\n"
+                               "  name: 'a \"flat\"'\n"
+                               "  shape: cylinder\n"
+                               "  mass: 6.4kg\n"
+                               "  thickness: 8.5 cm\n"
+                               "  initial_temperature: 4C\n"
+                               "  composition: {water: 70 %, protein: 0.21, fat: 8%, carbohydrate: 0, ash: .01}\n"
+                               "  fat_cap: {thickness: 6 mm, side: bottom}\n"
+                               "  permeability: 1e-16 m2\n"
+                               "pit:\n"
+                               "  temperature: 121C\n"
+                               "  humidity_ratio: 20 g/kg\n"
+                               "  convection: 8 W/m2/K\n"
+                               "  wall_offset: 10 K\n"
+                               "  altitude: 300 m\n"
+                               "wrap:\n"
+                               "  kind: closed-foil\n"
+                               "  when: 74 C\n"
+                               "pull: 12 h\n"
+                               "rest: {keep_wrap: no, until: none}\n"
+                               "hold: {keep_wrap: true, until: 17:30}\n"
+                               "stall: {above: 55 C, rate: 3 K/h, duration: 45m}\n"
+                               "solver: {cells: 80, evaporation: no}\n");
+    assert_string_equal(si.title, "Fete");
+    assert_string_equal(si.meat.name, "a \"flat\"");
+    assert_close_abs(si.start_clock, 6 * 3600.0 + 5 * 60.0, 0.0);
+    assert_int_equal(si.meat.shape, SW_SHAPE_CYLINDER);
+    assert_close_abs(si.meat.mass, 6.4, 0.0);
+    assert_close_abs(si.meat.thickness, 0.085, 0.0);
+    assert_close_abs(si.meat.initial_temperature, 277.15, 0.0);
+    assert_close_abs(si.meat.composition.water, 0.7, 0.0);
+    assert_close_abs(si.meat.composition.fat, 0.08, 0.0);
+    assert_close_abs(si.meat.composition.ash, 0.01, 0.0);
+    assert_close_abs(si.meat.fat_cap_thickness, 0.006, 0.0);
+    assert_int_equal(si.meat.fat_cap_side, SW_SIDE_BOTTOM);
+    assert_close_abs(si.pit.steps[0].temperature, 394.15, 0.0);
+    assert_close_abs(si.pit.humidity_ratio, 0.02, 0.0);
+    assert_close_abs(si.pit.wall_offset, 10.0, 0.0);
+    assert_close_abs(si.pit.altitude, 300.0, 0.0);
+    assert_int_equal(si.wrap.kind, SW_WRAP_CLOSED_FOIL);
+    assert_int_equal(si.wrap.when.kind, SW_ENDING_PROBE_TEMPERATURE);
+    assert_close_abs(si.wrap.when.value, 347.15, 0.0);
+    assert_int_equal(si.pull.kind, SW_ENDING_DURATION);
+    assert_close_abs(si.pull.value, 43200.0, 0.0);
+    assert_false(si.rest.keep_wrap);
+    assert_int_equal(si.rest.until.kind, SW_ENDING_NONE);
+    assert_true(si.hold.keep_wrap);
+    assert_int_equal(si.hold.until.kind, SW_ENDING_CLOCK);
+    assert_close_abs(si.hold.until.value, 63000.0, 0.0);
+    assert_close_abs(si.stall.rate, 3.0 / 3600.0, 0.0);
+    assert_close_abs(si.stall.duration, 2700.0, 0.0);
+    assert_int_equal(si.solver.cells, 80);
+    assert_false(si.solver.evaporation);
+
+    sw_scenario us =
+        read_good("meat: {mass: 14 lb 6 oz, thickness: 3in, initial_temperature: 40 \u00b0F}\n"
+                  "pit: {temperature: 250F, convection: 8 W m-2 K-1, wall_offset: 18 F, altitude: 1000 ft}\n"
+                  "pull: 203 deg F\n"
+                  "rest: {until: 1 h 30 min}\n"
+                  "hold: {until: 2h30m}\n"
+                  "stall: {rate: 5.4 F/h}\n");
+    assert_close_rel(us.meat.mass, (14.0 + 6.0 / 16.0) * 0.45359237, 4e-16);
+    assert_close_rel(us.meat.thickness, 0.0762, 4e-16);
+    assert_close_rel(us.meat.initial_temperature, 8.0 / 1.8 + 273.15, 4e-16);
+    assert_close_rel(us.pit.steps[0].temperature, 218.0 / 1.8 + 273.15, 4e-16);
+    assert_close_rel(us.pit.wall_offset, 10.0, 4e-16);
+    assert_close_rel(us.pit.altitude, 304.8, 4e-16);
+    assert_close_rel(us.pull.value, 95.0 + 273.15, 4e-16);
+    assert_close_abs(us.rest.until.value, 5400.0, 0.0);
+    assert_close_abs(us.hold.until.value, 9000.0, 0.0);
+    assert_close_rel(us.stall.rate, 3.0 / 3600.0, 4e-16);
+}
+
+static void test_keys_left_out_keep_their_values(void **state)
+{
+    (void)state;
+    sw_scenario defaults, scenario = read_good("meat: {mass: 5 kg}\n");
+    sw_scenario_init(&defaults);
+    defaults.meat.mass = 5.0;
+    assert_same_scenario(&scenario, &defaults);
+    scenario = read_good("{}\n");
+    sw_scenario_init(&defaults);
+    assert_same_scenario(&scenario, &defaults);
+}
+
+static void test_pit_steps(void **state)
+{
+    (void)state;
+    sw_scenario s = read_good("pit:\n"
+                              "  temperature:\n"
+                              "    - {from: 0 h, temperature: 107 C}\n"
+                              "    - temperature: 250 F\n"
+                              "      from: 6 h 30 min\n");
+    assert_int_equal(s.pit.step_count, 2);
+    assert_close_abs(s.pit.steps[0].start, 0.0, 0.0);
+    assert_close_abs(s.pit.steps[0].temperature, 380.15, 0.0);
+    assert_close_abs(s.pit.steps[1].start, 23400.0, 0.0);
+    assert_close_rel(s.pit.steps[1].temperature, 218.0 / 1.8 + 273.15, 4e-16);
+    assert_int_equal(sw_scenario_set(context, reader, "pit.temperature=275F", &s), SW_OK);
+    assert_int_equal(s.pit.step_count, 1);
+    assert_close_rel(s.pit.steps[0].temperature, 135.0 + 273.15, 4e-16);
+}
+
+/* A byte order mark, line ends of another system, dotted keys and a document mark are all the same scenario. */
+static void test_forms_of_a_file(void **state)
+{
+    (void)state;
+    static const char *const forms[] = {
+        "\xef\xbb\xbfmeat:\r\n  mass: 5 kg\r\n",
+        "---\nmeat: {mass: 5 kg}\n...\n",
+        "meat.mass: 5 kg",
+        "# comment\n\nmeat:\n  mass: \"5 kg\"  # behind\n",
+        "meat: {mass:   5   kg  }",
+    };
+    for (size_t i = 0; i < sizeof forms / sizeof *forms; i++)
+        assert_close_abs(read_good(forms[i]).meat.mass, 5.0, 0.0);
+}
+
+static void test_set(void **state)
+{
+    (void)state;
+    assert_close_abs(set_good("meat.mass=5kg").meat.mass, 5.0, 0.0);
+    assert_close_abs(set_good(" meat.mass =  5 kg ").meat.mass, 5.0, 0.0);
+    assert_string_equal(set_good("title=a = b").title, "a = b");
+    assert_int_equal(set_good("wrap.kind=paper").wrap.kind, SW_WRAP_PAPER);
+    assert_int_equal(set_good("pull=17:30:15").pull.kind, SW_ENDING_CLOCK);
+    assert_close_abs(set_good("pull=17:30:15").pull.value, 63015.0, 0.0);
+}
+
+/* A limit typed in the other system is the limit, although its conversion may be a rounding error beyond. */
+static void test_limits_are_allowed(void **state)
+{
+    (void)state;
+    assert_close_abs(set_good("pit.temperature=572 F").pit.steps[0].temperature, 573.15, 0.0);
+    assert_close_abs(set_good("pit.temperature=104 F").pit.steps[0].temperature, 313.15, 0.0);
+    assert_close_abs(set_good("meat.initial_temperature=32 F").meat.initial_temperature, 273.15, 0.0);
+    assert_close_abs(set_good("meat.thickness=400 mm").meat.thickness, 0.4, 0.0);
+    assert_close_abs(set_good("stall.rate=0.018 F/h").stall.rate, 0.01 / 3600.0, 0.0);
+    assert_close_abs(set_good("meat.water_diffusivity=0.1 mm2/s").meat.water_diffusivity, 1e-7, 0.0);
+}
+
+static void test_values_for_apps(void **state)
+{
+    (void)state;
+    double value = -1.0;
+    sw_ending ending = {SW_ENDING_NONE, -1.0};
+    assert_int_equal(sw_read_value(context, reader, "--step", "10m", SW_QUANTITY_DURATION, 60.0, 3600.0, &value),
+                     SW_OK);
+    assert_close_abs(value, 600.0, 0.0);
+    assert_int_equal(
+        sw_read_value(context, reader, "--mark", "165F", SW_QUANTITY_TEMPERATURE, -INFINITY, INFINITY, &value), SW_OK);
+    assert_close_rel(value, 133.0 / 1.8 + 273.15, 4e-16);
+    assert_int_equal(sw_read_value(context, reader, "--serve", "17:30", SW_QUANTITY_CLOCK, 0.0, 0.0, &value), SW_OK);
+    assert_close_abs(value, 63000.0, 0.0);
+    assert_int_equal(sw_read_value(context, reader, "--step", "2 h", SW_QUANTITY_DURATION, 60.0, 3600.0, &value),
+                     SW_ERR_INPUT);
+    assert_close_abs(value, 63000.0, 0.0);
+    assert_string_equal(sw_context_message(context), "--step: \"2 h\" is outside the allowed range, 0.01667 to 1 h");
+    assert_int_equal(sw_read_ending(context, reader, "--pull", "203F", &ending), SW_OK);
+    assert_int_equal(ending.kind, SW_ENDING_PROBE_TEMPERATURE);
+    assert_int_equal(sw_read_ending(context, reader, "--pull", "soon", &ending), SW_ERR_INPUT);
+    assert_close_rel(ending.value, 368.15, 4e-16);
+    assert_memory_equal(sw_context_message(context), "--pull: \"soon\"", 14);
+}
+
+/* ---- errors ---- */
+
+/* text as a file must be refused with a sentence that starts so and holds the rest, and change nothing. */
+static void assert_refused(const char *text, size_t length, const char *start, const char *held)
+{
+    sw_scenario scenario, before;
+    sw_scenario_init(&scenario);
+    before = scenario;
+    sw_status status = sw_scenario_read_text(context, reader, "f.yaml", text, length, &scenario);
+    const char *message = sw_context_message(context);
+    if (status != SW_ERR_INPUT || strncmp(message, start, strlen(start)) != 0 || !strstr(message, held))
+        fail_msg("\n%s\ngave status %d: %s\nexpected: %s ... %s", text, (int)status, status ? message : "", start,
+                 held);
+    assert_same_scenario(&scenario, &before);
+    assert_null(strchr(message, '\n'));
+}
+
+static void test_errors_in_a_file(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text;
+        const char *start;
+        const char *held;
+    } cases[] = {
+        /* names */
+        {"title: x\nmeet: {mass: 5 kg}\n", "f.yaml:2:1: unknown key \"meet\"", "did you mean \"meat\"?"},
+        {"meat:\n  mas: 5 kg\n", "f.yaml:2:3: unknown key \"meat.mas\"", "did you mean \"meat.mass\"?"},
+        {"meat:\n  side: top\n", "f.yaml:2:3: ", "did you mean \"meat.fat_cap.side\"?"},
+        {"meat:\n  xylophone: 1\n", "f.yaml:2:3: unknown key", "docs/scenario.md"},
+        {"meat: {mass: 5 kg}\nmeat: {thickness: 8 cm}\n",
+         "f.yaml:2:1: meat: ", "given twice; the first time is in line 1"},
+        {"meat:\n  mass: 5 kg\n  mass: 6 kg\n", "f.yaml:3:3: meat.mass: ", "given twice; the first time is in line 2"},
+        {"meat.mass: 5 kg\nmeat: {mass: 6 kg}\n", "f.yaml:2:8: meat.mass: ", "given twice"},
+        /* kinds of value */
+        {"meat: 5 kg\n", "f.yaml:1:7: meat: ", "name, shape, mass"},
+        {"meat: [1, 2]\n", "f.yaml:1:7: meat: ", "this is a group"},
+        {"meat:\ntitle: x\n", "f.yaml:1:1: meat: ", "this is a group"},
+        {"meat: {mass: {kg: 5}}\n", "f.yaml:1:14: meat.mass: ", "not a group of keys"},
+        {"meat: {mass: [5 kg]}\n", "f.yaml:1:14: meat.mass: ", "not a list"},
+        {"meat:\n  mass:\n", "f.yaml:2:3: meat.mass: ", "the value is missing"},
+        {"just text\n", "f.yaml:1:1: ", "begins with keys"},
+        {"- a\n", "f.yaml:1:1: ", "begins with keys"},
+        {"? [a]\n: 1\n", "f.yaml:1:3: ", "where a key is expected"},
+        /* units and numbers */
+        {"meat:\n  mass: 6.5\n", "f.yaml:2:9: meat.mass: \"6.5\" has no unit", "lb, oz, kg or g"},
+        {"pit: {temperature: 250}\n", "f.yaml:1:20: pit.temperature: \"250\" has no unit", "F, C or K"},
+        {"meat: {mass: 8 cm}\n", "f.yaml:1:14: meat.mass: \"8 cm\" is not a mass", ""},
+        {"meat: {mass: 8 kgg}\n", "f.yaml:1:14: meat.mass: \"8 kgg\" has \"kgg\" where a unit is expected", ""},
+        {"meat: {mass: heavy}\n", "f.yaml:1:14: meat.mass: \"heavy\" is not a mass", ""},
+        {"meat: {mass: \"6,5 kg\"}\n", "f.yaml:1:14: meat.mass: \"6,5 kg\"", "decimal point"},
+        {"meat: {mass: 0x5 kg}\n", "f.yaml:1:14: meat.mass: \"0x5 kg\"", ""},
+        {"meat: {mass: nan kg}\n", "f.yaml:1:14: meat.mass: \"nan kg\" is not a mass", ""},
+        {"meat: {mass: inf kg}\n", "f.yaml:1:14: meat.mass: \"inf kg\" is not a mass", ""},
+        {"meat: {mass: 1e308 kg}\n", "f.yaml:1:14: meat.mass: \"1e308 kg\" is outside", "0.2 to 30 kg"},
+        {"meat: {mass: 1e309 kg}\n", "f.yaml:1:14: meat.mass: \"1e309 kg\"", "too large or too small"},
+        {"pit: {altitude: 1e-400 m}\n", "f.yaml:1:17: pit.altitude: ", "too large or too small"},
+        {"meat: {mass: 5 6 kg}\n", "f.yaml:1:14: meat.mass: ", "is not a mass"},
+        {"meat: {mass: 5 kg 6}\n", "f.yaml:1:14: meat.mass: ", "no unit behind its last number"},
+        {"meat: {mass: 6 oz 14 lb}\n", "f.yaml:1:14: meat.mass: ", "do not add up"},
+        {"meat: {mass: 14 lb -6 oz}\n", "f.yaml:1:14: meat.mass: ", "do not add up"},
+        {"meat: {mass: 1.2.3 kg}\n", "f.yaml:1:14: meat.mass: ", "is not a mass"},
+        {"pit: {temperature: 250 F F}\n", "f.yaml:1:20: pit.temperature: ", "is not a temperature"},
+        {"pit: {humidity_ratio: 40 %}\n", "f.yaml:1:23: pit.humidity_ratio: ", "no relative humidity"},
+        {"meat: {composition: {water: 70}}\n", "f.yaml:1:29: meat.composition.water: \"70\" is outside", "0 to 1"},
+        {"meat: {composition: {water: 170 %}}\n", "f.yaml:1:29: meat.composition.water: ", "0 to 100 %"},
+        {"wrap: {paper: {resistance: 150 W/m2/K}}\n",
+         "f.yaml:1:28: wrap.paper.resistance: ", "is not a thermal resistance"},
+        /* ranges, in the unit typed */
+        {"meat: {mass: 100 lb}\n", "f.yaml:1:14: meat.mass: \"100 lb\" is outside", "0.441 to 66.13 lb"},
+        {"pit: {temperature: 1000 F}\n", "f.yaml:1:20: pit.temperature: ", "104 to 572 F"},
+        {"pit: {temperature: -300 C}\n", "f.yaml:1:20: pit.temperature: ", "40 to 300 C"},
+        {"pit: {wall_offset: -200 F}\n", "f.yaml:1:20: pit.wall_offset: ", "-180 to 360 F"},
+        {"meat: {thickness: 3 m}\n", "f.yaml:1:19: meat.thickness: ", "0.01 to 0.4 m"},
+        {"stall: {duration: 2 s}\n", "f.yaml:1:19: stall.duration: ", "60 to 86400 s"},
+        {"solver: {cells: 5}\n", "f.yaml:1:17: solver.cells: \"5\" is outside", "10 to 2000"},
+        {"solver: {cells: 60.5}\n", "f.yaml:1:17: solver.cells: ", "whole number"},
+        {"solver: {cells: 99999999999}\n", "f.yaml:1:17: solver.cells: ", "whole number"},
+        {"solver: {cells: -60}\n", "f.yaml:1:17: solver.cells: ", "whole number"},
+        /* choices, switches, clock, endings */
+        {"wrap: {kind: papr}\n", "f.yaml:1:14: wrap.kind: \"papr\" is not one of none, paper, open-tray, closed-foil",
+         "did you mean \"paper\"?"},
+        {"meat: {shape: cube}\n", "f.yaml:1:15: meat.shape: \"cube\" is not one of slab, cylinder, sphere", ""},
+        {"rest: {keep_wrap: maybe}\n", "f.yaml:1:19: rest.keep_wrap: \"maybe\" is neither yes nor no", ""},
+        {"start: 24:00\n", "f.yaml:1:8: start: \"24:00\" is not a time of day", "17:30"},
+        {"start: 22:60\n", "f.yaml:1:8: start: ", "is not a time of day"},
+        {"start: 22:5\n", "f.yaml:1:8: start: ", "is not a time of day"},
+        {"start: 22:00:60\n", "f.yaml:1:8: start: ", "is not a time of day"},
+        {"start: 10 pm\n", "f.yaml:1:8: start: ", "is not a time of day"},
+        {"start: 22\n", "f.yaml:1:8: start: ", "is not a time of day"},
+        {"pull: 203\n", "f.yaml:1:7: pull: \"203\" has no unit", "a temperature such as 165 F"},
+        {"pull: 5 kg\n", "f.yaml:1:7: pull: \"5 kg\" is neither a temperature nor a duration", ""},
+        {"pull: none\n", "f.yaml:1:7: pull: \"none\" is not possible here", ""},
+        {"pull: tender\n", "f.yaml:1:7: pull: \"tender\" is not an ending", ""},
+        {"pull: 300 F\n", "f.yaml:1:7: pull: ", "50 to 230 F"},
+        {"hold: {until: 25:00}\n", "f.yaml:1:15: hold.until: ", "is not a time of day"},
+        /* steps of the pit */
+        {"pit: {temperature: []}\n", "f.yaml:1:20: pit.temperature: ", "empty"},
+        {"pit: {temperature: [121 C]}\n", "f.yaml:1:21: pit.temperature: ", "a step is written as"},
+        {"pit:\n  temperature:\n    - {from: 1 h, temperature: 121 C}\n", "f.yaml:3:7: pit.temperature: ", "from 0 h"},
+        {"pit:\n  temperature:\n    - {from: 0 h, temperature: 121 C}\n    - {from: 0 h, temperature: 99 C}\n",
+         "f.yaml:4:7: pit.temperature: ", "later than the one before"},
+        {"pit:\n  temperature:\n    - {from: 0 h}\n", "f.yaml:3:7: pit.temperature: ", "no \"temperature\""},
+        {"pit:\n  temperature:\n    - {temperature: 121 C}\n", "f.yaml:3:7: pit.temperature: ", "no \"from\""},
+        {"pit:\n  temperature:\n    - {from: 0 h, temprature: 121 C}\n",
+         "f.yaml:3:19: pit.temperature: ", "is unknown"},
+        {"pit:\n  temperature:\n    - {from: 0 h, from: 1 h}\n", "f.yaml:3:19: pit.temperature: ", "is given twice"},
+        {"pit:\n  temperature:\n    - {from: 0 h, temperature: 121}\n", "f.yaml:3:32: pit.temperature: \"121\"",
+         "no unit"},
+        {"pit:\n  temperature:\n    - {from: [], temperature: 121 C}\n",
+         "f.yaml:3:14: pit.temperature: ", "not a list"},
+        /* text */
+        {"title: \"a\\nb\"\n", "f.yaml:1:8: title: ", "control character"},
+        {"title: \"\\e[31m\"\n", "f.yaml:1:8: title: ", "control character"},
+        {"title: \"a\\u202eb\"\n", "f.yaml:1:8: title: ", "control character"},
+        {"title: \"a\\0b\"\n", "f.yaml:1:8: ", "NUL"},
+        {"title: |\n  a\n  b\n", "f.yaml:", "control character"},
+        {"a\xffz: 1\n", "f.yaml:1:2: ", "0xff is not UTF-8"},
+        {"title: x\nmeat: \xc3(\n", "f.yaml:2:7: ", "0xc3 is not UTF-8"},
+        {"title: \xed\xa0\x80\n", "f.yaml:1:8: ", "is not UTF-8"},
+        {"title: a\001b\n", "f.yaml:1:9: ", "U+0001"},
+        /* YAML */
+        {"", "f.yaml:1:1: ", "empty"},
+        {"# nothing\n", "f.yaml:1:1: ", "empty"},
+        {"title: [a\n", "f.yaml:2:1: ", "not valid YAML"},
+        {"title: 'a\n", "f.yaml:1:9: ", "not valid YAML"},
+        {"meat:\n\tmass: 5 kg\n", "f.yaml:2:1: ", "not valid YAML"},
+        {"meat: mass: 5 kg\n", "f.yaml:1:", "not valid YAML"},
+        {"title: @x\n", "f.yaml:1:8: ", "not valid YAML"},
+        {"%YAML 9.9\n---\ntitle: x\n", "f.yaml:1:1: ", "not valid YAML"},
+        {"title: &a x\n", "f.yaml:1:8: ", "anchors"},
+        {"title: *a\n", "f.yaml:1:8: ", "aliases"},
+        {"title: x\nmeat: &m {mass: 5 kg}\n", "f.yaml:2:7: ", "anchors"},
+        {"title: !!str x\n", "f.yaml:1:8: ", "tags"},
+        {"title: x\n---\ntitle: y\n", "f.yaml:2:1: ", "second document"},
+        {"a: [[[[[[[[[[x]]]]]]]]]]\n", "f.yaml:1:11: ", "nested deeper"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
+        assert_refused(cases[i].text, strlen(cases[i].text), cases[i].start, cases[i].held);
+    assert_refused("title: a\0b\n", 11, "f.yaml:1:9: ", "U+0000");
+}
+
+static void test_long_text(void **state)
+{
+    (void)state;
+    char text[256] = "title: ", *end = text + strlen(text);
+    memset(end, 'x', SW_TEXT_MAX - 1);
+    assert_int_equal(strlen(read_good(text).title), SW_TEXT_MAX - 1);
+    end[SW_TEXT_MAX - 1] = 'y';
+    assert_refused(text, strlen(text), "f.yaml:1:8: title: ", "128 bytes, at most 127");
+}
+
+static void test_large_inputs(void **state)
+{
+    (void)state;
+    size_t size = (1 << 20) + 1;
+    char *text = malloc(size);
+    assert_non_null(text);
+    memset(text, '\n', size);
+    assert_refused(text, size, "f.yaml:1:1: ", "1 MiB");
+    memcpy(text, "a: [", 4);
+    for (size_t i = 4; i + 1 < size; i += 2)
+        memcpy(text + i, "1,", 2);
+    assert_refused(text, size - 1, "f.yaml:1:", "far more values");
+    memset(text, '[', size);
+    assert_refused(text, size - 1, "f.yaml:1:", "");
+    free(text);
+}
+
+static void test_long_values_are_cut_in_sentences(void **state)
+{
+    (void)state;
+    char text[700] = "meat: {mass: \"\\e[31m";
+    memset(text + strlen(text), 'k', 600);
+    strcat(text, "\"}\n");
+    assert_refused(text, strlen(text), "f.yaml:1:14: meat.mass: \"\\x1b[31mkkk", "...\"");
+    assert_in_range(strlen(sw_context_message(context)), 1, 300);
+}
+
+static void assert_set_refused(const char *assignment, const char *sentence)
+{
+    sw_scenario scenario, before;
+    sw_scenario_init(&scenario);
+    before = scenario;
+    assert_int_equal(sw_scenario_set(context, reader, assignment, &scenario), SW_ERR_INPUT);
+    assert_string_equal(sw_context_message(context), sentence);
+    assert_same_scenario(&scenario, &before);
+}
+
+static void test_errors_of_set(void **state)
+{
+    (void)state;
+    assert_set_refused("pit.temperatur=275F", "--set pit.temperatur: unknown name, did you mean \"pit.temperature\"?");
+    assert_set_refused("pit=275F",
+                       "--set pit: this is a group, not a value; below it stand temperature, humidity_ratio, "
+                       "convection, wall_offset, altitude");
+    assert_set_refused("meat.mass=40kg", "--set meat.mass: \"40kg\" is outside the allowed range, 0.2 to 30 kg");
+    assert_set_refused("meat.mass=", "--set meat.mass: the value is missing");
+    assert_set_refused("meat.mass", "--set \"meat.mass\": write a name, an equals sign and a value, such as "
+                                    "pit.temperature=275F");
+    assert_set_refused("=5", "--set : unknown name; docs/scenario.md lists all");
+    assert_set_refused("title=\xff", "--set title: the text is not UTF-8");
+}
+
+/* ---- files ---- */
+
+static void test_files(void **state)
+{
+    (void)state;
+    sw_scenario scenario;
+    sw_scenario_init(&scenario);
+    assert_int_equal(sw_scenario_read(context, reader, "/nowhere/x.yaml", &scenario), SW_ERR_FILE);
+    assert_non_null(strstr(sw_context_message(context), "\"/nowhere/x.yaml\" cannot be read: No such file"));
+    assert_int_equal(sw_scenario_read(context, reader, "/", &scenario), SW_ERR_FILE);
+    assert_non_null(strstr(sw_context_message(context), "it is a directory"));
+    char path[] = "/tmp/stallwright-test-XXXXXX";
+    int descriptor = mkstemp(path);
+    assert_true(descriptor >= 0);
+    FILE *file = fdopen(descriptor, "w");
+    assert_non_null(file);
+    fputs("meat: {mass: 5 kg}\n", file);
+    fflush(file);
+    assert_int_equal(sw_scenario_read(context, reader, path, &scenario), SW_OK);
+    assert_close_abs(scenario.meat.mass, 5.0, 0.0);
+    for (int i = 0; i < (1 << 20); i++)
+        fputc('#', file);
+    fclose(file);
+    sw_status status = sw_scenario_read(context, reader, path, &scenario);
+    unlink(path);
+    assert_int_equal(status, SW_ERR_FILE);
+    assert_non_null(strstr(sw_context_message(context), "larger than 1 MiB"));
+}
+
+static void test_scenarios_of_the_project(void **state)
+{
+    (void)state;
+    static const char *const names[] = {"village_hall_supper", "thin_flat", "pork_shoulder"};
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
+        char path[512];
+        sw_scenario scenario;
+        sw_scenario_init(&scenario);
+        snprintf(path, sizeof path, "%s/apps/scenarios/%s.yaml", SW_SOURCE_DIR, names[i]);
+        if (sw_scenario_read(context, reader, path, &scenario) != SW_OK)
+            fail_msg("%s", sw_context_message(context));
+        const sw_composition *c = &scenario.meat.composition;
+        assert_close_abs(c->water + c->protein + c->fat + c->carbohydrate + c->ash, 1.0, 1e-12);
+    }
+}
+
+/* ---- writing ---- */
+
+static char *written(const sw_scenario *scenario, sw_unit_system units)
+{
+    char *text = NULL;
+    size_t length = 0;
+    FILE *stream = open_memstream(&text, &length);
+    assert_non_null(stream);
+    sw_status status = sw_scenario_write(context, reader, scenario, units, stream);
+    fclose(stream);
+    if (status != SW_OK)
+        fail_msg("not written: %s", sw_context_message(context));
+    return text;
+}
+
+static void assert_same_after_writing(const sw_scenario *scenario, sw_unit_system units)
+{
+    char *text = written(scenario, units);
+    sw_scenario again;
+    memset(&again, 0, sizeof again);
+    if (read_text(text, &again) != SW_OK)
+        fail_msg("%s\n%s", text, sw_context_message(context));
+    free(text);
+    assert_same_scenario(&again, scenario);
+}
+
+static unsigned long long random_state;
+
+static double random_fraction(void)
+{
+    random_state ^= random_state << 13;
+    random_state ^= random_state >> 7;
+    random_state ^= random_state << 17;
+    return (double)(random_state >> 11) / 9007199254740992.0;
+}
+
+static double random_in(sw_range range)
+{
+    double value = range.minimum + random_fraction() * (range.maximum - range.minimum);
+    return value < range.maximum ? value : range.minimum;
+}
+
+static sw_ending random_ending(const sw_ending_limits *limits)
+{
+    switch ((int)(random_fraction() * (limits->may_be_none ? 4.0 : 3.0))) {
+    case 0:
+        return (sw_ending){SW_ENDING_PROBE_TEMPERATURE, random_in(limits->temperature)};
+    case 1:
+        return (sw_ending){SW_ENDING_DURATION, random_in(limits->duration)};
+    case 2:
+        return (sw_ending){SW_ENDING_CLOCK, random_in((sw_range){0.0, 86400.0})};
+    default:
+        return (sw_ending){SW_ENDING_NONE, 0.0};
+    }
+}
+
+static void fill_schedule(sw_pit *pit, sw_range range)
+{
+    memset(pit->steps, 0, sizeof pit->steps);
+    pit->step_count = 1 + (size_t)(random_fraction() * SW_PIT_STEPS_MAX);
+    for (size_t i = 0; i < pit->step_count; i++)
+        pit->steps[i] =
+            (sw_pit_step){i == 0 ? 0.0 : pit->steps[i - 1].start + 1.0 + 10000.0 * random_fraction(), random_in(range)};
+}
+
+/* Every field any value its key allows, numbers with all their digits. */
+static void fill_at_random(sw_scenario *scenario)
+{
+    memset(scenario, 0, sizeof *scenario);
+    for (size_t i = 0; i < sw_scenario_key_count(); i++) {
+        const sw_scenario_key *key = sw_scenario_key_at(i);
+        void *field = (char *)scenario + key->offset;
+        switch (key->type) {
+        case SW_KEY_TEXT:
+            snprintf(field, SW_TEXT_MAX, "%s", random_fraction() < 0.5 ? "a: \"b\" \\ # {c}, \u00e9 - *d" : "");
+            break;
+        case SW_KEY_CHOICE:
+            *(int *)field = (int)(random_fraction() * key->choice_count);
+            break;
+        case SW_KEY_SWITCH:
+            *(bool *)field = random_fraction() < 0.5;
+            break;
+        case SW_KEY_WHOLE:
+            *(int *)field = (int)random_in(key->range);
+            break;
+        case SW_KEY_VALUE:
+            *(double *)field = random_in(key->range);
+            break;
+        case SW_KEY_ENDING:
+            *(sw_ending *)field = random_ending(&key->ending);
+            break;
+        case SW_KEY_SCHEDULE:
+            fill_schedule(field, key->range);
+            break;
+        }
+    }
+}
+
+static void test_round_trip(void **state)
+{
+    (void)state;
+    sw_scenario scenario;
+    sw_scenario_init(&scenario);
+    assert_same_after_writing(&scenario, SW_UNITS_SI);
+    assert_same_after_writing(&scenario, SW_UNITS_US);
+    random_state = 20240611;
+    for (int i = 0; i < 100; i++) {
+        fill_at_random(&scenario);
+        assert_same_after_writing(&scenario, SW_UNITS_SI);
+        assert_same_after_writing(&scenario, SW_UNITS_US);
+    }
+}
+
+static void test_written_form(void **state)
+{
+    (void)state;
+    sw_scenario scenario;
+    sw_scenario_init(&scenario);
+    scenario.pit.steps[0].temperature = 121.0 + 273.15;
+    scenario.meat.mass = 14.375 * 0.45359237;
+    scenario.start_clock = 22 * 3600.0;
+    scenario.stall.duration = 9000.0;
+    scenario.rest.until = (sw_ending){SW_ENDING_CLOCK, 63000.0};
+    char *si = written(&scenario, SW_UNITS_SI), *us = written(&scenario, SW_UNITS_US);
+    assert_non_null(strstr(si, "\n  temperature: 121 C\n"));
+    assert_non_null(strstr(us, "\n  temperature: 249.8 F\n"));
+    assert_non_null(strstr(us, "\n  mass: 14.375 lb\n"));
+    assert_non_null(strstr(us, "\nstart: 22:00\n"));
+    assert_non_null(strstr(si, "\n  duration: 2 h 30 min\n"));
+    assert_non_null(strstr(si, "\n  until: 17:30\n"));
+    assert_non_null(strstr(si, "\n  # of the whole trimmed raw cut [0.2 to 30 kg]\n"));
+    free(si);
+    free(us);
+}
+
+/* What a file could not hold is not written at all. */
+static void test_refusals_of_the_writer(void **state)
+{
+    (void)state;
+    sw_scenario good, bad[8];
+    sw_scenario_init(&good);
+    for (size_t i = 0; i < 8; i++)
+        bad[i] = good;
+    bad[0].meat.mass = (double)NAN;
+    bad[1].meat.mass = 1000.0;
+    bad[2].meat.shape = (sw_shape)7;
+    memset(bad[3].title, 'x', SW_TEXT_MAX);
+    strcpy(bad[4].title, "a\nb");
+    bad[5].pit.step_count = 0;
+    bad[6].pit.steps[0].temperature = -(double)INFINITY;
+    bad[7].pull.kind = SW_ENDING_NONE;
+    for (size_t i = 0; i < 8; i++) {
+        char *text = NULL;
+        size_t length = 0;
+        FILE *stream = open_memstream(&text, &length);
+        assert_int_equal(sw_scenario_write(context, reader, &bad[i], SW_UNITS_SI, stream), SW_ERR_RANGE);
+        fclose(stream);
+        assert_int_equal(length, 0);
+        assert_memory_equal(sw_context_message(context), "the scenario cannot be written: ", 32);
+        free(text);
+    }
+    FILE *full = fopen("/dev/full", "w");
+    if (full) {
+        assert_int_equal(sw_scenario_write(context, reader, &good, SW_UNITS_SI, full), SW_ERR_FILE);
+        assert_non_null(strstr(sw_context_message(context), "could not be written: "));
+        fclose(full);
+    }
+}
+
+/* A program whose locale writes 6,5 reads and writes 6.5 all the same. */
+static void test_locale(void **state)
+{
+    (void)state;
+    static const char *const with_comma[] = {"de_DE.UTF-8", "fr_FR.UTF-8", "de_DE", "nl_NL.UTF-8"};
+    const char *set = NULL;
+    for (size_t i = 0; i < sizeof with_comma / sizeof *with_comma && !set; i++)
+        set = setlocale(LC_ALL, with_comma[i]);
+    if (!set)
+        skip();
+    assert_close_abs(set_good("meat.mass=6.5 kg").meat.mass, 6.5, 0.0);
+    sw_scenario scenario;
+    sw_scenario_init(&scenario);
+    assert_same_after_writing(&scenario, SW_UNITS_US);
+    setlocale(LC_ALL, "C");
+}
+
+/* ---- damaged files ---- */
+
+/* Whatever the bytes, reading ends with a status and an unchanged scenario or a good one; no crash, no leak. */
+static void test_damaged_files(void **state)
+{
+    (void)state;
+    static const char signs[] = "{}[]:-?,&*!|>'\"%@`#\n\t \\~.0aeE+/\x80\xff";
+    static const char base[] = "title: supper\nmeat:\n  mass: 14 lb 6 oz\n  composition: {water: 70 %, fat: 0.1}\n"
+                               "pit:\n  temperature:\n    - {from: 0 h, temperature: 107 C}\n"
+                               "    - {from: 2h30m, temperature: 250 F}\npull: 203 F\nhold: {until: 17:30}\n";
+    sw_scenario defaults;
+    sw_scenario_init(&defaults);
+    random_state = 7;
+    int good = 0, refused = 0;
+    for (int round = 0; round < 3000; round++) {
+        size_t length = sizeof base - 1;
+        char *text = malloc(length);
+        assert_non_null(text);
+        memcpy(text, base, length);
+        int damages = 1 + (int)(4.0 * random_fraction());
+        for (int i = 0; i < damages; i++) {
+            size_t place = (size_t)(random_fraction() * (double)length);
+            double how = random_fraction();
+            if (how < 0.3)
+                text[place] = (char)(256.0 * random_fraction());
+            else if (how < 0.8)
+                text[place] = signs[(size_t)(random_fraction() * (sizeof signs - 1))];
+            else if (how < 0.95)
+                memmove(text + place, text + place + 1, --length - place);
+            else
+                length = place + 1;
+        }
+        /* A copy without a byte to spare lets the address sanitizer see a read beyond the end. */
+        char *exact = malloc(length);
+        assert_non_null(exact);
+        memcpy(exact, text, length);
+        sw_scenario scenario = defaults;
+        sw_status status = sw_scenario_read_text(context, reader, "f.yaml", exact, length, &scenario);
+        free(text);
+        free(exact);
+        assert_true(status == SW_OK || status == SW_ERR_INPUT);
+        if (status == SW_ERR_INPUT) {
+            assert_same_scenario(&scenario, &defaults);
+            assert_memory_equal(sw_context_message(context), "f.yaml:", 7);
+        }
+        good += status == SW_OK;
+        refused += status == SW_ERR_INPUT;
+    }
+    /* Both must happen, or the damage is too light or too heavy to test anything. */
+    assert_in_range(good, 30, 2970);
+    assert_in_range(refused, 30, 2970);
+}
+
+/* ---- the reference ---- */
+
+static char *read_reference(void)
+{
+    char *text = calloc(1, 1 << 17);
+    FILE *file = fopen(SW_SOURCE_DIR "/docs/scenario.md", "r");
+    assert_non_null(text);
+    assert_non_null(file);
+    assert_in_range(fread(text, 1, (1 << 17) - 1, file), 1000, (1 << 17) - 2);
+    fclose(file);
+    return text;
+}
+
+/* Finds the row of docs/scenario.md whose first cell is the name; the row ends at a line end. */
+static const char *row_of(const char *reference, const char *name)
+{
+    char cell[SW_KEY_NAME_SIZE + 16];
+    snprintf(cell, sizeof cell, "\n| `%s` |", name);
+    return strstr(reference, cell);
+}
+
+static void test_reference_lists_every_key(void **state)
+{
+    (void)state;
+    char *reference = read_reference();
+    sw_units *units;
+    assert_int_equal(sw_units_create(context, &units), SW_OK);
+    for (size_t i = 0; i < sw_scenario_key_count(); i++) {
+        const sw_scenario_key *key = sw_scenario_key_at(i);
+        const char *row = row_of(reference, key->name);
+        if (!row)
+            fail_msg("docs/scenario.md has no row for %s", key->name);
+        char line[1024];
+        snprintf(line, sizeof line, "%.*s", (int)strcspn(row + 1, "\n"), row + 1);
+        const char *const held[] = {key->meaning};
+        char allowed[2][SW_KEY_ALLOWED_SIZE];
+        assert_int_equal(sw_scenario_key_allowed(context, units, key, SW_UNITS_SI, allowed[0]), SW_OK);
+        assert_int_equal(sw_scenario_key_allowed(context, units, key, SW_UNITS_US, allowed[1]), SW_OK);
+        if (!strstr(line, held[0]) || !strstr(line, allowed[0]) || !strstr(line, allowed[1]))
+            fail_msg("docs/scenario.md says \"%s\", the program: %s; %s; %s", line, held[0], allowed[0], allowed[1]);
+    }
+    sw_units_destroy(units);
+    free(reference);
+}
+
+static void test_reference_lists_nothing_else(void **state)
+{
+    (void)state;
+    char *reference = read_reference();
+    size_t rows = 0;
+    for (const char *row = strstr(reference, "\n| `"); row; row = strstr(row + 1, "\n| `")) {
+        char name[SW_KEY_NAME_SIZE];
+        snprintf(name, sizeof name, "%.*s", (int)strcspn(row + 4, "`"), row + 4);
+        if (!sw_scenario_key_find(name))
+            fail_msg("docs/scenario.md lists %s, which is no key", name);
+        rows++;
+    }
+    assert_int_equal(rows, sw_scenario_key_count());
+    free(reference);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_values_in_both_systems),
+        cmocka_unit_test(test_keys_left_out_keep_their_values),
+        cmocka_unit_test(test_pit_steps),
+        cmocka_unit_test(test_forms_of_a_file),
+        cmocka_unit_test(test_set),
+        cmocka_unit_test(test_limits_are_allowed),
+        cmocka_unit_test(test_values_for_apps),
+        cmocka_unit_test(test_errors_in_a_file),
+        cmocka_unit_test(test_long_text),
+        cmocka_unit_test(test_large_inputs),
+        cmocka_unit_test(test_long_values_are_cut_in_sentences),
+        cmocka_unit_test(test_errors_of_set),
+        cmocka_unit_test(test_files),
+        cmocka_unit_test(test_scenarios_of_the_project),
+        cmocka_unit_test(test_round_trip),
+        cmocka_unit_test(test_written_form),
+        cmocka_unit_test(test_refusals_of_the_writer),
+        cmocka_unit_test(test_locale),
+        cmocka_unit_test(test_damaged_files),
+        cmocka_unit_test(test_reference_lists_every_key),
+        cmocka_unit_test(test_reference_lists_nothing_else),
+    };
+    return cmocka_run_group_tests(tests, set_up, tear_down);
+}
