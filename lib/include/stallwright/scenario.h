@@ -143,8 +143,9 @@ typedef struct sw_stall_definition {
 
 /** How finely and for how long to compute. */
 typedef struct sw_solver_settings {
-    int cells;                 /**< across the thickness */
-    int columns;               /**< along a section */
+    int cells;                 /**< in one dimension: across the thickness */
+    int rows;                  /**< of a section: across its thickness */
+    int columns;               /**< of a section: along it */
     double surface_cell;       /**< thickness of the outermost cell [m] */
     double relative_tolerance; /**< of the time integration [-] */
     double output_interval;    /**< between rows of the history [s] */

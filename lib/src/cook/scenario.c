@@ -102,6 +102,7 @@ void sw_scenario_init(sw_scenario *scenario)
     s.stall = (sw_stall_definition){.above = celsius(55), .rate = 3.0 / hour, .duration = 0.75 * hour};
 
     s.solver.cells = 60;
+    s.solver.rows = 24;
     s.solver.columns = 40;
     s.solver.surface_cell = 0.0003;
     s.solver.relative_tolerance = 1e-5;

@@ -18,10 +18,12 @@ static sw_status check_meat(sw_context *context, const sw_meat *m)
         return sw_fail(context, SW_ERR_RANGE,
                        "meat.composition has water %.3g and protein %.3g; lean meat needs at least 0.3 and 0.05",
                        c->water, c->protein);
-    if (m->fat_cap_thickness > 0.0 && m->shape != SW_SHAPE_SLAB)
-        return sw_fail(context, SW_ERR_RANGE, "meat.fat_cap.thickness is %.4g mm, but a %s has no fat cap; only a slab may",
+    bool round = m->shape == SW_SHAPE_CYLINDER || m->shape == SW_SHAPE_SPHERE;
+    if (m->fat_cap_thickness > 0.0 && round)
+        return sw_fail(context, SW_ERR_RANGE,
+                       "meat.fat_cap.thickness is %.4g mm, but a %s has no fat cap; a slab or a section may have one",
                        1e3 * m->fat_cap_thickness, sw_shape_name(m->shape));
-    if (!(m->fat_cap_thickness < 0.5 * m->thickness))
+    if (m->thickness > 0.0 && !(m->fat_cap_thickness < 0.5 * m->thickness))
         return sw_fail(context, SW_ERR_RANGE,
                        "meat.fat_cap.thickness is %.4g mm; allowed 0 to less than half of meat.thickness, %.4g mm",
                        1e3 * m->fat_cap_thickness, 500.0 * m->thickness);

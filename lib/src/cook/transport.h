@@ -8,7 +8,7 @@
 #include "mesh.h"
 #include "surface.h"
 
-enum { SW_REGION_COUNT = 2 };
+enum { SW_REGION_LEAN, SW_REGION_FAT, SW_REGION_COUNT };
 
 /* What crosses the boundary per second, or has crossed it, for the whole body. */
 enum {

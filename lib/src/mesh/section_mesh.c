@@ -1,6 +1,7 @@
 #include "section_mesh.h"
 
 #include <math.h>
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 

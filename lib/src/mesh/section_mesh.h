@@ -6,6 +6,9 @@
 
 #include "mesh.h"
 
+/* Most grid lines in either direction. */
+#define SW_SECTION_LINES_MAX 512
+
 typedef struct sw_point {
     double x, y; /* along the section, and up [m] */
 } sw_point;
