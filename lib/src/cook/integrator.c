@@ -218,6 +218,7 @@ static int set_up(sw_integrator *s, double time)
     flag |= CVodeSetMaxErrTestFails(s->cvode, 20);
     flag |= CVodeSetMaxConvFails(s->cvode, 30);
     flag |= CVodeSetNonlinConvCoef(s->cvode, nonlinear_share);
+    flag |= CVodeSetMaxNonlinIters(s->cvode, 4);
     flag |= CVodeSetNoInactiveRootWarn(s->cvode);
     return flag;
 }
