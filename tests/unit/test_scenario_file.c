@@ -1,7 +1,7 @@
 /* Scenario files: values against hand conversions, each kind of error with its place, writing and reading back. */
 #include "close.h"
 
-#include "scenario_keys.h"
+#include "scenario_key_text.h"
 
 #include <stallwright/scenario_file.h>
 

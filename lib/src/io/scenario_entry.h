@@ -2,7 +2,7 @@
 #ifndef SW_IO_SCENARIO_ENTRY_H
 #define SW_IO_SCENARIO_ENTRY_H
 
-#include "scenario_keys.h"
+#include "scenario_key_text.h"
 #include "yaml_document.h"
 
 #include <locale.h>
