@@ -32,6 +32,25 @@ static sw_status check_meat(sw_context *context, const sw_meat *m)
     return SW_OK;
 }
 
+static sw_status check_section(sw_context *context, const sw_meat *m)
+{
+    if (m->outline_count > SW_OUTLINE_MAX || m->probe_count > SW_PROBES_MAX)
+        return sw_fail(context, SW_ERR_RANGE, "meat.outline has %zu corners and meat.probes %zu places; at most %d and %d",
+                       m->outline_count, m->probe_count, SW_OUTLINE_MAX, SW_PROBES_MAX);
+    if ((m->shape == SW_SHAPE_OUTLINE) != (m->outline_count > 0))
+        return sw_fail(context, SW_ERR_RANGE,
+                       m->outline_count > 0 ? "meat.outline has %zu corners, but meat.shape is %s; it must be outline"
+                                            : "meat.outline has %zu corners; meat.shape %s needs some",
+                       m->outline_count, sw_shape_name(m->shape));
+    if (m->probe_count > 0 && !sw_shape_is_section(m->shape))
+        return sw_fail(context, SW_ERR_RANGE, "meat.probes has %zu places, but a %s has its one probe in the middle",
+                       m->probe_count, sw_shape_name(m->shape));
+    if (m->seam_thickness > 0.0 && m->shape != SW_SHAPE_PACKER)
+        return sw_fail(context, SW_ERR_RANGE, "meat.seam_thickness is %.4g mm, but only a packer has a seam, not a %s",
+                       1e3 * m->seam_thickness, sw_shape_name(m->shape));
+    return SW_OK;
+}
+
 static sw_status check_pit(sw_context *context, const sw_pit *pit)
 {
     if (pit->step_count < 1 || pit->step_count > SW_PIT_STEPS_MAX)
@@ -171,6 +190,8 @@ sw_status sw_scenario_check(sw_context *context, const sw_scenario *scenario)
         status = check_key(context, scenario, sw_scenario_key_at(i));
     if (status == SW_OK)
         status = check_meat(context, &scenario->meat);
+    if (status == SW_OK)
+        status = check_section(context, &scenario->meat);
     if (status == SW_OK)
         status = check_pit(context, &scenario->pit);
     if (status == SW_OK)

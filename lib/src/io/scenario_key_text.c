@@ -98,6 +98,12 @@ sw_status sw_scenario_key_allowed(sw_context *context, const sw_units *units, co
         return SW_OK;
     case SW_KEY_ENDING:
         return write_ending_ranges(context, units, key, system, text);
+    case SW_KEY_OUTLINE:
+        snprintf(text, SW_KEY_ALLOWED_SIZE, "none, a file name, or a list of at most %d corners", SW_OUTLINE_MAX);
+        return SW_OK;
+    case SW_KEY_PROBES:
+        snprintf(text, SW_KEY_ALLOWED_SIZE, "usual, or a list of at most %d places", SW_PROBES_MAX);
+        return SW_OK;
     case SW_KEY_VALUE:
     case SW_KEY_SCHEDULE:
         break;
