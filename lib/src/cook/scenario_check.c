@@ -20,6 +20,12 @@ static sw_status check_meat(sw_context *context, const sw_meat *m)
         return sw_fail(context, SW_ERR_RANGE,
                        "meat.composition has water %.3g and protein %.3g; lean meat needs at least 0.3 and 0.05",
                        c->water, c->protein);
+    if (m->thickness > 0.0 && m->thickness < 0.01)
+        return sw_fail(context, SW_ERR_RANGE, "meat.thickness is %.4g mm; allowed 10 mm or more, or 0 to take it from the mass",
+                       1e3 * m->thickness);
+    if (m->width > 0.0 && m->width < 0.02)
+        return sw_fail(context, SW_ERR_RANGE,
+                       "meat.width is %.4g mm; allowed 20 mm or more, or 0 to take it from usual proportions", 1e3 * m->width);
     bool round = m->shape == SW_SHAPE_CYLINDER || m->shape == SW_SHAPE_SPHERE;
     if (m->fat_cap_thickness > 0.0 && round)
         return sw_fail(context, SW_ERR_RANGE,
