@@ -1,7 +1,7 @@
 /* Scenario files: values against hand conversions, each kind of error with its place, writing and reading back. */
 #include "close.h"
 
-#include "scenario_keys.h"
+#include "scenario_key_text.h"
 
 #include <stallwright/scenario_file.h>
 
@@ -73,6 +73,12 @@ static bool same_field(const sw_scenario_key *key, const sw_scenario *one, const
     case SW_KEY_ENDING:
         return ((const sw_ending *)a)->kind == ((const sw_ending *)b)->kind &&
                memcmp(&((const sw_ending *)a)->value, &((const sw_ending *)b)->value, sizeof(double)) == 0;
+    case SW_KEY_OUTLINE:
+        return one->meat.outline_count == other->meat.outline_count &&
+               memcmp(one->meat.outline, other->meat.outline, one->meat.outline_count * sizeof *one->meat.outline) == 0;
+    case SW_KEY_PROBES:
+        return one->meat.probe_count == other->meat.probe_count &&
+               memcmp(one->meat.probes, other->meat.probes, one->meat.probe_count * sizeof *one->meat.probes) == 0;
     case SW_KEY_SCHEDULE:
         break;
     }
@@ -333,7 +339,7 @@ static void test_errors_in_a_file(void **state)
         {"pit: {temperature: 1000 F}\n", "f.yaml:1:20: pit.temperature: ", "104 to 572 F"},
         {"pit: {temperature: -300 C}\n", "f.yaml:1:20: pit.temperature: ", "40 to 300 C"},
         {"pit: {wall_offset: -200 F}\n", "f.yaml:1:20: pit.wall_offset: ", "-180 to 360 F"},
-        {"meat: {thickness: 3 m}\n", "f.yaml:1:19: meat.thickness: ", "0.01 to 0.4 m"},
+        {"meat: {thickness: 3 m}\n", "f.yaml:1:19: meat.thickness: ", "0 to 0.4 m"},
         {"stall: {duration: 2 s}\n", "f.yaml:1:19: stall.duration: ", "60 to 86400 s"},
         {"solver: {cells: 5}\n", "f.yaml:1:17: solver.cells: \"5\" is outside", "10 to 2000"},
         {"solver: {cells: 60.5}\n", "f.yaml:1:17: solver.cells: ", "whole number"},
@@ -603,6 +609,21 @@ static void fill_at_random(sw_scenario *scenario)
         case SW_KEY_SCHEDULE:
             fill_schedule(field, key->range);
             break;
+        case SW_KEY_OUTLINE:
+            scenario->meat.outline_count = random_fraction() < 0.5 ? 0 : 3 + (size_t)(random_fraction() * 200);
+            for (size_t j = 0; j < scenario->meat.outline_count; j++)
+                for (int axis = 0; axis < 2; axis++)
+                    scenario->meat.outline[j][axis] = random_in(key->range);
+            break;
+        case SW_KEY_PROBES:
+            scenario->meat.probe_count = (size_t)(random_fraction() * (SW_PROBES_MAX + 1));
+            for (size_t j = 0; j < scenario->meat.probe_count; j++) {
+                sw_probe_place *probe = &scenario->meat.probes[j];
+                snprintf(probe->name, sizeof probe->name, "probe %zu", j);
+                probe->across = random_in(key->range);
+                probe->height = random_in(key->range);
+            }
+            break;
         }
     }
 }
@@ -654,7 +675,7 @@ static void test_refusals_of_the_writer(void **state)
         bad[i] = good;
     bad[0].meat.mass = (double)NAN;
     bad[1].meat.mass = 1000.0;
-    bad[2].meat.shape = (sw_shape)7;
+    bad[2].meat.shape = SW_SHAPE_COUNT;
     memset(bad[3].title, 'x', SW_TEXT_MAX);
     strcpy(bad[4].title, "a\nb");
     bad[5].pit.step_count = 0;

@@ -118,9 +118,14 @@ typedef struct sw_history {
 
     size_t cell_count;
     double *cell_position; /**< cell centres, from the bottom up or from the axis out [m] */
-    double *cell_bounds;   /**< cell_count + 1 faces [m] */
+    double *cell_across;   /**< cell centres along a section; all 0 in one dimension [m] */
+    double *cell_bounds;   /**< cell_count + 1 faces in one dimension [m]; NULL for a section */
     double *cell_volume;   /**< [m3] */
-    double probe_position; /**< [m] */
+
+    size_t probe_count;                        /**< 1 or more */
+    sw_probe_place probes[SW_PROBES_MAX];      /**< where they are */
+    double *probe_series[SW_PROBES_MAX];       /**< row_count temperatures each [K]; the series "probe_temperature" is
+                                                  that of the probe that decides */
 
     size_t field_count;
     double *field_time;          /**< [s] */

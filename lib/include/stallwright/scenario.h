@@ -15,11 +15,37 @@ SW_BEGIN_DECLARATIONS
 #define SW_TEXT_MAX 128
 #define SW_PIT_STEPS_MAX 32
 
-/** Shape of the modelled body; all are one-dimensional. */
-typedef enum sw_shape { SW_SHAPE_SLAB, SW_SHAPE_CYLINDER, SW_SHAPE_SPHERE } sw_shape;
+#define SW_OUTLINE_MAX 256
+#define SW_PROBES_MAX 4
 
-/** A side of the cut. A cylinder and a sphere have only an outside, which counts as the top. */
-typedef enum sw_side { SW_SIDE_TOP, SW_SIDE_BOTTOM, SW_SIDE_COUNT } sw_side;
+/** Shape of the modelled body. */
+typedef enum sw_shape {
+    SW_SHAPE_SLAB,           /**< one-dimensional: heat and water move across the thickness only */
+    SW_SHAPE_CYLINDER,       /**< one-dimensional: a long cylinder */
+    SW_SHAPE_SPHERE,         /**< one-dimensional */
+    SW_SHAPE_SECTION,        /**< a rectangular section, width by thickness */
+    SW_SHAPE_TAPER,          /**< a lengthwise section, its thickness running straight from end_thickness to thickness */
+    SW_SHAPE_SHORT_CYLINDER, /**< a standing cylinder, thickness across and width tall */
+    SW_SHAPE_FLAT,           /**< a crosswise section through the flat of a brisket, with rounded edges */
+    SW_SHAPE_POINT,          /**< a crosswise section through the point */
+    SW_SHAPE_PACKER,         /**< a lengthwise section through a whole brisket, flat and point */
+    SW_SHAPE_OUTLINE,        /**< a section with an outline of the user's own */
+    SW_SHAPE_COUNT
+} sw_shape;
+
+/** Whether a shape is modelled in two dimensions. */
+SW_API bool sw_shape_is_section(sw_shape shape);
+
+/** A probe: its name and where its tip is. */
+typedef struct sw_probe_place {
+    char name[32];
+    double across; /**< along the section from its left end [m] */
+    double height; /**< above its lowest point [m] */
+} sw_probe_place;
+
+/** A side of the cut: what faces up, down, or sideways. A cylinder and a sphere in one dimension have only an outside,
+ * which counts as the top. */
+typedef enum sw_side { SW_SIDE_TOP, SW_SIDE_BOTTOM, SW_SIDE_END, SW_SIDE_COUNT } sw_side;
 
 typedef enum sw_wrap_kind {
     SW_WRAP_NONE,
@@ -28,6 +54,25 @@ typedef enum sw_wrap_kind {
     SW_WRAP_CLOSED_FOIL,
     SW_WRAP_COUNT
 } sw_wrap_kind;
+
+/** What a value measures; decides which units it may be written in. */
+typedef enum sw_quantity {
+    SW_QUANTITY_NUMBER,                 /**< no unit; 5 % is 0.05 [-] */
+    SW_QUANTITY_TEMPERATURE,            /**< 121 C, 250 F [K] */
+    SW_QUANTITY_TEMPERATURE_DIFFERENCE, /**< 10 F is 5.56 K [K] */
+    SW_QUANTITY_HEATING_RATE,           /**< 3 K/h, 5 F/h [K s-1] */
+    SW_QUANTITY_MASS,                   /**< 6.4 kg, 14 lb 6 oz [kg] */
+    SW_QUANTITY_LENGTH,                 /**< 8 cm, 3 in [m] */
+    SW_QUANTITY_DURATION,               /**< 2 h 30 min; m is minutes [s] */
+    SW_QUANTITY_CLOCK,                  /**< 17:30 [s after midnight] */
+    SW_QUANTITY_AREA,                   /**< 1e-16 m2 [m2] */
+    SW_QUANTITY_DIFFUSIVITY,            /**< [m2 s-1] */
+    SW_QUANTITY_HEAT_TRANSFER,          /**< 8 W/m2/K [W m-2 K-1] */
+    SW_QUANTITY_THERMAL_RESISTANCE,     /**< [m2 K W-1] */
+    SW_QUANTITY_PERMEANCE,              /**< [kg s-1 m-2 Pa-1] */
+    SW_QUANTITY_HUMIDITY_RATIO,         /**< no unit, or 20 g/kg [kg per kg dry air] */
+    SW_QUANTITY_COUNT
+} sw_quantity;
 
 /** How a phase of the cook ends. */
 typedef enum sw_ending_kind {
@@ -47,7 +92,11 @@ typedef struct sw_meat {
     char name[SW_TEXT_MAX];
     sw_shape shape;
     double mass;                   /**< of the whole trimmed raw cut [kg] */
-    double thickness;              /**< of the slab with its fat cap, or diameter of the cylinder or sphere [m] */
+    double thickness;              /**< greatest, fat cap included, or diameter; 0: from mass and usual proportions [m] */
+    double width;                  /**< of a section: its other side; 0: from usual proportions [m] */
+    double end_thickness;          /**< of a taper, at its thin end [m] */
+    size_t outline_count;          /**< corners of an outline */
+    double outline[SW_OUTLINE_MAX][2]; /**< along and up, counter-clockwise or clockwise, the first not repeated [m] */
     double initial_temperature;    /**< [K] */
     sw_composition composition;    /**< of the lean part, as raw mass fractions [kg kg-1]; they sum to 1 */
     double fat_cap_thickness;      /**< 0 for none; slab only [m] */
@@ -56,6 +105,12 @@ typedef struct sw_meat {
     double water_holding_temperature; /**< middle of the temperature range where the protein lets its water go [K] */
     double water_holding_loss;     /**< fraction of the raw water the fully cooked protein cannot hold [-] */
     double water_diffusivity;      /**< of water in lean meat at 60 C [m2 s-1] */
+    double seam_thickness;         /**< of the fat seam between flat and point of a packer; 0 for none [m] */
+    double fibre_conductivity;     /**< conductivity along the fibres over across them [-] */
+    double fibre_permeability;     /**< permeability along the fibres over across them [-] */
+    size_t probe_count;            /**< 0: where cooks put them for this shape */
+    sw_probe_place probes[SW_PROBES_MAX]; /**< sections only */
+    bool last_probe_decides;       /**< with several probes: a temperature is reached when the last one reads it */
 } sw_meat;
 
 /** Temperature of the pit from a moment on, until the next step. */
@@ -86,6 +141,7 @@ typedef struct sw_wrap {
     double foil_leak;          /**< share of an open surface's vapour that escapes from closed foil [-] */
     double tray_resistance;    /**< thermal, of the juice between meat and tray [m2 K W-1] */
     double tray_convection;    /**< share of the pit's convection that reaches the tray's outside [-] */
+    double tray_rim;           /**< height to which the tray covers the ends of a section [m] */
 } sw_wrap;
 
 /** A place the meat rests or is held in. */
@@ -106,7 +162,9 @@ typedef struct sw_stall_definition {
 
 /** How finely and for how long to compute. */
 typedef struct sw_solver_settings {
-    int cells;                 /**< across the thickness */
+    int cells;                 /**< in one dimension: across the thickness */
+    int rows;                  /**< of a section: across its thickness */
+    int columns;               /**< of a section: along it */
     double surface_cell;       /**< thickness of the outermost cell [m] */
     double relative_tolerance; /**< of the time integration [-] */
     double output_interval;    /**< between rows of the history [s] */

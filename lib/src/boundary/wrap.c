@@ -14,8 +14,8 @@ static sw_surface bare_surface(const sw_surroundings *around, sw_side side, bool
         .emissivity = meat_emissivity,
         .vapour_coefficient = evaporation ? sw_open_vapour_coefficient(around->convection, 0.0, around->pressure) : 0.0,
         .vents = evaporation,
-        /* On top the juice stays as a film and evaporates; below it drips. */
-        .drips = side == SW_SIDE_BOTTOM,
+        /* On top the juice stays as a film and evaporates; elsewhere it runs off. */
+        .drips = side != SW_SIDE_TOP,
     };
 }
 

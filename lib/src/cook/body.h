@@ -12,13 +12,16 @@ typedef struct sw_body {
     sw_material *materials[SW_REGION_COUNT]; /* lean, fat cap (NULL without one) */
     sw_mesh *mesh;
     sw_transport *transport;
-    double probe_position; /* [m] */
     double pressure;       /* of the air at the place's altitude [Pa] */
+    size_t probe_count;    /* 1 or more */
+    sw_probe_place probe_places[SW_PROBES_MAX];
+    sw_probe probes[SW_PROBES_MAX];
 } sw_body;
 
-/* Builds the model; release with sw_body_free, also after an error.
+/* Builds the model; release with sw_body_free, also after an error. Thickness and width that are left to the mass and
+ * usual proportions, and probes left to the shape, are filled in in the scenario.
  * Returns SW_OK, SW_ERR_RANGE, SW_ERR_MEMORY. */
-sw_status sw_body_init(sw_context *context, const sw_scenario *scenario, sw_body *body);
+sw_status sw_body_init(sw_context *context, sw_scenario *scenario, sw_body *body);
 void sw_body_free(sw_body *body);
 
 /* Fills the raw state: T0, X0, T1, X1, ... */

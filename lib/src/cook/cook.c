@@ -16,15 +16,15 @@ static const double day = 86400.0;
 /* A cook under way. */
 typedef struct cook {
     sw_context *context;
-    const sw_scenario *scenario;
+    sw_scenario *scenario; /* a copy, dimensions and probes filled in */
     sw_cook_observer observer;
     void *observer_data;
     sw_body body;
-    sw_probe probe;
     sw_integrator *integrator;
     sw_rendering rendering;
     sw_history *history;
     double *state, *slope; /* scratch, one state each */
+    size_t top_face, bottom_face; /* boundary faces above and below the first probe */
     double enthalpy_at_start, water_at_start;
     double time;           /* reached [s] */
     double next_row, next_field;
@@ -98,17 +98,43 @@ static double surround(cook *c, const phase_plan *plan, double time)
     return next;
 }
 
-static double probe_value(const cook *c, const double *state)
+/* The probes as an end that waits for a temperature sees them. */
+static sw_segment_end segment_end(const cook *c, const phase_end *end)
 {
-    return c->probe.weight_a * state[2 * c->probe.a] + (1.0 - c->probe.weight_a) * state[2 * c->probe.b];
+    return (sw_segment_end){end->by_probe, c->body.probe_count, c->body.probes, c->scenario->meat.last_probe_decides,
+                            end->temperature};
 }
 
-static size_t boundary_face_of(const sw_mesh *mesh, sw_side side)
+static double probe_value(const cook *c, const double *state)
 {
-    for (size_t i = 0; i < mesh->boundary_face_count; i++)
-        if (mesh->boundary_faces[i].side == side)
-            return i;
-    return 0;
+    const sw_segment_end end = segment_end(c, &(phase_end){0});
+    return sw_deciding_reading(&end, state);
+}
+
+/* The probe that decides in a state. */
+static const sw_probe *deciding_probe(const cook *c, const double *state)
+{
+    double reading = probe_value(c, state);
+    for (size_t i = 0; i < c->body.probe_count; i++)
+        if (sw_probe_reading(&c->body.probes[i], state) == reading)
+            return &c->body.probes[i];
+    return &c->body.probes[0];
+}
+
+/* The boundary face of a side that is nearest to the first probe along the section. */
+static size_t boundary_face_of(const cook *c, sw_side side)
+{
+    const sw_mesh *mesh = c->body.mesh;
+    size_t found = 0;
+    double nearest = HUGE_VAL;
+    for (size_t i = 0; i < mesh->boundary_face_count; i++) {
+        double distance = fabs(mesh->boundary_faces[i].across - c->body.probe_places[0].across);
+        if (mesh->boundary_faces[i].side == side && distance < nearest) {
+            nearest = distance;
+            found = i;
+        }
+    }
+    return found;
 }
 
 static sw_status out_of_memory(cook *c)
@@ -130,7 +156,7 @@ static sw_status fill_row(cook *c, double time, const double *state, double heat
         sum += mesh->volume[i] * state[2 * i];
         volume += mesh->volume[i];
     }
-    size_t top = boundary_face_of(mesh, SW_SIDE_TOP), bottom = boundary_face_of(mesh, SW_SIDE_BOTTOM);
+    size_t top = c->top_face, bottom = c->bottom_face;
     size_t top_cell = mesh->boundary_faces[top].cell, bottom_cell = mesh->boundary_faces[bottom].cell;
     row[SW_SERIES_time] = time;
     row[SW_SERIES_probe_temperature] = probe_value(c, state);
@@ -138,8 +164,9 @@ static sw_status fill_row(cook *c, double time, const double *state, double heat
     row[SW_SERIES_air_temperature] = transport->surfaces[top].air_temperature;
     row[SW_SERIES_top_surface_temperature] = transport->balances[top].temperature;
     row[SW_SERIES_bottom_surface_temperature] = transport->balances[bottom].temperature;
-    row[SW_SERIES_lowest_temperature] = fmin(lowest, fmin(transport->balances[top].temperature,
-                                                          transport->balances[bottom].temperature));
+    for (size_t i = 0; i < mesh->boundary_face_count; i++)
+        lowest = fmin(lowest, transport->balances[i].temperature);
+    row[SW_SERIES_lowest_temperature] = lowest;
     row[SW_SERIES_mean_temperature] = sum / volume;
     row[SW_SERIES_top_water_content] = state[2 * top_cell + 1];
     row[SW_SERIES_top_water_activity] = transport->value[top_cell].water_activity;
@@ -155,6 +182,14 @@ static sw_status fill_row(cook *c, double time, const double *state, double heat
     return SW_OK;
 }
 
+static sw_status append_row(cook *c, const double *row, const double *state)
+{
+    double readings[SW_PROBES_MAX];
+    for (size_t i = 0; i < c->body.probe_count; i++)
+        readings[i] = sw_probe_reading(&c->body.probes[i], state);
+    return sw_history_append_row(c->history, row, readings) == 0 ? SW_OK : out_of_memory(c);
+}
+
 /* Appends the row of a time within the last step, and its cross-section if one is due. */
 static sw_status record(cook *c, double time, bool with_field)
 {
@@ -165,11 +200,11 @@ static sw_status record(cook *c, double time, bool with_field)
     if (status == SW_OK)
         status = sw_integrator_interpolate_flows(c->integrator, time, flows);
     if (status == SW_OK)
-        status = fill_row(c, time, c->state, probe_value(c, c->slope), flows, row);
+        status = fill_row(c, time, c->state, sw_probe_reading(deciding_probe(c, c->state), c->slope), flows, row);
+    if (status == SW_OK)
+        status = append_row(c, row, c->state);
     if (status != SW_OK)
         return status;
-    if (sw_history_append_row(c->history, row) != 0)
-        return out_of_memory(c);
     if (with_field && sw_history_append_field(c->history, time, c->state) != 0)
         return out_of_memory(c);
     return SW_OK;
@@ -181,10 +216,13 @@ static sw_status record_start(cook *c)
     const double *state = sw_integrator_state(c->integrator);
     if (sw_transport_rate(c->body.transport, 0.0, state, c->slope) != 0)
         return sw_fail(c->context, SW_ERR_SOLVER, "no surface temperature was found at the start");
-    sw_status status = fill_row(c, 0.0, state, probe_value(c, c->slope), sw_integrator_flows(c->integrator), row);
+    sw_status status = fill_row(c, 0.0, state, sw_probe_reading(deciding_probe(c, state), c->slope),
+                                sw_integrator_flows(c->integrator), row);
+    if (status == SW_OK)
+        status = append_row(c, row, state);
     if (status != SW_OK)
         return status;
-    if (sw_history_append_row(c->history, row) != 0 || sw_history_append_field(c->history, 0.0, state) != 0)
+    if (sw_history_append_field(c->history, 0.0, state) != 0)
         return out_of_memory(c);
     c->next_row = c->scenario->solver.output_interval;
     c->next_field = c->scenario->solver.field_interval;
@@ -247,7 +285,7 @@ static sw_status never_ends(cook *c, const phase_plan *plan)
 
 static sw_status run_segment(cook *c, const phase_plan *plan, double end_time, bool *by_probe)
 {
-    sw_segment_end end = {plan->end.by_probe, c->probe, plan->end.temperature};
+    sw_segment_end end = segment_end(c, &plan->end);
     sw_status status = sw_integrator_start(c->integrator, c->time, end_time, &end);
     bool ended = false;
     while (status == SW_OK && !ended) {
@@ -376,10 +414,11 @@ static sw_status prepare(cook *c)
     if (status != SW_OK)
         return status;
     size_t unknowns = 2 * c->body.mesh->cell_count;
-    c->probe = sw_mesh_probe(c->body.mesh, c->body.probe_position);
+    c->top_face = boundary_face_of(c, SW_SIDE_TOP);
+    c->bottom_face = boundary_face_of(c, SW_SIDE_BOTTOM);
     c->state = malloc(unknowns * sizeof *c->state);
     c->slope = malloc(unknowns * sizeof *c->slope);
-    c->history = sw_history_create(c->scenario, c->body.mesh, c->body.probe_position);
+    c->history = sw_history_create(c->scenario, c->body.mesh, c->body.probe_count, c->body.probe_places);
     if (!c->state || !c->slope || !c->history ||
         sw_rendering_init(&c->rendering, &c->body, c->scenario->meat.initial_temperature) != 0)
         return out_of_memory(c);
@@ -406,7 +445,8 @@ sw_status sw_cook_run(sw_context *context, const sw_scenario *scenario, sw_cook_
     sw_status status = sw_scenario_check(context, scenario);
     if (status != SW_OK)
         return status;
-    cook c = {.context = context, .scenario = scenario, .observer = observer, .observer_data = data};
+    sw_scenario own = *scenario;
+    cook c = {.context = context, .scenario = &own, .observer = observer, .observer_data = data};
     status = prepare(&c);
     if (status == SW_OK)
         status = run_phases(&c);

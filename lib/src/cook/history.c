@@ -40,18 +40,23 @@ static double *copy_of(const double *values, size_t count)
     return copy;
 }
 
-sw_history *sw_history_create(const sw_scenario *scenario, const sw_mesh *mesh, double probe_position)
+sw_history *sw_history_create(const sw_scenario *scenario, const sw_mesh *mesh, size_t probe_count,
+                              const sw_probe_place *probes)
 {
     sw_history *history = calloc(1, sizeof *history);
     if (!history)
         return NULL;
     history->scenario = *scenario;
     history->cell_count = mesh->cell_count;
-    history->probe_position = probe_position;
+    history->probe_count = probe_count;
+    memcpy(history->probes, probes, probe_count * sizeof *probes);
     history->cell_position = copy_of(mesh->position, mesh->cell_count);
-    history->cell_bounds = copy_of(mesh->bounds, mesh->cell_count + 1);
+    history->cell_across = copy_of(mesh->across, mesh->cell_count);
+    if (mesh->bounds)
+        history->cell_bounds = copy_of(mesh->bounds, mesh->cell_count + 1);
     history->cell_volume = copy_of(mesh->volume, mesh->cell_count);
-    if (!history->cell_position || !history->cell_bounds || !history->cell_volume) {
+    if (!history->cell_position || !history->cell_across || (mesh->bounds && !history->cell_bounds) ||
+        !history->cell_volume) {
         sw_history_destroy(history);
         return NULL;
     }
@@ -64,7 +69,10 @@ void sw_history_destroy(sw_history *history)
         return;
     for (int i = 0; i < SW_SERIES_COUNT; i++)
         free(history->series[i]);
+    for (int i = 0; i < SW_PROBES_MAX; i++)
+        free(history->probe_series[i]);
     free(history->cell_position);
+    free(history->cell_across);
     free(history->cell_bounds);
     free(history->cell_volume);
     free(history->field_time);
@@ -86,8 +94,13 @@ static int grow(double **values, size_t count, size_t width)
     return 0;
 }
 
-int sw_history_append_row(sw_history *history, const double *row)
+int sw_history_append_row(sw_history *history, const double *row, const double *readings)
 {
+    for (size_t i = 0; i < history->probe_count; i++) {
+        if (grow(&history->probe_series[i], history->row_count, 1) != 0)
+            return -1;
+        history->probe_series[i][history->row_count] = readings[i];
+    }
     for (int i = 0; i < SW_SERIES_COUNT; i++) {
         if (grow(&history->series[i], history->row_count, 1) != 0)
             return -1;

@@ -1,6 +1,7 @@
 #include "integrator.h"
 
 #include "block_tridiagonal.h"
+#include "sparse_jacobian.h"
 
 #include <stallwright/version.h>
 
@@ -24,6 +25,7 @@ struct sw_integrator {
     void *cvode;
     SUNMatrix matrix;
     SUNLinearSolver solver;
+    sw_sparse_pattern pattern; /* empty for cells in a row */
     N_Vector state, tolerance, flows, scratch, flow_scratch;
     sw_segment_end end;
     double relative_tolerance;
@@ -60,9 +62,14 @@ static int jacobian_function(realtype time, N_Vector state, N_Vector rate, SUNMa
     (void)b;
     (void)c;
     sw_integrator *integrator = data;
-    SUNMatZero(matrix);
-    return sw_transport_jacobian(integrator->transport, time, N_VGetArrayPointer(state), N_VGetArrayPointer(a),
-                                 sw_block_tridiagonal_values(matrix));
+    double *values;
+    if (integrator->transport->mesh->in_a_row) {
+        SUNMatZero(matrix);
+        values = sw_block_tridiagonal_values(matrix);
+    } else {
+        values = sw_sparse_matrix_reset(&integrator->pattern, matrix);
+    }
+    return sw_transport_jacobian(integrator->transport, time, N_VGetArrayPointer(state), N_VGetArrayPointer(a), values);
 }
 
 static int flow_function(realtype time, N_Vector state, N_Vector flows, void *data)
@@ -71,23 +78,47 @@ static int flow_function(realtype time, N_Vector state, N_Vector flows, void *da
     return sw_transport_flows(integrator->transport, time, N_VGetArrayPointer(state), N_VGetArrayPointer(flows));
 }
 
-static double probe_reading(const sw_probe *probe, const double *state)
-{
-    return probe->weight_a * state[2 * probe->a] + (1.0 - probe->weight_a) * state[2 * probe->b];
-}
-
 static int root_function(realtype time, N_Vector state, realtype *root, void *data)
 {
     (void)time;
     const sw_integrator *integrator = data;
-    root[0] = probe_reading(&integrator->end.probe, N_VGetArrayPointer(state)) - integrator->end.temperature;
+    root[0] = sw_deciding_reading(&integrator->end, N_VGetArrayPointer(state)) - integrator->end.temperature;
     return 0;
 }
 
-static size_t entry_offset(size_t row, size_t column, const void *layout)
+static size_t row_offset(size_t row, size_t column, const void *layout)
 {
     (void)layout;
     return sw_block_tridiagonal_offset(row, column);
+}
+
+static size_t sparse_offset(size_t row, size_t column, const void *layout)
+{
+    return sw_sparse_offset(layout, row, column);
+}
+
+/* Cells in a row get a block tridiagonal solver, any other mesh a sparse one. Returns 0 or -1 if memory is short. */
+static int create_solver(sw_integrator *s)
+{
+    const sw_mesh *mesh = s->transport->mesh;
+    sw_jacobian_layout layout = {row_offset, NULL};
+    if (mesh->in_a_row) {
+        s->matrix = sw_block_tridiagonal_matrix(mesh->cell_count, s->sundials);
+        s->solver = sw_block_tridiagonal_solver(mesh->cell_count, s->sundials);
+    } else {
+        if (sw_sparse_pattern_init(&s->pattern, mesh) != 0)
+            return -1;
+        layout = (sw_jacobian_layout){sparse_offset, &s->pattern};
+        s->matrix = sw_sparse_matrix(&s->pattern, s->sundials);
+        if (s->matrix) {
+            sw_sparse_matrix_reset(&s->pattern, s->matrix);
+            s->solver = sw_sparse_solver(s->state, s->matrix, s->sundials);
+        }
+    }
+    if (!s->matrix || !s->solver)
+        return -1;
+    sw_transport_set_layout(s->transport, &layout);
+    return 0;
 }
 
 /* CVODE takes this norm several times a step; four running sums let the additions overlap. */
@@ -124,16 +155,12 @@ sw_status sw_integrator_create(sw_context *context, sw_transport *transport, dou
     s->scratch = N_VNewEmpty_Serial(n, s->sundials);
     s->flows = N_VNew_Serial(SW_FLOW_COUNT, s->sundials);
     s->flow_scratch = N_VNewEmpty_Serial(SW_FLOW_COUNT, s->sundials);
-    s->matrix = sw_block_tridiagonal_matrix(transport->mesh->cell_count, s->sundials);
     if (s->state) {
         N_VEnableFusedOps_Serial(s->state, SUNTRUE);
         s->state->ops->nvwrmsnorm = weighted_norm;
     }
     s->cvode = CVodeCreate(CV_BDF, s->sundials);
-    if (!s->state || !s->tolerance || !s->scratch || !s->flows || !s->flow_scratch || !s->matrix || !s->cvode)
-        goto no_memory;
-    s->solver = sw_block_tridiagonal_solver(transport->mesh->cell_count, s->sundials);
-    if (!s->solver)
+    if (!s->state || !s->tolerance || !s->scratch || !s->flows || !s->flow_scratch || !s->cvode || create_solver(s) != 0)
         goto no_memory;
     N_VConst(0.0, s->flows);
     /* Weights: relative tolerance of the kelvin temperature plus 10 K, and of the water content plus 0.1 kg/kg. */
@@ -142,8 +169,6 @@ sw_status sw_integrator_create(sw_context *context, sw_transport *transport, dou
         tolerance[i] = 10.0 * relative_tolerance;
         tolerance[i + 1] = 3.0 * relative_tolerance;
     }
-    sw_jacobian_layout layout = {entry_offset, NULL};
-    sw_transport_set_layout(transport, &layout);
     *integrator = s;
     return SW_OK;
 
@@ -164,6 +189,7 @@ void sw_integrator_destroy(sw_integrator *s)
     N_VDestroy(s->scratch);
     N_VDestroy(s->flows);
     N_VDestroy(s->flow_scratch);
+    sw_sparse_pattern_free(&s->pattern);
     SUNContext_Free(&s->sundials);
     free(s);
 }
@@ -192,6 +218,7 @@ static int set_up(sw_integrator *s, double time)
     flag |= CVodeSetMaxErrTestFails(s->cvode, 20);
     flag |= CVodeSetMaxConvFails(s->cvode, 30);
     flag |= CVodeSetNonlinConvCoef(s->cvode, nonlinear_share);
+    flag |= CVodeSetMaxNonlinIters(s->cvode, 4);
     flag |= CVodeSetNoInactiveRootWarn(s->cvode);
     return flag;
 }

@@ -26,9 +26,23 @@ const double *sw_integrator_flows(const sw_integrator *integrator);
 /* What ends a segment besides its end time. */
 typedef struct sw_segment_end {
     bool by_probe;
-    sw_probe probe;
-    double temperature; /* [K] */
+    size_t probe_count;      /* 1 or more */
+    const sw_probe *probes;
+    bool by_last;            /* the last probe to get there decides, not the first */
+    double temperature;      /* [K] */
 } sw_segment_end;
+
+/* The reading of the probe that decides: the coldest if the last one counts, else the hottest [K]. */
+static inline double sw_deciding_reading(const sw_segment_end *end, const double *state)
+{
+    double reading = sw_probe_reading(&end->probes[0], state);
+    for (size_t i = 1; i < end->probe_count; i++) {
+        double other = sw_probe_reading(&end->probes[i], state);
+        if (end->by_last ? other < reading : other > reading)
+            reading = other;
+    }
+    return reading;
+}
 
 /* Starts a segment at a time from the current state; to be called again whenever the surroundings jump.
  * Returns SW_OK, SW_ERR_SOLVER. */

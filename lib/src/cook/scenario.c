@@ -23,20 +23,19 @@ sw_status sw_wrap_from_name(const char *name, sw_wrap_kind *kind)
 
 const char *sw_shape_name(sw_shape shape)
 {
-    switch (shape) {
-    case SW_SHAPE_SLAB:
-        return "slab";
-    case SW_SHAPE_CYLINDER:
-        return "cylinder";
-    case SW_SHAPE_SPHERE:
-        return "sphere";
-    }
-    return "unknown shape";
+    static const char *const names[SW_SHAPE_COUNT] = {"slab", "cylinder", "sphere", "section", "taper",
+                                                      "short-cylinder", "flat", "point", "packer", "outline"};
+    return shape >= 0 && shape < SW_SHAPE_COUNT ? names[shape] : "unknown shape";
+}
+
+bool sw_shape_is_section(sw_shape shape)
+{
+    return shape >= SW_SHAPE_SECTION;
 }
 
 const char *sw_side_name(sw_side side)
 {
-    return side == SW_SIDE_BOTTOM ? "bottom" : "top";
+    return side == SW_SIDE_BOTTOM ? "bottom" : side == SW_SIDE_END ? "end" : "top";
 }
 
 static const double hour = 3600.0;
@@ -66,6 +65,9 @@ void sw_scenario_init(sw_scenario *scenario)
     s.meat.water_holding_temperature = celsius(65.6);
     s.meat.water_holding_loss = 0.463;
     s.meat.water_diffusivity = 6e-10;
+    s.meat.fibre_conductivity = 1.0;
+    s.meat.fibre_permeability = 1.0;
+    s.meat.last_probe_decides = true;
 
     s.pit.step_count = 1;
     s.pit.steps[0] = (sw_pit_step){.start = 0.0, .temperature = celsius(121)};
@@ -82,6 +84,7 @@ void sw_scenario_init(sw_scenario *scenario)
     s.wrap.foil_leak = 0.001;
     s.wrap.tray_resistance = 0.007;
     s.wrap.tray_convection = 1.0;
+    s.wrap.tray_rim = 0.05;
 
     s.pull = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(95)};
 
@@ -99,6 +102,8 @@ void sw_scenario_init(sw_scenario *scenario)
     s.stall = (sw_stall_definition){.above = celsius(55), .rate = 3.0 / hour, .duration = 0.75 * hour};
 
     s.solver.cells = 60;
+    s.solver.rows = 24;
+    s.solver.columns = 40;
     s.solver.surface_cell = 0.0003;
     s.solver.relative_tolerance = 1e-5;
     s.solver.output_interval = 300.0;

@@ -1,5 +1,7 @@
 #include <stallwright/scenario.h>
 
+#include "scenario_keys.h"
+
 #include <math.h>
 
 static double celsius(double kelvin)
@@ -18,13 +20,40 @@ static sw_status check_meat(sw_context *context, const sw_meat *m)
         return sw_fail(context, SW_ERR_RANGE,
                        "meat.composition has water %.3g and protein %.3g; lean meat needs at least 0.3 and 0.05",
                        c->water, c->protein);
-    if (m->fat_cap_thickness > 0.0 && m->shape != SW_SHAPE_SLAB)
-        return sw_fail(context, SW_ERR_RANGE, "meat.fat_cap.thickness is %.4g mm, but a %s has no fat cap; only a slab may",
+    if (m->thickness > 0.0 && m->thickness < 0.01)
+        return sw_fail(context, SW_ERR_RANGE, "meat.thickness is %.4g mm; allowed 10 mm or more, or 0 to take it from the mass",
+                       1e3 * m->thickness);
+    if (m->width > 0.0 && m->width < 0.02)
+        return sw_fail(context, SW_ERR_RANGE,
+                       "meat.width is %.4g mm; allowed 20 mm or more, or 0 to take it from usual proportions", 1e3 * m->width);
+    bool round = m->shape == SW_SHAPE_CYLINDER || m->shape == SW_SHAPE_SPHERE;
+    if (m->fat_cap_thickness > 0.0 && round)
+        return sw_fail(context, SW_ERR_RANGE,
+                       "meat.fat_cap.thickness is %.4g mm, but a %s has no fat cap; a slab or a section may have one",
                        1e3 * m->fat_cap_thickness, sw_shape_name(m->shape));
-    if (!(m->fat_cap_thickness < 0.5 * m->thickness))
+    if (m->thickness > 0.0 && !(m->fat_cap_thickness < 0.5 * m->thickness))
         return sw_fail(context, SW_ERR_RANGE,
                        "meat.fat_cap.thickness is %.4g mm; allowed 0 to less than half of meat.thickness, %.4g mm",
                        1e3 * m->fat_cap_thickness, 500.0 * m->thickness);
+    return SW_OK;
+}
+
+static sw_status check_section(sw_context *context, const sw_meat *m)
+{
+    if (m->outline_count > SW_OUTLINE_MAX || m->probe_count > SW_PROBES_MAX)
+        return sw_fail(context, SW_ERR_RANGE, "meat.outline has %zu corners and meat.probes %zu places; at most %d and %d",
+                       m->outline_count, m->probe_count, SW_OUTLINE_MAX, SW_PROBES_MAX);
+    if ((m->shape == SW_SHAPE_OUTLINE) != (m->outline_count > 0))
+        return sw_fail(context, SW_ERR_RANGE,
+                       m->outline_count > 0 ? "meat.outline has %zu corners, but meat.shape is %s; it must be outline"
+                                            : "meat.outline has %zu corners; meat.shape %s needs some",
+                       m->outline_count, sw_shape_name(m->shape));
+    if (m->probe_count > 0 && !sw_shape_is_section(m->shape))
+        return sw_fail(context, SW_ERR_RANGE, "meat.probes has %zu places, but a %s has its one probe in the middle",
+                       m->probe_count, sw_shape_name(m->shape));
+    if (m->seam_thickness > 0.0 && m->shape != SW_SHAPE_PACKER)
+        return sw_fail(context, SW_ERR_RANGE, "meat.seam_thickness is %.4g mm, but only a packer has a seam, not a %s",
+                       1e3 * m->seam_thickness, sw_shape_name(m->shape));
     return SW_OK;
 }
 
@@ -76,9 +105,99 @@ static sw_status check_duration(sw_context *context, const sw_scenario *s, const
     return SW_OK;
 }
 
+/* Units the sentences of this file use, by quantity; SI where nothing else is said. */
+static double shown(sw_quantity quantity, double value)
+{
+    return quantity == SW_QUANTITY_TEMPERATURE ? celsius(value) : value;
+}
+
+static const char *shown_unit(sw_quantity quantity)
+{
+    switch (quantity) {
+    case SW_QUANTITY_TEMPERATURE:
+        return " C";
+    case SW_QUANTITY_TEMPERATURE_DIFFERENCE:
+        return " K";
+    case SW_QUANTITY_HEATING_RATE:
+        return " K/s";
+    case SW_QUANTITY_MASS:
+        return " kg";
+    case SW_QUANTITY_LENGTH:
+        return " m";
+    case SW_QUANTITY_DURATION:
+    case SW_QUANTITY_CLOCK:
+        return " s";
+    case SW_QUANTITY_AREA:
+        return " m2";
+    case SW_QUANTITY_DIFFUSIVITY:
+        return " m2/s";
+    case SW_QUANTITY_HEAT_TRANSFER:
+        return " W/m2/K";
+    case SW_QUANTITY_THERMAL_RESISTANCE:
+        return " m2 K/W";
+    case SW_QUANTITY_PERMEANCE:
+        return " kg/s/m2/Pa";
+    default:
+        return "";
+    }
+}
+
+static sw_status check_range(sw_context *context, const char *name, sw_quantity quantity, sw_range range, double value)
+{
+    if (value >= range.minimum && value <= range.maximum) /* NaN fails */
+        return SW_OK;
+    const char *unit = shown_unit(quantity);
+    return sw_fail(context, SW_ERR_RANGE, "%s is %.6g%s; allowed %.6g to %.6g%s", name, shown(quantity, value), unit,
+                   shown(quantity, range.minimum), shown(quantity, range.maximum), unit);
+}
+
+static sw_status check_ending(sw_context *context, const sw_scenario_key *key, const sw_ending *ending)
+{
+    switch (ending->kind) {
+    case SW_ENDING_NONE:
+        return SW_OK;
+    case SW_ENDING_PROBE_TEMPERATURE:
+        return check_range(context, key->name, SW_QUANTITY_TEMPERATURE, key->ending.temperature, ending->value);
+    case SW_ENDING_DURATION:
+        return check_range(context, key->name, SW_QUANTITY_DURATION, key->ending.duration, ending->value);
+    case SW_ENDING_CLOCK:
+        return check_range(context, key->name, SW_QUANTITY_CLOCK, (sw_range){0.0, 86400.0}, ending->value);
+    }
+    return sw_fail(context, SW_ERR_ARGUMENT, "%s has no kind of ending", key->name);
+}
+
+/* One value on its own, whatever the others are. */
+static sw_status check_key(sw_context *context, const sw_scenario *s, const sw_scenario_key *key)
+{
+    const char *field = (const char *)s + key->offset;
+    switch (key->type) {
+    case SW_KEY_WHOLE:
+        return check_range(context, key->name, SW_QUANTITY_NUMBER, key->range, (double)*(const int *)(const void *)field);
+    case SW_KEY_VALUE:
+        return check_range(context, key->name, key->quantity, key->range, *(const double *)(const void *)field);
+    case SW_KEY_ENDING:
+        return check_ending(context, key, (const sw_ending *)(const void *)field);
+    case SW_KEY_SCHEDULE:
+        for (size_t i = 0; i < s->pit.step_count && i < SW_PIT_STEPS_MAX; i++) {
+            sw_status status = check_range(context, key->name, key->quantity, key->range, s->pit.steps[i].temperature);
+            if (status != SW_OK)
+                return status;
+        }
+        return SW_OK;
+    default:
+        return SW_OK; /* text; names and switches cannot be wrong once read */
+    }
+}
+
 sw_status sw_scenario_check(sw_context *context, const sw_scenario *scenario)
 {
-    sw_status status = check_meat(context, &scenario->meat);
+    sw_status status = SW_OK;
+    for (size_t i = 0; status == SW_OK && i < sw_scenario_key_count(); i++)
+        status = check_key(context, scenario, sw_scenario_key_at(i));
+    if (status == SW_OK)
+        status = check_meat(context, &scenario->meat);
+    if (status == SW_OK)
+        status = check_section(context, &scenario->meat);
     if (status == SW_OK)
         status = check_pit(context, &scenario->pit);
     if (status == SW_OK)

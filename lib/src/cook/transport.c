@@ -26,6 +26,7 @@ sw_status sw_transport_create(const sw_mesh *mesh, const sw_material *const *mat
     size_t n = mesh->cell_count, m = mesh->boundary_face_count;
     t->mesh = mesh;
     t->water = water;
+    t->fibre_conductivity = t->fibre_permeability = 1.0;
     for (int i = 0; i < SW_REGION_COUNT; i++)
         t->materials[i] = materials[i];
     t->run_count = count_runs(mesh, NULL);
@@ -129,9 +130,11 @@ static inline face_flux flux_through(const sw_transport *t, const sw_face *face,
 
     /* Within a material the means are arithmetic, so that a drying skin does not choke its own supply; between materials
      * the resistances add, and water content is no potential. */
-    double conductance = harmonic(da, a->conductivity, db, b->conductivity);
-    double mobility = alike ? 0.5 * (a->mobility + b->mobility) * per_distance
-                            : harmonic(da, a->mobility, db, b->mobility);
+    const double heat_factor = face->along_fibres ? t->fibre_conductivity : 1.0;
+    const double juice_factor = face->along_fibres ? t->fibre_permeability : 1.0;
+    double conductance = heat_factor * harmonic(da, a->conductivity, db, b->conductivity);
+    double mobility = juice_factor * (alike ? 0.5 * (a->mobility + b->mobility) * per_distance
+                                            : harmonic(da, a->mobility, db, b->mobility));
     double diffusivity = alike ? 0.5 * (a->diffusivity + b->diffusivity) * per_distance : 0.0;
     double permeability = 0.5 * (a->vapour_permeability + b->vapour_permeability) * per_distance;
 
@@ -158,11 +161,12 @@ static inline face_flux flux_through(const sw_transport *t, const sw_face *face,
         double conductance_by = 0.0, mobility_by = 0.0;
         if (own->conductivity > 0.0)
             conductance_by = conductance * conductance * own_distance * d->conductivity /
-                             (own->conductivity * own->conductivity);
+                             (heat_factor * own->conductivity * own->conductivity);
         if (alike)
-            mobility_by = 0.5 * d->mobility * per_distance;
+            mobility_by = juice_factor * 0.5 * d->mobility * per_distance;
         else if (own->mobility > 0.0)
-            mobility_by = mobility * mobility * own_distance * d->mobility / (own->mobility * own->mobility);
+            mobility_by = mobility * mobility * own_distance * d->mobility /
+                          (juice_factor * own->mobility * own->mobility);
         double diffusivity_by = alike ? 0.5 * d->diffusivity * per_distance : 0.0;
         double permeability_by = 0.5 * d->vapour_permeability * per_distance;
         double liquid_by = mobility_by * pressure + mobility * sign * d->juice_pressure + diffusivity_by * content;
@@ -288,7 +292,9 @@ static inline int assemble(sw_transport *t, double time, const double *state, do
     for (size_t i = 0; i < mesh->cell_count; i++) {
         t->water_gain[i] = 0.0;
         t->heat_gain[i] =
-            t->heat_source ? mesh->volume[i] * t->heat_source(time, mesh->position[i], t->heat_source_data) : 0.0;
+            t->heat_source
+                ? mesh->volume[i] * t->heat_source(time, mesh->position[i], mesh->across[i], t->heat_source_data)
+                : 0.0;
     }
     for (size_t i = 0; i < mesh->face_count; i++) {
         const sw_face *face = &mesh->faces[i];

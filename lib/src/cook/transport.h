@@ -8,7 +8,7 @@
 #include "mesh.h"
 #include "surface.h"
 
-enum { SW_REGION_COUNT = 2 };
+enum { SW_REGION_LEAN, SW_REGION_FAT, SW_REGION_COUNT };
 
 /* What crosses the boundary per second, or has crossed it, for the whole body. */
 enum {
@@ -23,8 +23,8 @@ enum {
     SW_FLOW_COUNT
 };
 
-/* Heat source of a cell [W m-3], for manufactured solutions. */
-typedef double (*sw_heat_source)(double time, double position, void *data);
+/* Heat source of a cell [W m-3] at a height (or radius) and a place along the section, for manufactured solutions. */
+typedef double (*sw_heat_source)(double time, double position, double across, void *data);
 
 /* Called before each evaluation with the time, for surroundings that change smoothly; may change the surfaces. */
 typedef struct sw_transport sw_transport;
@@ -42,6 +42,8 @@ struct sw_transport {
     const sw_material *materials[SW_REGION_COUNT];
     const sw_water_table *water;
     sw_surface *surfaces; /* one a boundary face */
+    double fibre_conductivity;  /* along the fibres over across them [-] */
+    double fibre_permeability;  /* the same for juice [-] */
     sw_heat_source heat_source; /* NULL for none */
     void *heat_source_data;
     sw_surroundings_update update; /* NULL for none */

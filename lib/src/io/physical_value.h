@@ -2,20 +2,8 @@
 #ifndef SW_IO_PHYSICAL_VALUE_H
 #define SW_IO_PHYSICAL_VALUE_H
 
+#include "scenario_keys.h"
 #include "units.h"
-
-/* Allowed range, inclusive [SI unit of the quantity]. */
-typedef struct sw_range {
-    double minimum;
-    double maximum;
-} sw_range;
-
-/* Which endings may be written, and their ranges. */
-typedef struct sw_ending_limits {
-    sw_range temperature; /* [K] */
-    sw_range duration;    /* [s] */
-    bool may_be_none;
-} sw_ending_limits;
 
 enum { SW_VALUE_TEXT_SIZE = 96 };
 

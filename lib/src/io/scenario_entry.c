@@ -1,10 +1,13 @@
 #include "scenario_entry.h"
 
 #include "near_miss.h"
+#include "outline_csv.h"
 #include "typed_text.h"
 
 #include <stdio.h>
 #include <string.h>
+
+enum { SW_ENTRY_PARTS_MAX = 3 };
 
 /* Enumerations are read and written as int through the table. */
 _Static_assert(sizeof(sw_shape) == sizeof(int) && sizeof(sw_side) == sizeof(int) && sizeof(sw_wrap_kind) == sizeof(int),
@@ -117,7 +120,7 @@ static sw_status read_scalar(const sw_entry_source *source, const sw_scenario_ke
         return sw_value_read(source->context, source->units, where, key->quantity, node->text, key->range, field);
     case SW_KEY_ENDING:
         return sw_value_read_ending(source->context, source->units, where, node->text, &key->ending, field);
-    case SW_KEY_SCHEDULE:
+    default:
         break;
     }
     sw_pit_step step = {0};
@@ -144,34 +147,58 @@ static sw_status expect_scalar(const sw_entry_source *source, const sw_yaml_node
     return SW_OK;
 }
 
-/* Reads {from: 6 h, temperature: 135 C}. */
-static sw_status read_step(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
-                           sw_pit_step *step)
+/* How one entry of a list is written, and its parts. */
+typedef struct list_form {
+    const char *entry;   /* what it is called in a sentence */
+    const char *example; /* how it is written */
+    size_t part_count;
+    const char *parts[SW_ENTRY_PARTS_MAX];
+} list_form;
+
+static const list_form step_form = {"step", "{from: 6 h, temperature: 135 C}", 2, {"from", "temperature"}};
+static const list_form corner_form = {"corner", "{x: 3 cm, y: 0 cm}", 2, {"x", "y"}};
+static const list_form probe_form = {"probe", "{name: flat, along: 17 cm, up: 3 cm}", 3, {"name", "along", "up"}};
+
+static sw_status find_parts(const sw_entry_source *source, const sw_scenario_key *key, const list_form *form,
+                            const sw_yaml_node *node, const sw_yaml_node *found[SW_ENTRY_PARTS_MAX])
 {
-    static const char *const parts[] = {"from", "temperature"};
-    const sw_yaml_node *found[2] = {NULL, NULL};
+    char why[SW_QUOTE_SIZE + 160], typed[SW_QUOTE_SIZE];
+    snprintf(why, sizeof why, "a %s is written as %s", form->entry, form->example);
     if (node->kind != SW_YAML_MAPPING)
-        return refuse(source, node, key->name, "a step is written as {from: 6 h, temperature: 135 C}");
+        return refuse(source, node, key->name, why);
+    for (size_t i = 0; i < form->part_count; i++)
+        found[i] = NULL;
     for (const sw_yaml_node *entry = node->first; entry; entry = entry->next) {
-        int part = strcmp(entry->key->text, parts[0]) == 0 ? 0 : strcmp(entry->key->text, parts[1]) == 0 ? 1 : -1;
-        char typed[SW_QUOTE_SIZE], why[SW_QUOTE_SIZE + 96];
-        sw_quote(entry->key->text, typed);
-        if (part < 0 || found[part]) {
-            snprintf(why, sizeof why, "%s %s in a step; it is written as {from: 6 h, temperature: 135 C}", typed,
-                     part < 0 ? "is unknown" : "is given twice");
+        size_t part = 0;
+        while (part < form->part_count && strcmp(entry->key->text, form->parts[part]) != 0)
+            part++;
+        if (part == form->part_count || found[part]) {
+            snprintf(why, sizeof why, "%s %s in a %s; it is written as %s", sw_quote(entry->key->text, typed),
+                     part == form->part_count ? "is unknown" : "is given twice", form->entry, form->example);
             return refuse(source, entry->key, key->name, why);
         }
         found[part] = entry;
     }
-    for (int i = 0; i < 2; i++) {
-        if (!found[i])
-            return refuse(source, node, key->name,
-                          i == 0 ? "the step has no \"from\", which says how long after the meat went on it begins"
-                                 : "the step has no \"temperature\"");
+    for (size_t i = 0; i < form->part_count; i++) {
+        if (!found[i]) {
+            snprintf(why, sizeof why, "the %s has no \"%s\"; it is written as %s", form->entry, form->parts[i],
+                     form->example);
+            return refuse(source, node, key->name, why);
+        }
         sw_status status = expect_scalar(source, found[i], key->name);
         if (status != SW_OK)
             return status;
     }
+    return SW_OK;
+}
+
+static sw_status read_step(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                           sw_pit_step *step)
+{
+    const sw_yaml_node *found[SW_ENTRY_PARTS_MAX];
+    sw_status parts = find_parts(source, key, &step_form, node, found);
+    if (parts != SW_OK)
+        return parts;
     char where[SW_WHERE_SIZE];
     sw_entry_where(source, found[0], key->name, where);
     sw_status status = sw_value_read(source->context, source->units, where, SW_QUANTITY_DURATION, found[0]->text,
@@ -210,13 +237,142 @@ static sw_status read_steps(const sw_entry_source *source, const sw_scenario_key
     return SW_OK;
 }
 
+static sw_status read_length(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                             double *length)
+{
+    char where[SW_WHERE_SIZE];
+    sw_entry_where(source, node, key->name, where);
+    return sw_value_read(source->context, source->units, where, key->quantity, node->text, key->range, length);
+}
+
+/* Takes the corners of an outline, which must end where it began. */
+static sw_status take_outline(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                              const double (*corners)[2], size_t count, sw_meat *meat)
+{
+    char why[200];
+    if (count < 4 || corners[0][0] != corners[count - 1][0] || corners[0][1] != corners[count - 1][1]) {
+        if (count < 4)
+            snprintf(why, sizeof why, "an outline needs at least 3 corners and the first one again; %zu points are given",
+                     count);
+        else
+            snprintf(why, sizeof why,
+                     "the outline is open: it ends at %.4g cm, %.4g cm but began at %.4g cm, %.4g cm; repeat the first "
+                     "corner at the end",
+                     100.0 * corners[count - 1][0], 100.0 * corners[count - 1][1], 100.0 * corners[0][0],
+                     100.0 * corners[0][1]);
+        return refuse(source, node, key->name, why);
+    }
+    meat->outline_count = count - 1;
+    memset(meat->outline, 0, sizeof meat->outline);
+    memcpy(meat->outline, corners, (count - 1) * sizeof *corners);
+    return SW_OK;
+}
+
+static sw_status refuse_many(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                             const list_form *form, int most)
+{
+    char why[96];
+    snprintf(why, sizeof why, "at most %d %ss are allowed", most, form->entry);
+    return refuse(source, node, key->name, why);
+}
+
+static sw_status read_corners(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                              sw_meat *meat)
+{
+    double corners[SW_OUTLINE_MAX + 1][2];
+    size_t count = 0;
+    for (const sw_yaml_node *entry = node->first; entry; entry = entry->next, count++) {
+        if (count == SW_OUTLINE_MAX + 1)
+            return refuse_many(source, key, entry, &corner_form, SW_OUTLINE_MAX);
+        const sw_yaml_node *found[SW_ENTRY_PARTS_MAX];
+        sw_status status = find_parts(source, key, &corner_form, entry, found);
+        for (size_t i = 0; i < 2 && status == SW_OK; i++)
+            status = read_length(source, key, found[i], &corners[count][i]);
+        if (status != SW_OK)
+            return status;
+    }
+    return take_outline(source, key, node, (const double(*)[2])corners, count, meat);
+}
+
+static sw_status read_outline_file(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                                   sw_meat *meat)
+{
+    double corners[SW_OUTLINE_MAX + 1][2];
+    size_t count;
+    sw_status status = sw_outline_csv_read(source->context, source->units, source->file, node->text, key->range,
+                                           corners, SW_OUTLINE_MAX + 1, &count);
+    return status == SW_OK ? take_outline(source, key, node, (const double(*)[2])corners, count, meat) : status;
+}
+
+static sw_status read_probes(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                             sw_meat *meat)
+{
+    sw_probe_place probes[SW_PROBES_MAX];
+    memset(probes, 0, sizeof probes);
+    size_t count = 0;
+    for (const sw_yaml_node *entry = node->first; entry; entry = entry->next, count++) {
+        if (count == SW_PROBES_MAX)
+            return refuse_many(source, key, entry, &probe_form, SW_PROBES_MAX);
+        const sw_yaml_node *found[SW_ENTRY_PARTS_MAX];
+        sw_status status = find_parts(source, key, &probe_form, entry, found);
+        char text[SW_TEXT_MAX];
+        if (status == SW_OK)
+            status = read_text(source, key, found[0], text);
+        if (status == SW_OK && strlen(text) >= sizeof probes->name)
+            status = refuse(source, found[0], key->name, "the name of a probe has at most 31 bytes");
+        for (size_t i = 0; i < count && status == SW_OK; i++)
+            if (strcmp(text, probes[i].name) == 0)
+                status = refuse(source, found[0], key->name, "two probes have the same name");
+        if (status == SW_OK)
+            status = read_length(source, key, found[1], &probes[count].across);
+        if (status == SW_OK)
+            status = read_length(source, key, found[2], &probes[count].height);
+        if (status != SW_OK)
+            return status;
+        memcpy(probes[count].name, text, strlen(text) + 1);
+    }
+    meat->probe_count = count;
+    memcpy(meat->probes, probes, sizeof probes);
+    return SW_OK;
+}
+
+static sw_status read_list(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                           sw_scenario *scenario)
+{
+    switch (key->type) {
+    case SW_KEY_SCHEDULE:
+        return read_steps(source, key, node, field_of(key, scenario));
+    case SW_KEY_OUTLINE:
+        return read_corners(source, key, node, field_of(key, scenario));
+    case SW_KEY_PROBES:
+        return read_probes(source, key, node, field_of(key, scenario));
+    default:
+        return expect_scalar(source, node, key->name);
+    }
+}
+
 sw_status sw_entry_read(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
                         sw_scenario *scenario)
 {
-    if (key->type == SW_KEY_SCHEDULE && node->kind == SW_YAML_LIST)
-        return read_steps(source, key, node, field_of(key, scenario));
+    if (node->kind == SW_YAML_LIST)
+        return read_list(source, key, node, scenario);
     sw_status status = expect_scalar(source, node, key->name);
-    return status == SW_OK ? read_scalar(source, key, node, scenario) : status;
+    if (status != SW_OK)
+        return status;
+    sw_meat *meat = &scenario->meat;
+    if (key->type == SW_KEY_OUTLINE && strcmp(node->text, "none") == 0) {
+        meat->outline_count = 0;
+        return SW_OK;
+    }
+    if (key->type == SW_KEY_OUTLINE)
+        return read_outline_file(source, key, node, meat);
+    if (key->type == SW_KEY_PROBES) {
+        if (strcmp(node->text, "usual") != 0)
+            return refuse(source, node, key->name, "write usual, or a list such as - {name: flat, along: 17 cm, up: 3 cm}");
+        meat->probe_count = 0;
+        return SW_OK;
+    }
+    return read_scalar(source, key, node, scenario);
 }
 
 static const char *unit_of(const sw_scenario_key *key, sw_unit_system system)
@@ -240,6 +396,12 @@ static sw_status write_ending(sw_context *context, const sw_units *units, sw_uni
     }
     snprintf(text, SW_VALUE_TEXT_SIZE, "none");
     return SW_OK;
+}
+
+sw_status sw_entry_write_length(sw_context *context, const sw_units *units, const sw_scenario_key *key,
+                                sw_unit_system system, double length, char text[SW_VALUE_TEXT_SIZE])
+{
+    return sw_value_write(context, units, key->quantity, unit_of(key, system), length, text);
 }
 
 sw_status sw_entry_write_step(sw_context *context, const sw_units *units, const sw_scenario_key *key,
@@ -273,6 +435,12 @@ sw_status sw_entry_write(sw_context *context, const sw_units *units, const sw_sc
         return sw_value_write(context, units, key->quantity, unit_of(key, system), *(const double *)field, text);
     case SW_KEY_ENDING:
         return write_ending(context, units, system, field, text);
+    case SW_KEY_OUTLINE:
+        snprintf(text, SW_ENTRY_TEXT_SIZE, "none");
+        return SW_OK;
+    case SW_KEY_PROBES:
+        snprintf(text, SW_ENTRY_TEXT_SIZE, "usual");
+        return SW_OK;
     case SW_KEY_SCHEDULE:
         break;
     }

@@ -2,7 +2,7 @@
 #ifndef SW_IO_SCENARIO_ENTRY_H
 #define SW_IO_SCENARIO_ENTRY_H
 
-#include "scenario_keys.h"
+#include "scenario_key_text.h"
 #include "yaml_document.h"
 
 #include <locale.h>
@@ -32,7 +32,7 @@ sw_status sw_entry_read(const sw_entry_source *source, const sw_scenario_key *ke
 
 enum { SW_ENTRY_TEXT_SIZE = 4 * SW_TEXT_MAX };
 
-/* Writes the value of a key as sw_entry_read reads it, text unquoted; not for a schedule of several steps. */
+/* Writes the value of a key as sw_entry_read reads it, text unquoted; not for lists. */
 sw_status sw_entry_write(sw_context *context, const sw_units *units, const sw_scenario_key *key, sw_unit_system system,
                          const sw_scenario *scenario, char text[SW_ENTRY_TEXT_SIZE]);
 
@@ -40,6 +40,10 @@ sw_status sw_entry_write(sw_context *context, const sw_units *units, const sw_sc
 sw_status sw_entry_write_step(sw_context *context, const sw_units *units, const sw_scenario_key *key,
                               sw_unit_system system, const sw_pit_step *step, char from[SW_VALUE_TEXT_SIZE],
                               char temperature[SW_VALUE_TEXT_SIZE]);
+
+/* Writes a length in the unit of its key. */
+sw_status sw_entry_write_length(sw_context *context, const sw_units *units, const sw_scenario_key *key,
+                                sw_unit_system system, double length, char text[SW_VALUE_TEXT_SIZE]);
 
 /* The field of a key in a scenario. */
 const void *sw_entry_field(const sw_scenario_key *key, const sw_scenario *scenario);

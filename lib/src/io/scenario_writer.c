@@ -144,9 +144,56 @@ static sw_status write_steps(const writer *w, const sw_scenario_key *key, int de
     return SW_OK;
 }
 
+/* Whether the value of a key is written as a list. */
+static bool is_list(const writer *w, const sw_scenario_key *key)
+{
+    const sw_meat *meat = &w->scenario->meat;
+    return (key->type == SW_KEY_SCHEDULE && w->scenario->pit.step_count > 1) ||
+           (key->type == SW_KEY_OUTLINE && meat->outline_count > 0) ||
+           (key->type == SW_KEY_PROBES && meat->probe_count > 0);
+}
+
+/* One entry of an outline or of the probes; an outline's first corner comes again at its end. */
+static sw_status write_place(const writer *w, const sw_scenario_key *key, size_t number, int depth)
+{
+    const sw_meat *meat = sw_entry_field(key, w->scenario);
+    char along[SW_VALUE_TEXT_SIZE], up[SW_VALUE_TEXT_SIZE];
+    bool corner = key->type == SW_KEY_OUTLINE;
+    size_t i = corner ? number % meat->outline_count : number;
+    sw_status status = sw_entry_write_length(w->context, w->units, key, w->system,
+                                             corner ? meat->outline[i][0] : meat->probes[i].across, along);
+    if (status == SW_OK)
+        status = sw_entry_write_length(w->context, w->units, key, w->system,
+                                       corner ? meat->outline[i][1] : meat->probes[i].height, up);
+    if (status != SW_OK)
+        return status;
+    write_indent(w, depth + 1);
+    if (corner) {
+        fprintf(w->stream, "- {x: %s, y: %s}\n", along, up);
+        return SW_OK;
+    }
+    fputs("- {name: ", w->stream);
+    write_quoted(w, meat->probes[i].name);
+    fprintf(w->stream, ", along: %s, up: %s}\n", along, up);
+    return SW_OK;
+}
+
+static sw_status write_list(const writer *w, const sw_scenario_key *key, int depth)
+{
+    if (key->type == SW_KEY_SCHEDULE)
+        return write_steps(w, key, depth);
+    const sw_meat *meat = sw_entry_field(key, w->scenario);
+    size_t count = key->type == SW_KEY_OUTLINE ? meat->outline_count + 1 : meat->probe_count;
+    sw_status status = SW_OK;
+    fputc('\n', w->stream);
+    for (size_t i = 0; i < count && status == SW_OK; i++)
+        status = write_place(w, key, i, depth);
+    return status;
+}
+
 static sw_status write_key(const writer *w, const sw_scenario_key *key, const char *name_before)
 {
-    char allowed[SW_KEY_ALLOWED_SIZE], text[SW_ENTRY_TEXT_SIZE], comment[2 * SW_KEY_ALLOWED_SIZE];
+    char allowed[SW_KEY_ALLOWED_SIZE], text[SW_ENTRY_TEXT_SIZE], comment[3 * SW_KEY_ALLOWED_SIZE];
     sw_status status = sw_scenario_key_allowed(w->context, w->units, key, w->system, allowed);
     if (status == SW_OK)
         status = sw_entry_write(w->context, w->units, key, w->system, w->scenario, text);
@@ -158,8 +205,8 @@ static sw_status write_key(const writer *w, const sw_scenario_key *key, const ch
     write_comment(w, depth, comment);
     write_indent(w, depth);
     fprintf(w->stream, "%s:", last ? last + 1 : key->name);
-    if (key->type == SW_KEY_SCHEDULE && w->scenario->pit.step_count > 1)
-        return write_steps(w, key, depth);
+    if (is_list(w, key))
+        return write_list(w, key, depth);
     fputc(' ', w->stream);
     if (key->type == SW_KEY_TEXT)
         write_quoted(w, text);

@@ -10,7 +10,7 @@
 
 static sw_status refuse(sw_context *context, const char *path, const char *why)
 {
-    return sw_fail(context, SW_ERR_FILE, "the scenario file \"%.300s\" cannot be read: %s", path, why);
+    return sw_fail(context, SW_ERR_FILE, "the file \"%.300s\" cannot be read: %s", path, why);
 }
 
 static sw_status read_stream(sw_context *context, const char *path, FILE *stream, char **text, size_t *length)

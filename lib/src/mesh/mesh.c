@@ -31,18 +31,17 @@ static void grade(double total, size_t count, double first, double *widths, ptrd
         widths[(ptrdiff_t)i * stride] = width;
 }
 
-static void grade_layer(const sw_layer *layer, double *widths)
+void sw_grade_cells(double total, size_t count, double first_cell, double last_cell, double *widths)
 {
-    size_t n = layer->cells;
-    if (layer->low_cell > 0.0 && layer->high_cell > 0.0 && n >= 2) {
-        size_t low = n / 2, high = n - low;
-        double share = (double)low / (double)n;
-        grade(layer->thickness * share, low, layer->low_cell, widths, 1);
-        grade(layer->thickness * (1.0 - share), high, layer->high_cell, widths + n - 1, -1);
-    } else if (layer->high_cell > 0.0) {
-        grade(layer->thickness, n, layer->high_cell, widths + n - 1, -1);
+    if (first_cell > 0.0 && last_cell > 0.0 && count >= 2) {
+        size_t low = count / 2, high = count - low;
+        double share = (double)low / (double)count;
+        grade(total * share, low, first_cell, widths, 1);
+        grade(total * (1.0 - share), high, last_cell, widths + count - 1, -1);
+    } else if (last_cell > 0.0) {
+        grade(total, count, last_cell, widths + count - 1, -1);
     } else {
-        grade(layer->thickness, n, layer->low_cell, widths, 1);
+        grade(total, count, first_cell, widths, 1);
     }
 }
 
@@ -78,6 +77,7 @@ void sw_mesh_destroy(sw_mesh *mesh)
         return;
     free(mesh->volume);
     free(mesh->position);
+    free(mesh->across);
     free(mesh->bounds);
     free(mesh->region);
     free(mesh->faces);
@@ -93,11 +93,12 @@ static sw_mesh *allocate(size_t cells)
     mesh->cell_count = cells;
     mesh->volume = calloc(cells, sizeof *mesh->volume);
     mesh->position = calloc(cells, sizeof *mesh->position);
+    mesh->across = calloc(cells, sizeof *mesh->across);
     mesh->bounds = calloc(cells + 1, sizeof *mesh->bounds);
     mesh->region = calloc(cells, sizeof *mesh->region);
     mesh->faces = calloc(cells, sizeof *mesh->faces);
     mesh->boundary_faces = calloc(2, sizeof *mesh->boundary_faces);
-    if (!mesh->volume || !mesh->position || !mesh->bounds || !mesh->region || !mesh->faces || !mesh->boundary_faces) {
+    if (!mesh->volume || !mesh->position || !mesh->across || !mesh->bounds || !mesh->region || !mesh->faces || !mesh->boundary_faces) {
         sw_mesh_destroy(mesh);
         return NULL;
     }
@@ -106,7 +107,13 @@ static sw_mesh *allocate(size_t cells)
 
 static void add_boundary_face(sw_mesh *mesh, size_t cell, double area, double distance, sw_side side)
 {
-    mesh->boundary_faces[mesh->boundary_face_count++] = (sw_boundary_face){cell, area, distance, side};
+    mesh->boundary_faces[mesh->boundary_face_count++] =
+        (sw_boundary_face){.cell = cell,
+                           .area = area,
+                           .distance = distance,
+                           .height = side == SW_SIDE_BOTTOM ? 0.0 : mesh->bounds[mesh->cell_count],
+                           .facing = side == SW_SIDE_BOTTOM ? -1.0 : 1.0,
+                           .side = side};
 }
 
 sw_status sw_mesh_create(sw_shape shape, double extent, bool insulated_low, size_t layer_count, const sw_layer *layers,
@@ -129,7 +136,7 @@ sw_status sw_mesh_create(sw_shape shape, double extent, bool insulated_low, size
     }
     size_t cell = 0;
     for (size_t i = 0; i < layer_count; i++) {
-        grade_layer(&layers[i], widths + cell);
+        sw_grade_cells(layers[i].thickness, layers[i].cells, layers[i].low_cell, layers[i].high_cell, widths + cell);
         for (size_t j = 0; j < layers[i].cells; j++)
             m->region[cell++] = layers[i].region;
     }
@@ -141,8 +148,12 @@ sw_status sw_mesh_create(sw_shape shape, double extent, bool insulated_low, size
     }
     m->face_count = cells - 1;
     for (size_t i = 0; i + 1 < cells; i++)
-        m->faces[i] = (sw_face){i, i + 1, area_at(shape, extent, m->bounds[i + 1]), 0.5 * widths[i],
-                                0.5 * widths[i + 1]};
+        m->faces[i] = (sw_face){.a = i,
+                                .b = i + 1,
+                                .area = area_at(shape, extent, m->bounds[i + 1]),
+                                .distance_a = 0.5 * widths[i],
+                                .distance_b = 0.5 * widths[i + 1]};
+    m->in_a_row = true;
     if (shape == SW_SHAPE_SLAB && !insulated_low)
         add_boundary_face(m, 0, extent, 0.5 * widths[0], SW_SIDE_BOTTOM);
     add_boundary_face(m, cells - 1, area_at(shape, extent, m->bounds[cells]), 0.5 * widths[cells - 1], SW_SIDE_TOP);
@@ -153,14 +164,13 @@ sw_status sw_mesh_create(sw_shape shape, double extent, bool insulated_low, size
 
 sw_probe sw_mesh_probe(const sw_mesh *mesh, double position)
 {
-    size_t last = mesh->cell_count - 1;
+    size_t last = mesh->cell_count - 1, b = 1;
     if (position <= mesh->position[0] || last == 0)
-        return (sw_probe){0, 0, 1.0};
+        return (sw_probe){.count = 1, .cell = {0}, .weight = {1.0}};
     if (position >= mesh->position[last])
-        return (sw_probe){last, last, 1.0};
-    size_t b = 1;
+        return (sw_probe){.count = 1, .cell = {last}, .weight = {1.0}};
     while (mesh->position[b] < position)
         b++;
-    double low = mesh->position[b - 1], high = mesh->position[b];
-    return (sw_probe){b - 1, b, (high - position) / (high - low)};
+    double low = mesh->position[b - 1], high = mesh->position[b], share = (high - position) / (high - low);
+    return (sw_probe){.count = 2, .cell = {b - 1, b}, .weight = {share, 1.0 - share}};
 }

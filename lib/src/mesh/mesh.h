@@ -13,6 +13,7 @@ typedef struct sw_face {
     double area;       /* [m2] */
     double distance_a; /* [m] */
     double distance_b; /* [m] */
+    bool along_fibres; /* whether what crosses it moves along the meat's fibres */
 } sw_face;
 
 /* A face between a cell and the outside. */
@@ -20,14 +21,19 @@ typedef struct sw_boundary_face {
     size_t cell;
     double area;     /* [m2] */
     double distance; /* from the cell's centre to the face [m] */
+    double height;   /* of the face's middle above the lowest point of the body [m] */
+    double across;   /* of its middle along a section [m] */
+    double facing;   /* vertical part of the outward normal: 1 faces up, 0 sideways, -1 down */
     sw_side side;
 } sw_boundary_face;
 
 typedef struct sw_mesh {
     size_t cell_count;
     double *volume;   /* [m3] */
-    double *position; /* cell centres along the one axis [m] */
-    double *bounds;   /* cell_count + 1 cell edges along the axis [m] */
+    double *position; /* cell centres: height, or distance from the axis or centre [m] */
+    double *across;   /* cell centres along a section; all 0 in one dimension [m] */
+    double *bounds;   /* one dimension: cell_count + 1 cell edges along the axis [m]; else NULL */
+    bool in_a_row;    /* every face joins neighbours in the numbering */
     int *region;      /* material number of each cell */
     size_t face_count;
     sw_face *faces;
@@ -53,12 +59,29 @@ sw_status sw_mesh_create(sw_shape shape, double extent, bool insulated_low, size
 
 void sw_mesh_destroy(sw_mesh *mesh);
 
-/* Two cells and the weight of the first, for the value at a position by linear interpolation between cell centres. */
+/* A probe is a position: its reading is a weighted sum of the temperatures of a few cells. */
+enum { SW_PROBE_CELLS_MAX = 12 };
+
 typedef struct sw_probe {
-    size_t a, b;
-    double weight_a;
+    size_t count;
+    size_t cell[SW_PROBE_CELLS_MAX];
+    double weight[SW_PROBE_CELLS_MAX];
 } sw_probe;
 
+/* The probe at a position of a one-dimensional mesh: linear between the two nearest cell centres. */
 sw_probe sw_mesh_probe(const sw_mesh *mesh, double position);
+
+/* Its reading of a state T0, X0, T1, X1, ... [K] */
+static inline double sw_probe_reading(const sw_probe *probe, const double *state)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < probe->count; i++)
+        sum += probe->weight[i] * state[2 * probe->cell[i]];
+    return sum;
+}
+
+/* Cell widths along a line: count cells that grow from first_cell at the low end and last_cell at the high end (0 lets
+ * an end be) and fill total exactly. */
+void sw_grade_cells(double total, size_t count, double first_cell, double last_cell, double *widths);
 
 #endif

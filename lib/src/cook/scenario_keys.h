@@ -1,9 +1,22 @@
-/* The one table of everything a scenario file may hold: it drives reading, setting single values, writing and the
- * reference in docs/scenario.md. A new field of sw_scenario becomes a key by one entry here. */
-#ifndef SW_IO_SCENARIO_KEYS_H
-#define SW_IO_SCENARIO_KEYS_H
+/* The one table of everything a scenario may hold, with its allowed range: it drives checking, and in files reading,
+ * setting single values, writing and the reference in docs/scenario.md. A new field of sw_scenario becomes a key by one entry here. */
+#ifndef SW_SCENARIO_KEYS_H
+#define SW_SCENARIO_KEYS_H
 
-#include "physical_value.h"
+#include <stallwright/scenario.h>
+
+/* Allowed range, inclusive [SI unit of the quantity]. */
+typedef struct sw_range {
+    double minimum;
+    double maximum;
+} sw_range;
+
+/* Which endings may be written, and their ranges. */
+typedef struct sw_ending_limits {
+    sw_range temperature; /* [K] */
+    sw_range duration;    /* [s] */
+    bool may_be_none;
+} sw_ending_limits;
 
 typedef enum sw_key_type {
     SW_KEY_TEXT,    /* char[SW_TEXT_MAX] */
@@ -12,7 +25,9 @@ typedef enum sw_key_type {
     SW_KEY_WHOLE,   /* int */
     SW_KEY_VALUE,   /* double, of a quantity */
     SW_KEY_ENDING,  /* sw_ending */
-    SW_KEY_SCHEDULE /* the pit's temperature: one value or a list of steps; sw_pit */
+    SW_KEY_SCHEDULE, /* the pit's temperature: one value or a list of steps; sw_pit */
+    SW_KEY_OUTLINE,  /* none, a file of points, or a list of them; sw_meat */
+    SW_KEY_PROBES    /* usual, or a list of places; sw_meat */
 } sw_key_type;
 
 typedef struct sw_scenario_key {
@@ -48,21 +63,16 @@ size_t sw_scenario_key_number(const sw_scenario_key *key);
 /* Number of a group that holds keys ("meat", "meat.composition"), below SW_SCENARIO_NAMES_MAX; -1 if there is none. */
 int sw_scenario_group_number(const char *name);
 
-/* One line on a group, for comments. */
-const char *sw_scenario_group_meaning(int group_number);
+/* A group of keys: its dotted name and one line on it, for comments. */
+typedef struct sw_group_of_keys {
+    const char *name;
+    const char *meaning;
+} sw_group_of_keys;
 
-/* Writes the names directly below a group ("" is the whole scenario) as "name, shape, mass"; returns text. */
-const char *sw_scenario_group_names(const char *group, char *text, size_t size);
-
-/* The key or group a mistyped name may have meant; NULL if none is near. */
-const char *sw_scenario_key_near(const char *name);
+/* NULL past the last group. */
+const sw_group_of_keys *sw_scenario_group_at(size_t number);
 
 /* Limits of an ending that belongs to no key. */
 sw_ending_limits sw_ending_limits_default(void);
-
-/* Writes what a key may hold: "0.2 to 30 kg", "one of slab, cylinder, sphere". */
-enum { SW_KEY_ALLOWED_SIZE = 256 };
-sw_status sw_scenario_key_allowed(sw_context *context, const sw_units *units, const sw_scenario_key *key,
-                                  sw_unit_system system, char text[SW_KEY_ALLOWED_SIZE]);
 
 #endif

@@ -1,8 +1,5 @@
 #include "scenario_keys.h"
 
-#include "near_miss.h"
-
-#include <stdio.h>
 #include <string.h>
 
 static const char *shape_choice(int choice)
@@ -77,11 +74,32 @@ static const sw_scenario_key keys[] = {
     VALUE("start", start_clock, CLOCK, 0.0, 86400.0, "", "", "time of day the meat goes on the pit, 24-hour clock"),
 
     TEXT("meat.name", meat.name, "what the cut is called in the results"),
-    CHOICE("meat.shape", meat.shape, shape_choice, SW_SHAPE_SPHERE + 1,
-           "slab for a brisket, cylinder for a long round cut, sphere for a round one"),
+    CHOICE("meat.shape", meat.shape, shape_choice, SW_SHAPE_COUNT,
+           "in one dimension slab, cylinder, sphere; in two section, taper, short-cylinder, flat, point, packer, outline"),
     VALUE("meat.mass", meat.mass, MASS, 0.2, 30.0, "kg", "lb", "of the whole trimmed raw cut"),
-    VALUE("meat.thickness", meat.thickness, LENGTH, 0.01, 0.4, "cm", "in",
-          "of the slab with its fat cap, at its thickest; or diameter of the cylinder or sphere"),
+    VALUE("meat.thickness", meat.thickness, LENGTH, 0.0, 0.4, "cm", "in",
+          "at its thickest, fat cap included, or diameter; 0 takes it from the mass and usual proportions"),
+    VALUE("meat.width", meat.width, LENGTH, 0.0, 1.0, "cm", "in",
+          "of a section: its other side, or a short cylinder's height; 0 takes it from usual proportions"),
+    VALUE("meat.end_thickness", meat.end_thickness, LENGTH, 0.0, 0.4, "cm", "in",
+          "of a taper, at its thin end; 0 takes half the thickness"),
+    {.name = "meat.outline",
+     .type = SW_KEY_OUTLINE,
+     .offset = FIELD(meat),
+     .meaning = "of the shape outline: a CSV file, or a list of corners such as - {x: 3 cm, y: 0 cm} that ends where it "
+                "began; x runs along the section, y up",
+     .quantity = SW_QUANTITY_LENGTH,
+     .range = {-1.0, 2.0},
+     .si_unit = "cm",
+     .us_unit = "in"},
+    {.name = "meat.probes",
+     .type = SW_KEY_PROBES,
+     .offset = FIELD(meat),
+     .meaning = "of a section: usual, or a list of places such as - {name: flat, along: 17 cm, up: 3 cm}",
+     .quantity = SW_QUANTITY_LENGTH,
+     .range = {-1.0, 2.0},
+     .si_unit = "cm",
+     .us_unit = "in"},
     VALUE("meat.initial_temperature", meat.initial_temperature, TEMPERATURE, CELSIUS(0.0), CELSIUS(40.0), "C", "F",
           "when the meat goes on; raw meat belongs in the refrigerator, at 5 C (41 F) or less, until then"),
     FRACTION("meat.composition.water", meat.composition.water, 0.0, 1.0,
@@ -102,6 +120,14 @@ static const sw_scenario_key keys[] = {
              "fraction of the raw water the fully cooked protein cannot hold; about 0.3 to 0.6"),
     VALUE("meat.water_diffusivity", meat.water_diffusivity, DIFFUSIVITY, 1e-11, 1e-7, "m2/s", "m2/s",
           "of water in lean meat at 60 C; about 3e-10 m2/s to 5e-9 m2/s"),
+    VALUE("meat.seam_thickness", meat.seam_thickness, LENGTH, 0.0, 0.05, "mm", "in",
+          "of the seam of fat between flat and point of a packer; 0 for none"),
+    FRACTION("meat.fibre_conductivity", meat.fibre_conductivity, 0.5, 3.0,
+             "heat conductivity along the fibres over across them; about 1.0 to 1.2"),
+    FRACTION("meat.fibre_permeability", meat.fibre_permeability, 0.1, 100.0,
+             "permeability to juice along the fibres over across them; 1 if not known"),
+    SWITCH("meat.last_probe_decides", meat.last_probe_decides,
+           "with several probes: yes waits for the last one to reach a temperature, no for the first"),
 
     {.name = "pit.temperature",
      .type = SW_KEY_SCHEDULE,
@@ -138,6 +164,8 @@ static const sw_scenario_key keys[] = {
           "thermal, of the juice between meat and tray; about 0.005 to 0.01"),
     FRACTION("wrap.tray.convection", wrap.tray_convection, 0.0, 1.0,
              "share of the pit's convection that reaches the outside of the tray"),
+    VALUE("wrap.tray.rim", wrap.tray_rim, LENGTH, 0.0, 0.4, "cm", "in",
+          "height up to which the tray covers the ends of a section"),
 
     ENDING("pull", pull, 60.0, false, "when the meat comes off the pit"),
 
@@ -154,7 +182,10 @@ static const sw_scenario_key keys[] = {
     VALUE("stall.duration", stall.duration, DURATION, 60.0, HOURS(24.0), "h", "h",
           "if it does so for at least this long"),
 
-    WHOLE("solver.cells", solver.cells, 10, 2000, "number of layers across the thickness; more is finer and slower"),
+    WHOLE("solver.cells", solver.cells, 10, 2000,
+          "in one dimension: number of layers across the thickness; more is finer and slower"),
+    WHOLE("solver.rows", solver.rows, 8, 400, "of a section: number of layers across its thickness"),
+    WHOLE("solver.columns", solver.columns, 8, 400, "of a section: number of columns along it"),
     VALUE("solver.surface_cell", solver.surface_cell, LENGTH, 2e-5, 0.01, "mm", "mm",
           "thickness of the outermost layer; 0.1 mm to 0.5 mm resolves the bark"),
     FRACTION("solver.relative_tolerance", solver.relative_tolerance, 1e-10, 1e-2,
@@ -168,13 +199,10 @@ static const sw_scenario_key keys[] = {
     SWITCH("solver.evaporation", solver.evaporation, "no seals every surface, to see the cook without evaporation"),
 };
 
-static const struct {
-    const char *name;
-    const char *meaning;
-} groups[] = {
+static const sw_group_of_keys groups[] = {
     {"meat", "The meat: mass and composition of the trimmed raw cut."},
     {"meat.composition", "of the lean part; the fractions sum to 1"},
-    {"meat.fat_cap", "slab only"},
+    {"meat.fat_cap", "slab and sections only"},
     {"pit", "The pit, while the meat is on it."},
     {"wrap", "The wrap: numbers of wraps that are not used do no harm."},
     {"wrap.paper", "used by paper"},
@@ -221,115 +249,12 @@ int sw_scenario_group_number(const char *name)
     return -1;
 }
 
-const char *sw_scenario_group_meaning(int group_number)
+const sw_group_of_keys *sw_scenario_group_at(size_t number)
 {
-    return groups[group_number].meaning;
-}
-
-const char *sw_scenario_group_names(const char *group, char *text, size_t size)
-{
-    size_t prefix = strlen(group), written = 0;
-    const char *before = "";
-    size_t before_length = 0;
-    text[0] = '\0';
-    for (size_t i = 0; i < KEY_COUNT; i++) {
-        const char *name = keys[i].name;
-        if (prefix > 0 && (strncmp(name, group, prefix) != 0 || name[prefix] != '.'))
-            continue;
-        name += prefix > 0 ? prefix + 1 : 0;
-        size_t length = strcspn(name, ".");
-        if (length == before_length && strncmp(name, before, length) == 0)
-            continue;
-        int added = snprintf(text + written, size - written, "%s%.*s", written ? ", " : "", (int)length, name);
-        written += (size_t)added;
-        if (written >= size)
-            break;
-        before = name;
-        before_length = length;
-    }
-    return text;
-}
-
-static const char *last_part(const char *name)
-{
-    const char *dot = strrchr(name, '.');
-    return dot ? dot + 1 : name;
-}
-
-const char *sw_scenario_key_near(const char *name)
-{
-    sw_near_miss miss = sw_near_miss_of(name, strlen(last_part(name)));
-    for (size_t i = 0; i < KEY_COUNT; i++)
-        sw_near_miss_offer(&miss, keys[i].name);
-    for (size_t i = 0; i < GROUP_COUNT; i++)
-        sw_near_miss_offer(&miss, groups[i].name);
-    if (miss.best)
-        return miss.best;
-    /* A key in the wrong group, or in none. */
-    for (size_t i = 0; i < KEY_COUNT; i++)
-        if (strcmp(last_part(keys[i].name), last_part(name)) == 0)
-            return keys[i].name;
-    return NULL;
+    return number < GROUP_COUNT ? &groups[number] : NULL;
 }
 
 sw_ending_limits sw_ending_limits_default(void)
 {
     return (sw_ending_limits){{CELSIUS(10.0), CELSIUS(110.0)}, {0.0, SW_LONGEST_PHASE}, true};
-}
-
-static void write_choices(const sw_scenario_key *key, char text[SW_KEY_ALLOWED_SIZE])
-{
-    int written = snprintf(text, SW_KEY_ALLOWED_SIZE, "one of ");
-    for (int i = 0; i < key->choice_count; i++)
-        written += snprintf(text + written, (size_t)(SW_KEY_ALLOWED_SIZE - written), "%s%s", i ? ", " : "",
-                            key->choice_name(i));
-}
-
-static sw_status write_ending_ranges(sw_context *context, const sw_units *units, const sw_scenario_key *key,
-                                     sw_unit_system system, char text[SW_KEY_ALLOWED_SIZE])
-{
-    char temperature[SW_VALUE_TEXT_SIZE], duration[SW_VALUE_TEXT_SIZE];
-    sw_status status = sw_range_write(context, units, SW_QUANTITY_TEMPERATURE, system == SW_UNITS_US ? "F" : "C",
-                                      key->ending.temperature, temperature);
-    if (status == SW_OK)
-        status = sw_range_write(context, units, SW_QUANTITY_DURATION, "h", key->ending.duration, duration);
-    if (status == SW_OK)
-        snprintf(text, SW_KEY_ALLOWED_SIZE, "probe temperature %s, duration %s, or time of day%s", temperature,
-                 duration, key->ending.may_be_none ? ", or none" : "");
-    return status;
-}
-
-sw_status sw_scenario_key_allowed(sw_context *context, const sw_units *units, const sw_scenario_key *key,
-                                  sw_unit_system system, char text[SW_KEY_ALLOWED_SIZE])
-{
-    char range[SW_VALUE_TEXT_SIZE];
-    sw_status status = SW_OK;
-    switch (key->type) {
-    case SW_KEY_TEXT:
-        snprintf(text, SW_KEY_ALLOWED_SIZE, "text of at most %d bytes", SW_TEXT_MAX - 1);
-        return SW_OK;
-    case SW_KEY_CHOICE:
-        write_choices(key, text);
-        return SW_OK;
-    case SW_KEY_SWITCH:
-        snprintf(text, SW_KEY_ALLOWED_SIZE, "yes or no");
-        return SW_OK;
-    case SW_KEY_WHOLE:
-        snprintf(text, SW_KEY_ALLOWED_SIZE, "%.0f to %.0f", key->range.minimum, key->range.maximum);
-        return SW_OK;
-    case SW_KEY_ENDING:
-        return write_ending_ranges(context, units, key, system, text);
-    case SW_KEY_VALUE:
-    case SW_KEY_SCHEDULE:
-        break;
-    }
-    if (key->quantity == SW_QUANTITY_CLOCK) {
-        snprintf(text, SW_KEY_ALLOWED_SIZE, "00:00 to 23:59");
-        return SW_OK;
-    }
-    status = sw_range_write(context, units, key->quantity, system == SW_UNITS_US ? key->us_unit : key->si_unit,
-                            key->range, range);
-    if (status == SW_OK)
-        snprintf(text, SW_KEY_ALLOWED_SIZE, "%s", range);
-    return status;
 }

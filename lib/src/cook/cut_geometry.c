@@ -1,0 +1,311 @@
+#include "cut_geometry.h"
+
+#include "brisket_outlines.h"
+#include "transport.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Usual proportions of a trimmed whole brisket: length to width to mean thickness as 42 to 25 to 5.5 cm at 6 kg (common
+ * practice, no source). */
+static const double width_over_length = 25.0 / 42.0;
+static const double thickness_over_length = 5.5 / 42.0;
+
+/* A built-in outline is thicker at its thickest than on the mean. */
+static double fullness(sw_shape shape)
+{
+    size_t count;
+    const sw_point *corners = sw_brisket_outline(shape, &count);
+    return corners ? sw_outline_area(count, corners) : 1.0;
+}
+
+static bool is_crosswise(sw_shape shape)
+{
+    return shape == SW_SHAPE_SECTION || shape == SW_SHAPE_FLAT || shape == SW_SHAPE_POINT;
+}
+
+void sw_cut_fill_dimensions(sw_meat *meat, double density)
+{
+    double volume = meat->mass / density;
+    double length = cbrt(volume / (width_over_length * thickness_over_length));
+    double mean = thickness_over_length * length;
+    switch (meat->shape) {
+    case SW_SHAPE_CYLINDER:
+    case SW_SHAPE_SHORT_CYLINDER:
+        /* As long as it is wide, lacking anything better to go by. */
+        if (meat->thickness <= 0.0)
+            meat->thickness = meat->width > 0.0 ? 2.0 * sqrt(volume / (3.14159265358979 * meat->width))
+                                                : cbrt(4.0 * volume / 3.14159265358979);
+        if (meat->width <= 0.0)
+            meat->width = volume / (0.25 * 3.14159265358979 * meat->thickness * meat->thickness);
+        return;
+    case SW_SHAPE_SPHERE:
+        if (meat->thickness <= 0.0)
+            meat->thickness = cbrt(6.0 * volume / 3.14159265358979);
+        return;
+    default:
+        break;
+    }
+    if (meat->shape == SW_SHAPE_OUTLINE)
+        return;
+    if (meat->thickness <= 0.0)
+        meat->thickness = meat->shape == SW_SHAPE_TAPER ? 4.0 / 3.0 * mean : mean / fullness(meat->shape);
+    if (meat->end_thickness <= 0.0)
+        meat->end_thickness = 0.5 * meat->thickness;
+    if (meat->width <= 0.0)
+        meat->width = is_crosswise(meat->shape) ? width_over_length * length : length;
+}
+
+static void turn_counter_clockwise(size_t count, sw_point *corners)
+{
+    if (sw_outline_area(count, corners) >= 0.0)
+        return;
+    for (size_t i = 0; i < count / 2; i++) {
+        sw_point swap = corners[i];
+        corners[i] = corners[count - 1 - i];
+        corners[count - 1 - i] = swap;
+    }
+}
+
+size_t sw_cut_outline(const sw_meat *meat, sw_point *corners)
+{
+    double w = meat->width, t = meat->thickness;
+    size_t count;
+    const sw_point *unit = sw_brisket_outline(meat->shape, &count);
+    if (unit) {
+        for (size_t i = 0; i < count; i++)
+            corners[i] = (sw_point){unit[i].x * w, unit[i].y * t};
+        return count;
+    }
+    if (meat->shape == SW_SHAPE_OUTLINE) {
+        for (size_t i = 0; i < meat->outline_count; i++)
+            corners[i] = (sw_point){meat->outline[i][0], meat->outline[i][1]};
+        turn_counter_clockwise(meat->outline_count, corners);
+        return meat->outline_count;
+    }
+    double low = meat->shape == SW_SHAPE_TAPER ? meat->end_thickness : t, right = w;
+    if (meat->shape == SW_SHAPE_SHORT_CYLINDER) {
+        right = 0.5 * t; /* turned about its left edge */
+        low = t = w;
+    }
+    corners[0] = (sw_point){0.0, 0.0};
+    corners[1] = (sw_point){right, 0.0};
+    corners[2] = (sw_point){right, t};
+    corners[3] = (sw_point){0.0, low};
+    return 4;
+}
+
+/* Lowest and highest point of an outline above a place; false beside it. */
+static bool heights_at(size_t count, const sw_point *v, double x, double *low, double *high)
+{
+    bool found = false;
+    for (size_t i = 0; i < count; i++) {
+        sw_point p = v[i], q = v[(i + 1) % count];
+        if ((x < p.x && x < q.x) || (x > p.x && x > q.x))
+            continue;
+        double y = p.x == q.x ? p.y : p.y + (x - p.x) / (q.x - p.x) * (q.y - p.y);
+        double other = p.x == q.x ? q.y : y;
+        *low = found ? fmin(*low, fmin(y, other)) : fmin(y, other);
+        *high = found ? fmax(*high, fmax(y, other)) : fmax(y, other);
+        found = true;
+    }
+    return found;
+}
+
+typedef struct section_regions {
+    const sw_meat *meat;
+    size_t count;
+    const sw_point *corners;
+} section_regions;
+
+/* The fat seam between flat and point runs down from the point's thin edge to the thick end: a line in the packer's unit
+ * box, drawn for this project. */
+static bool is_in_seam(const sw_meat *meat, sw_point at)
+{
+    const double from_x = 0.50, from_y = 0.72, to_x = 1.0, to_y = 0.28;
+    double x = at.x / meat->width;
+    if (meat->shape != SW_SHAPE_PACKER || meat->seam_thickness <= 0.0 || x < from_x)
+        return false;
+    double middle = meat->thickness * (from_y + (x - from_x) / (to_x - from_x) * (to_y - from_y));
+    return fabs(at.y - middle) <= 0.5 * meat->seam_thickness;
+}
+
+static int region_at(sw_point at, const void *data)
+{
+    const section_regions *r = data;
+    double low, high;
+    if (is_in_seam(r->meat, at))
+        return SW_REGION_FAT;
+    if (r->meat->fat_cap_thickness <= 0.0 || !heights_at(r->count, r->corners, at.x, &low, &high))
+        return SW_REGION_LEAN;
+    double depth = r->meat->fat_cap_side == SW_SIDE_TOP ? high - at.y : at.y - low;
+    return depth < r->meat->fat_cap_thickness ? SW_REGION_FAT : SW_REGION_LEAN;
+}
+
+/* Grid lines of the height: a line of their own for the fat cap, fine cells towards both surfaces. */
+static void height_lines(const sw_scenario *s, double low, double high, size_t cells, double *lines)
+{
+    double cap = s->meat.fat_cap_thickness, fine = s->solver.surface_cell;
+    size_t in_cap = cap > 0.0 ? (cells / 8 > 3 ? cells / 8 : 3) : 0;
+    double widths[SW_SECTION_LINES_MAX];
+    bool below = s->meat.fat_cap_side == SW_SIDE_BOTTOM;
+    if (cap > 0.0 && below) {
+        sw_grade_cells(cap, in_cap, fine, 0.0, widths);
+        sw_grade_cells(high - low - cap, cells - in_cap, 0.0, fine, widths + in_cap);
+    } else if (cap > 0.0) {
+        sw_grade_cells(high - low - cap, cells - in_cap, fine, 0.0, widths);
+        sw_grade_cells(cap, in_cap, 0.0, fine, widths + cells - in_cap);
+    } else {
+        sw_grade_cells(high - low, cells, fine, fine, widths);
+    }
+    lines[0] = low;
+    for (size_t i = 0; i < cells; i++)
+        lines[i + 1] = lines[i] + widths[i];
+    lines[cells] = high;
+}
+
+static void length_lines(double left, double right, size_t cells, double left_cell, double right_cell, double *lines)
+{
+    double widths[SW_SECTION_LINES_MAX];
+    sw_grade_cells(right - left, cells, left_cell, right_cell, widths);
+    lines[0] = left;
+    for (size_t i = 0; i < cells; i++)
+        lines[i + 1] = lines[i] + widths[i];
+    lines[cells] = right;
+}
+
+/* Whether the left half mirrors the right, so that half of it is enough. */
+static bool is_symmetric(const sw_meat *meat)
+{
+    return meat->shape == SW_SHAPE_SECTION && meat->probe_count == 0;
+}
+
+static void name_probe(sw_meat *meat, const char *name, double across, double height)
+{
+    sw_probe_place *place = &meat->probes[meat->probe_count++];
+    snprintf(place->name, sizeof place->name, "%s", name);
+    place->across = across;
+    place->height = height;
+}
+
+static void put_probe_mid_height(sw_meat *meat, const char *name, double across, size_t count, const sw_point *corners)
+{
+    double low = 0.0, high = 0.0;
+    heights_at(count, corners, across, &low, &high);
+    double cap = meat->fat_cap_thickness;
+    bool below = meat->fat_cap_side == SW_SIDE_BOTTOM;
+    name_probe(meat, name, across, 0.5 * (low + high + (below ? cap : -cap)));
+}
+
+/* Where cooks put probes: the middle of the thickest part; for a packer that of the flat and that of the point. */
+static void put_usual_probes(sw_meat *meat, size_t count, const sw_point *corners, double left, double right)
+{
+    switch (meat->shape) {
+    case SW_SHAPE_PACKER:
+        put_probe_mid_height(meat, "flat", left + 0.40 * (right - left), count, corners);
+        put_probe_mid_height(meat, "point", left + 0.76 * (right - left), count, corners);
+        break;
+    case SW_SHAPE_TAPER:
+        put_probe_mid_height(meat, "thin", left + 0.25 * (right - left), count, corners);
+        put_probe_mid_height(meat, "thick", left + 0.85 * (right - left), count, corners);
+        break;
+    case SW_SHAPE_SHORT_CYLINDER:
+        name_probe(meat, "centre", 0.0, 0.5 * meat->width);
+        break;
+    default:
+        put_probe_mid_height(meat, "centre", 0.5 * (left + right), count, corners);
+        break;
+    }
+}
+
+static sw_status check_probes(sw_context *context, const sw_meat *meat, size_t count, const sw_point *corners)
+{
+    for (size_t i = 0; i < meat->probe_count; i++) {
+        const sw_probe_place *p = &meat->probes[i];
+        /* The axis of a turned section and the plane of a half one are inside. */
+        sw_point at = {p->across <= 0.0 ? 1e-9 : p->across, p->height};
+        if (!sw_outline_contains(count, corners, at))
+            return sw_fail(context, SW_ERR_RANGE,
+                           "probe \"%s\" lies outside the meat, %.4g cm along and %.4g cm up; the section is %.4g cm "
+                           "long and %.4g cm thick",
+                           p->name, 100.0 * p->across, 100.0 * p->height, 100.0 * meat->width,
+                           100.0 * meat->thickness);
+    }
+    return SW_OK;
+}
+
+static void bounding_box(size_t count, const sw_point *v, sw_point *low, sw_point *high)
+{
+    *low = *high = v[0];
+    for (size_t i = 1; i < count; i++) {
+        low->x = fmin(low->x, v[i].x);
+        low->y = fmin(low->y, v[i].y);
+        high->x = fmax(high->x, v[i].x);
+        high->y = fmax(high->y, v[i].y);
+    }
+}
+
+/* A plane section's right half, seen from its middle. */
+static size_t right_half(const sw_meat *meat, sw_point *corners)
+{
+    double half = 0.5 * meat->width, t = meat->thickness;
+    corners[0] = (sw_point){half, 0.0};
+    corners[1] = (sw_point){meat->width, 0.0};
+    corners[2] = (sw_point){meat->width, t};
+    corners[3] = (sw_point){half, t};
+    return 4;
+}
+
+sw_status sw_cut_section_mesh(sw_context *context, sw_scenario *scenario, sw_mesh **mesh)
+{
+    sw_meat *meat = &scenario->meat;
+    sw_point corners[SW_OUTLINE_MAX], whole_low, whole_high, low, high;
+    size_t count = sw_cut_outline(meat, corners);
+    char reason[128];
+    if (sw_outline_check(count, corners, reason, sizeof reason) != SW_OK)
+        return sw_fail(context, SW_ERR_RANGE, "meat.outline is no outline of a section: %s", reason);
+    bounding_box(count, corners, &whole_low, &whole_high);
+    if (meat->shape == SW_SHAPE_OUTLINE) {
+        meat->width = whole_high.x - whole_low.x;
+        meat->thickness = whole_high.y - whole_low.y;
+    }
+    if (meat->fat_cap_thickness >= 0.5 * meat->thickness)
+        return sw_fail(context, SW_ERR_RANGE,
+                       "meat.fat_cap.thickness is %.4g mm; allowed 0 to less than half the thickness, %.4g mm",
+                       1e3 * meat->fat_cap_thickness, 500.0 * meat->thickness);
+    bool half = is_symmetric(meat);
+    if (meat->probe_count == 0)
+        put_usual_probes(meat, count, corners, whole_low.x, whole_high.x);
+    sw_status status = check_probes(context, meat, count, corners);
+    if (status != SW_OK)
+        return status;
+    if (half)
+        count = right_half(meat, corners);
+    bounding_box(count, corners, &low, &high);
+
+    size_t rows = (size_t)scenario->solver.rows, columns = (size_t)scenario->solver.columns;
+    double x[SW_SECTION_LINES_MAX + 1], y[SW_SECTION_LINES_MAX + 1], fine = scenario->solver.surface_cell;
+    bool turned = meat->shape == SW_SHAPE_SHORT_CYLINDER;
+    height_lines(scenario, low.y, high.y, rows, y);
+    length_lines(low.x, high.x, columns, turned || half ? 0.0 : fine, fine, x);
+    section_regions regions = {meat, count, corners};
+    sw_section section = {
+        .vertex_count = count,
+        .vertices = corners,
+        .line_count_x = columns + 1,
+        .line_count_y = rows + 1,
+        .lines_x = x,
+        .lines_y = y,
+        .depth = 1.0,
+        .is_turned = turned,
+        .insulated_left = half,
+        .fibres_along = !is_crosswise(meat->shape),
+        .region = region_at,
+        .region_data = &regions,
+    };
+    status = sw_section_mesh_create(&section, mesh);
+    return status == SW_OK ? SW_OK
+                           : sw_fail(context, status, "the section could not be meshed: %s", sw_status_text(status));
+}
