@@ -201,6 +201,12 @@ SW_API const char *sw_wrap_name(sw_wrap_kind kind);
  * @return SW_OK or SW_ERR_ARGUMENT; kind is unchanged on error */
 SW_API sw_status sw_wrap_from_name(const char *name, sw_wrap_kind *kind);
 
+/** Outline of a section whose thickness and width are known (as in the scenario of a history), counter-clockwise, along and
+ * up from its left end and lowest point; a short cylinder's is that of its right half.
+ * @param corners room for SW_OUTLINE_MAX points [m]
+ * @return number of corners; 0 for a shape that is no section */
+SW_API size_t sw_section_outline(const sw_meat *meat, double (*corners)[2]);
+
 SW_API const char *sw_shape_name(sw_shape shape);
 SW_API const char *sw_side_name(sw_side side);
 

@@ -65,6 +65,9 @@ SW_API sw_status sw_read_ending(sw_context *context, sw_scenario_reader *reader,
 SW_API sw_status sw_scenario_write(sw_context *context, sw_scenario_reader *reader, const sw_scenario *scenario,
                                    sw_unit_system units, FILE *stream);
 
+/** The word among several that somebody who typed another one probably meant, for "did you mean"; NULL if none is near. */
+SW_API const char *sw_nearest_word(const char *typed, const char *const *words, size_t count);
+
 SW_END_DECLARATIONS
 
 #endif

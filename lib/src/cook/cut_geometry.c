@@ -97,6 +97,17 @@ size_t sw_cut_outline(const sw_meat *meat, sw_point *corners)
     return 4;
 }
 
+size_t sw_section_outline(const sw_meat *meat, double (*corners)[2])
+{
+    sw_point points[SW_OUTLINE_MAX];
+    size_t count = sw_shape_is_section(meat->shape) ? sw_cut_outline(meat, points) : 0;
+    for (size_t i = 0; i < count; i++) {
+        corners[i][0] = points[i].x;
+        corners[i][1] = points[i].y;
+    }
+    return count;
+}
+
 /* Lowest and highest point of an outline above a place; false beside it. */
 static bool heights_at(size_t count, const sw_point *v, double x, double *low, double *high)
 {

@@ -1,5 +1,7 @@
 #include "near_miss.h"
 
+#include <stallwright/scenario_file.h>
+
 #include <stdint.h>
 #include <string.h>
 
@@ -44,4 +46,12 @@ void sw_near_miss_offer(sw_near_miss *miss, const char *candidate)
         return;
     miss->best = candidate;
     miss->distance = distance;
+}
+
+const char *sw_nearest_word(const char *typed, const char *const *words, size_t count)
+{
+    sw_near_miss miss = sw_near_miss_of(typed, strlen(typed));
+    for (size_t i = 0; i < count; i++)
+        sw_near_miss_offer(&miss, words[i]);
+    return miss.best;
 }

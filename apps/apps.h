@@ -1,0 +1,10 @@
+/* The apps of the program; each stands in a file of its name. */
+#ifndef SW_APPS_APPS_H
+#define SW_APPS_APPS_H
+
+#include "options.h"
+
+extern const subcommand cook_app;
+extern const subcommand compare_app;
+
+#endif

@@ -1,0 +1,13 @@
+/* Tables as comma-separated values: a heading with the unit in each name, a figure that does not exist is empty. */
+#ifndef SW_APPS_CSV_OUTPUT_H
+#define SW_APPS_CSV_OUTPUT_H
+
+#include "cook_run.h"
+
+/* The history of a cook, one line a row. Returns an exit status. */
+int csv_print_history(const cook_run *run);
+
+/* The outcomes of several cooks, one line a cook. Returns an exit status. */
+int csv_print_choices(const cook_run *runs, size_t count, double unwrapped_done);
+
+#endif

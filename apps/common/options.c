@@ -1,0 +1,249 @@
+#include "options.h"
+
+#include "quantity.h"
+
+#include <getopt.h>
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* One option: how it is written, what it takes and what it does. */
+typedef struct option_record {
+    const char *name;  /* long */
+    char letter;       /* short; 0 for none */
+    const char *value; /* name of its value; NULL for a switch */
+    const char *help;
+    const char *choices; /* allowed words, one blank between; NULL for any text */
+} option_record;
+
+static const option_record records[] = {
+    {"set", 's', "NAME=VALUE", "set one value of the scenario by its name; repeatable", NULL},
+    {"print-scenario", 0, NULL, "write the complete scenario, commented, and stop", NULL},
+    {"wraps", 0, "LIST", "none,paper,open-tray,closed-foil or some of them", NULL},
+    {"wrap-at", 0, "LIST", "when to wrap: 165F, or several: 165F,180F", NULL},
+    {"hours", 0, "LIST", "moments of a section to draw: 2,6,10", NULL},
+    {"format", 0, "FORMAT", "table (the default), csv or json", "table csv json"},
+    {"units", 'u', "UNITS", "si (the default) or us, for tables and plots", "si us"},
+    {"plot", 'p', "FILE", "draw to FILE.svg, FILE.png or FILE.pdf", NULL},
+    {"output", 'o', "FILE", "write the results to an HDF5 file", NULL},
+    {"force", 'f', NULL, "replace files that exist", NULL},
+    {"quiet", 'q', NULL, "no notes, no progress", NULL},
+    {"verbose", 'v', NULL, "say more", NULL},
+    {"progress", 0, "WHEN", "auto (on a terminal), always or never", "auto always never"},
+    {"help", 'h', NULL, "show this help", NULL},
+    {"version", 'V', NULL, "show the version", NULL},
+};
+
+enum { RECORD_COUNT = sizeof records / sizeof *records };
+
+void print_error(const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    fputs("stallwright: error: ", stderr);
+    vfprintf(stderr, format, arguments);
+    fputc('\n', stderr);
+    va_end(arguments);
+}
+
+void print_note(const command_options *options, const char *format, ...)
+{
+    if (options->quiet)
+        return;
+    va_list arguments;
+    va_start(arguments, format);
+    fputs("stallwright: note: ", stderr);
+    vfprintf(stderr, format, arguments);
+    fputc('\n', stderr);
+    va_end(arguments);
+}
+
+/* Whether a word stands in a list of words with one blank between. */
+static bool is_listed(const char *list, const char *word, size_t length)
+{
+    for (const char *at = list; *at;) {
+        size_t span = strcspn(at, " ");
+        if (span == length && strncmp(at, word, length) == 0)
+            return true;
+        at += span + (at[span] == ' ');
+    }
+    return false;
+}
+
+static int find_record(const subcommand *app, const char *name, size_t length)
+{
+    for (int i = 0; i < RECORD_COUNT; i++)
+        if (strlen(records[i].name) == length && strncmp(records[i].name, name, length) == 0 &&
+            is_listed(app->option_names, name, length))
+            return i;
+    return -1;
+}
+
+static int bad_option(const subcommand *app, const char *typed)
+{
+    const char *names[RECORD_COUNT], *near = NULL;
+    size_t count = 0;
+    for (int i = 0; i < RECORD_COUNT; i++)
+        if (is_listed(app->option_names, records[i].name, strlen(records[i].name)))
+            names[count++] = records[i].name;
+    if (strncmp(typed, "--", 2) == 0) {
+        char word[64];
+        snprintf(word, sizeof word, "%.*s", (int)strcspn(typed + 2, "="), typed + 2);
+        near = sw_nearest_word(word, names, count);
+    }
+    if (near)
+        print_error("unknown option \"%s\", did you mean \"--%s\"?", typed, near);
+    else
+        print_error("unknown option \"%s\"; \"stallwright %s --help\" lists them", typed, app->name);
+    return EXIT_BAD_USE;
+}
+
+/* Number of a word among the choices of an option; -1 if it is none, with a sentence. */
+static int choice_of(const option_record *record, const char *typed)
+{
+    int number = 0;
+    for (const char *at = record->choices; *at; number++) {
+        size_t span = strcspn(at, " ");
+        if (span == strlen(typed) && strncmp(at, typed, span) == 0)
+            return number;
+        at += span + (at[span] == ' ');
+    }
+    print_error("--%s is \"%s\"; allowed is %s", record->name, typed, record->help);
+    return -1;
+}
+
+static int apply(const option_record *record, const char *value, command_options *o)
+{
+    int choice = record->choices ? choice_of(record, value) : 0;
+    if (choice < 0)
+        return EXIT_BAD_USE;
+    if (strcmp(record->name, "set") == 0) {
+        if (o->assignment_count == ASSIGNMENTS_MAX) {
+            print_error("--set is given more than %d times", ASSIGNMENTS_MAX);
+            return EXIT_BAD_USE;
+        }
+        o->assignments[o->assignment_count++] = value;
+        return EXIT_DONE;
+    }
+    const struct {
+        const char *name;
+        bool *flag;
+        const char **text;
+    } targets[] = {
+        {"print-scenario", &o->print_scenario, NULL}, {"wraps", NULL, &o->wraps},
+        {"wrap-at", NULL, &o->wrap_at},               {"hours", NULL, &o->hours},
+        {"plot", NULL, &o->plot_path},                {"output", NULL, &o->output_path},
+        {"force", &o->force, NULL},                   {"quiet", &o->quiet, NULL},
+        {"verbose", &o->verbose, NULL},               {"help", &o->help, NULL},
+        {"version", &o->version, NULL},
+    };
+    for (size_t i = 0; i < sizeof targets / sizeof *targets; i++)
+        if (strcmp(record->name, targets[i].name) == 0) {
+            if (targets[i].flag)
+                *targets[i].flag = true;
+            else
+                *targets[i].text = value;
+        }
+    if (strcmp(record->name, "format") == 0)
+        o->format = (output_format)choice;
+    if (strcmp(record->name, "units") == 0)
+        o->units = choice == 0 ? SW_UNITS_SI : SW_UNITS_US;
+    if (strcmp(record->name, "progress") == 0)
+        o->progress = (progress_mode)choice;
+    return EXIT_DONE;
+}
+
+/* getopt_long would take any beginning of a name for the name; here names are exact. */
+static int check_exact(const subcommand *app, int argc, char **argv)
+{
+    for (int i = 1; i < argc && strcmp(argv[i], "--") != 0; i++) {
+        if (strncmp(argv[i], "--", 2) != 0)
+            continue;
+        int record = find_record(app, argv[i] + 2, strcspn(argv[i] + 2, "="));
+        if (record < 0)
+            return bad_option(app, argv[i]);
+        if (records[record].value && !strchr(argv[i], '='))
+            i++; /* its value comes next */
+    }
+    return EXIT_DONE;
+}
+
+int options_read(const subcommand *app, int argc, char **argv, command_options *o)
+{
+    struct option list[RECORD_COUNT + 1];
+    char letters[2 * RECORD_COUNT + 2] = ":";
+    memset(o, 0, sizeof *o);
+    memset(list, 0, sizeof list);
+    size_t count = 0, used = 1;
+    for (int i = 0; i < RECORD_COUNT; i++) {
+        const option_record *r = &records[i];
+        if (!is_listed(app->option_names, r->name, strlen(r->name)))
+            continue;
+        list[count++] = (struct option){r->name, r->value ? required_argument : no_argument, NULL, 256 + i};
+        if (r->letter) {
+            letters[used++] = r->letter;
+            if (r->value)
+                letters[used++] = ':';
+        }
+    }
+    letters[used] = '\0';
+    int status = check_exact(app, argc, argv);
+    opterr = 0;
+    optind = 1;
+    for (int code; status == EXIT_DONE && (code = getopt_long(argc, argv, letters, list, NULL)) != -1;) {
+        int number = code - 256;
+        for (int i = 0; code < 256 && i < RECORD_COUNT; i++)
+            if (records[i].letter == code && code != 0)
+                number = i;
+        if (code == ':' || (code == '?' && optopt >= 256)) {
+            const char *typed = argv[optind - 1];
+            print_error(code == ':' ? "option \"%s\" needs a value" : "option \"%s\" takes no value", typed);
+            return EXIT_BAD_USE;
+        }
+        if (number < 0) {
+            char typed[3] = {'-', (char)optopt, '\0'};
+            return bad_option(app, optopt ? typed : argv[optind - 1]);
+        }
+        status = apply(&records[number], optarg, o);
+    }
+    if (status != EXIT_DONE)
+        return status;
+    if (optind < argc)
+        o->scenario_path = argv[optind++];
+    if (optind < argc) {
+        print_error("\"%s\" is one file too many; \"stallwright %s\" takes one", argv[optind], app->name);
+        return EXIT_BAD_USE;
+    }
+    return EXIT_DONE;
+}
+
+/* What counts as a stall, with the default numbers. */
+static void print_stall_definition(FILE *stream)
+{
+    sw_scenario s;
+    sw_scenario_init(&s);
+    char above[2][QUANTITY_SIZE], rate[2][QUANTITY_SIZE], duration[QUANTITY_SIZE];
+    fprintf(stream, "Stall: above %s (%s) the probe rises under %s (%s) for %s.\n",
+            show_temperature(s.stall.above, SW_UNITS_SI, above[0]),
+            show_temperature(s.stall.above, SW_UNITS_US, above[1]), show_heating_rate(s.stall.rate, SW_UNITS_SI, rate[0]),
+            show_heating_rate(s.stall.rate, SW_UNITS_US, rate[1]), show_duration(s.stall.duration, duration));
+}
+
+void options_print_help(const subcommand *app, FILE *stream)
+{
+    fprintf(stream, "Usage: stallwright %s %s\n%s\n\n", app->name, app->arguments, app->purpose);
+    for (int i = 0; i < RECORD_COUNT; i++) {
+        const option_record *r = &records[i];
+        if (!is_listed(app->option_names, r->name, strlen(r->name)))
+            continue;
+        char left[40];
+        int used = r->letter ? snprintf(left, sizeof left, "-%c, ", r->letter) : snprintf(left, sizeof left, "    ");
+        snprintf(left + used, sizeof left - (size_t)used, "--%s%s%s", r->name, r->value ? " " : "",
+                 r->value ? r->value : "");
+        fprintf(stream, "  %-24s %s\n", left, r->help);
+    }
+    print_stall_definition(stream);
+    fputs("Examples:\n", stream);
+    for (size_t i = 0; i < sizeof app->examples / sizeof *app->examples; i++)
+        fprintf(stream, "  %s\n", app->examples[i]);
+}

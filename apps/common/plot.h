@@ -1,0 +1,18 @@
+/* Pictures of cooks; plot.c is the only file that sees PLplot. The kind of file follows from its ending: .svg, .png,
+ * .pdf. Every function prints the reason if it fails and returns an exit status. */
+#ifndef SW_APPS_PLOT_H
+#define SW_APPS_PLOT_H
+
+#include "cook_run.h"
+
+/* Whether the ending of a path is one a picture can have; prints the reason if not. */
+bool plot_path_is_good(const char *path);
+
+/* Probe, surface and pit temperature of one cook; for a section also maps of temperature and water at some moments.
+ * hours: moments as typed ("2,6,10"), or NULL for thirds of the time on the pit. */
+int plot_cook(const command_options *options, const cook_run *run, const char *hours);
+
+/* The probe curves of several cooks. Those that failed are left out. */
+int plot_compare(const command_options *options, const cook_run *runs, size_t count);
+
+#endif

@@ -1,0 +1,29 @@
+/* Progress of long work on standard error, on a terminal only, at most ten times a second; and interruption by Ctrl-C. */
+#ifndef SW_APPS_PROGRESS_H
+#define SW_APPS_PROGRESS_H
+
+#include "options.h"
+
+#include <time.h>
+
+typedef struct progress {
+    bool is_shown;
+    bool is_dirty;     /* something stands on the line */
+    const char *label; /* of the cook under way */
+    sw_unit_system units;
+    struct timespec last;
+} progress;
+
+/* Takes over Ctrl-C; call once. */
+void progress_begin(progress *progress, const command_options *options);
+
+/* An observer for sw_cook_run; data is the progress. Cancels after Ctrl-C. */
+int progress_observe(double time, double probe_temperature, void *data);
+
+/* Clears the line. */
+void progress_end(progress *progress);
+
+/* Whether Ctrl-C was pressed. */
+bool was_interrupted(void);
+
+#endif

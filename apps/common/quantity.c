@@ -1,0 +1,114 @@
+#include "quantity.h"
+
+#include <math.h>
+#include <stdio.h>
+
+static const char *dash(char *text)
+{
+    snprintf(text, QUANTITY_SIZE, "-");
+    return text;
+}
+
+double axis_temperature(double kelvin, sw_unit_system units)
+{
+    double celsius = kelvin - 273.15;
+    return units == SW_UNITS_US ? 1.8 * celsius + 32.0 : celsius;
+}
+
+const char *show_temperature(double kelvin, sw_unit_system units, char *text)
+{
+    if (SW_IS_ABSENT(kelvin))
+        return dash(text);
+    snprintf(text, QUANTITY_SIZE, "%.1f %s", axis_temperature(kelvin, units), units == SW_UNITS_US ? "F" : "C");
+    return text;
+}
+
+const char *show_temperature_rounded_down(double kelvin, sw_unit_system units, char *text)
+{
+    if (SW_IS_ABSENT(kelvin))
+        return dash(text);
+    double shown = floor(10.0 * axis_temperature(kelvin, units)) / 10.0;
+    snprintf(text, QUANTITY_SIZE, "%.1f %s", shown, units == SW_UNITS_US ? "F" : "C");
+    return text;
+}
+
+const char *show_temperature_difference(double kelvin, sw_unit_system units, char *text)
+{
+    if (SW_IS_ABSENT(kelvin))
+        return dash(text);
+    snprintf(text, QUANTITY_SIZE, units == SW_UNITS_US ? "%.1f F" : "%.1f K", units == SW_UNITS_US ? 1.8 * kelvin : kelvin);
+    return text;
+}
+
+const char *show_heating_rate(double kelvin_per_second, sw_unit_system units, char *text)
+{
+    if (SW_IS_ABSENT(kelvin_per_second))
+        return dash(text);
+    double per_hour = 3600.0 * kelvin_per_second;
+    snprintf(text, QUANTITY_SIZE, units == SW_UNITS_US ? "%.1f F/h" : "%.1f K/h",
+             units == SW_UNITS_US ? 1.8 * per_hour : per_hour);
+    return text;
+}
+
+const char *show_duration(double seconds, char *text)
+{
+    if (SW_IS_ABSENT(seconds))
+        return dash(text);
+    long minutes = lround(fabs(seconds) / 60.0);
+    const char *sign = seconds < 0.0 && minutes > 0 ? "-" : "";
+    if (minutes < 60)
+        snprintf(text, QUANTITY_SIZE, "%s%ld min", sign, minutes);
+    else
+        snprintf(text, QUANTITY_SIZE, "%s%ld h %02ld min", sign, minutes / 60, minutes % 60);
+    return text;
+}
+
+const char *show_clock(double start_clock, double seconds, char *text)
+{
+    if (SW_IS_ABSENT(seconds))
+        return dash(text);
+    long minutes = lround((start_clock + seconds) / 60.0), day = minutes / 1440;
+    minutes %= 1440;
+    if (day > 0)
+        snprintf(text, QUANTITY_SIZE, "%02ld:%02ld +%ld day%s", minutes / 60, minutes % 60, day, day > 1 ? "s" : "");
+    else
+        snprintf(text, QUANTITY_SIZE, "%02ld:%02ld", minutes / 60, minutes % 60);
+    return text;
+}
+
+const char *show_mass(double kilograms, sw_unit_system units, char *text)
+{
+    if (SW_IS_ABSENT(kilograms))
+        return dash(text);
+    snprintf(text, QUANTITY_SIZE, units == SW_UNITS_US ? "%.2f lb" : "%.2f kg",
+             units == SW_UNITS_US ? kilograms / 0.45359237 : kilograms);
+    return text;
+}
+
+const char *show_length(double metres, sw_unit_system units, char *text)
+{
+    if (SW_IS_ABSENT(metres))
+        return dash(text);
+    snprintf(text, QUANTITY_SIZE, units == SW_UNITS_US ? "%.2f in" : "%.1f cm",
+             units == SW_UNITS_US ? metres / 0.0254 : 100.0 * metres);
+    return text;
+}
+
+const char *show_share(double share, char *text)
+{
+    if (SW_IS_ABSENT(share))
+        return dash(text);
+    snprintf(text, QUANTITY_SIZE, "%.1f %%", 100.0 * share);
+    return text;
+}
+
+const char *show_heat(double joules, sw_unit_system units, char *text)
+{
+    if (SW_IS_ABSENT(joules))
+        return dash(text);
+    if (units == SW_UNITS_US)
+        snprintf(text, QUANTITY_SIZE, "%.0f BTU", joules / 1055.05585262);
+    else
+        snprintf(text, QUANTITY_SIZE, "%.2f MJ", 1e-6 * joules);
+    return text;
+}

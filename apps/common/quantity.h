@@ -1,0 +1,43 @@
+/* Numbers with their unit as a table shows them. Every function writes into a text of QUANTITY_SIZE and returns it; a
+ * figure that does not exist is a dash. */
+#ifndef SW_APPS_QUANTITY_H
+#define SW_APPS_QUANTITY_H
+
+#include <stallwright/stallwright.h>
+
+enum { QUANTITY_SIZE = 48 };
+
+/* "74.0 C" or "165.2 F". */
+const char *show_temperature(double kelvin, sw_unit_system units, char *text);
+
+/* A temperature that must not be read too high: rounded down to a tenth. */
+const char *show_temperature_rounded_down(double kelvin, sw_unit_system units, char *text);
+
+/* A difference: "2.1 K" or "3.8 F". */
+const char *show_temperature_difference(double kelvin, sw_unit_system units, char *text);
+
+/* "1.6 K/h" or "2.9 F/h". */
+const char *show_heating_rate(double kelvin_per_second, sw_unit_system units, char *text);
+
+/* "11 h 24 min". */
+const char *show_duration(double seconds, char *text);
+
+/* "22:00", and "+1 day" behind it on a later day. */
+const char *show_clock(double start_clock, double seconds, char *text);
+
+/* "2.35 kg" or "5.18 lb". */
+const char *show_mass(double kilograms, sw_unit_system units, char *text);
+
+/* "7.5 cm" or "2.95 in". */
+const char *show_length(double metres, sw_unit_system units, char *text);
+
+/* "60.6 %". */
+const char *show_share(double share, char *text);
+
+/* "4.26 MJ" or "4040 BTU". */
+const char *show_heat(double joules, sw_unit_system units, char *text);
+
+/* A temperature on an axis. */
+double axis_temperature(double kelvin, sw_unit_system units);
+
+#endif

@@ -1,0 +1,329 @@
+/* stallwright compare: which wrap, and when? */
+#include "apps.h"
+
+#include "cook_run.h"
+#include "csv_output.h"
+#include "json_output.h"
+#include "output_file.h"
+#include "plot.h"
+#include "quantity.h"
+#include "table.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { CHOICES_MAX = 16 };
+
+typedef struct choices {
+    size_t count;
+    cook_run runs[CHOICES_MAX];
+    cook_run unwrapped; /* the yardstick, run also when it is not asked for */
+    size_t unwrapped_at; /* its number among the runs; CHOICES_MAX if it is not asked for */
+} choices;
+
+static bool add_choice(choices *c, const sw_scenario *scenario, sw_wrap_kind kind, const sw_ending *when,
+                       const char *when_text)
+{
+    if (c->count == CHOICES_MAX) {
+        print_error("more than %d choices are asked for", CHOICES_MAX);
+        return false;
+    }
+    cook_run *run = &c->runs[c->count];
+    run->scenario = *scenario;
+    run->scenario.wrap.kind = kind;
+    if (when)
+        run->scenario.wrap.when = *when;
+    snprintf(run->label, sizeof run->label, "%.11s%s%.31s", sw_wrap_name(kind), when_text ? "-" : "",
+             when_text ? when_text : "");
+    for (char *at = run->label; *at; at++)
+        if (*at == ' ' || *at == ':' || *at == '.')
+            *at = '_';
+    if (kind == SW_WRAP_NONE)
+        c->unwrapped_at = c->count;
+    c->count++;
+    return true;
+}
+
+enum { WORD_SIZE = 32, WORDS_MAX = 8 };
+
+/* Splits "a,b,c"; returns the number of words, or -1 with the reason printed. */
+static int split(const char *option, const char *list, char words[WORDS_MAX][WORD_SIZE])
+{
+    int count = 0;
+    for (const char *at = list;; count++) {
+        size_t span = strcspn(at, ",");
+        if (count == WORDS_MAX || span == 0 || span >= WORD_SIZE) {
+            print_error(span == 0 ? "%s is \"%s\": a word is missing"
+                                  : "%s is \"%s\": a word is too long or there are too many",
+                        option, list);
+            return -1;
+        }
+        snprintf(words[count], WORD_SIZE, "%.*s", (int)span, at);
+        if (!at[span])
+            return count + 1;
+        at += span + 1;
+    }
+}
+
+static int read_wraps(const char *list, sw_wrap_kind wraps[WORDS_MAX])
+{
+    char words[WORDS_MAX][WORD_SIZE];
+    int count = split("--wraps", list ? list : "none,paper,open-tray,closed-foil", words);
+    for (int i = 0; i < count; i++) {
+        if (sw_wrap_from_name(words[i], &wraps[i]) != SW_OK) {
+            const char *names[SW_WRAP_COUNT];
+            for (int k = 0; k < SW_WRAP_COUNT; k++)
+                names[k] = sw_wrap_name((sw_wrap_kind)k);
+            const char *near = sw_nearest_word(words[i], names, SW_WRAP_COUNT);
+            print_error("--wraps has \"%s\"; allowed are none, paper, open-tray, closed-foil%s%s%s", words[i],
+                        near ? "; did you mean \"" : "", near ? near : "", near ? "\"?" : "");
+            return -1;
+        }
+        for (int k = 0; k < i; k++)
+            if (wraps[k] == wraps[i]) {
+                print_error("--wraps has \"%s\" twice", words[i]);
+                return -1;
+            }
+    }
+    return count;
+}
+
+static int collect(session *s, const command_options *o, choices *c)
+{
+    sw_wrap_kind wraps[WORDS_MAX];
+    sw_ending whens[WORDS_MAX];
+    char words[WORDS_MAX][WORD_SIZE];
+    int wrap_count = read_wraps(o->wraps, wraps);
+    int when_count = o->wrap_at ? split("--wrap-at", o->wrap_at, words) : 0;
+    if (wrap_count < 0 || when_count < 0)
+        return EXIT_BAD_USE;
+    for (int i = 0; i < when_count; i++) {
+        if (!session_reader(s))
+            return EXIT_FAILED;
+        sw_status status = sw_read_ending(s->context, s->reader, "--wrap-at", words[i], &whens[i]);
+        if (status != SW_OK)
+            return report(s, status);
+    }
+    c->count = 0;
+    c->unwrapped_at = CHOICES_MAX;
+    for (int i = 0; i < wrap_count; i++) {
+        bool many = wraps[i] != SW_WRAP_NONE && when_count > 0;
+        for (int k = 0; k < (many ? when_count : 1); k++)
+            if (!add_choice(c, &s->scenario, wraps[i], many ? &whens[k] : NULL,
+                            many && when_count > 1 ? words[k] : NULL))
+                return EXIT_BAD_USE;
+    }
+    /* All of them are checked before the first is run. */
+    for (size_t i = 0; i < c->count; i++) {
+        sw_status status = sw_scenario_check(s->context, &c->runs[i].scenario);
+        if (status != SW_OK)
+            return report(s, status);
+    }
+    return EXIT_DONE;
+}
+
+/* Runs all choices; a failing one does not stop the others. */
+static int run_all(session *s, const command_options *o, choices *c)
+{
+    progress p;
+    progress_begin(&p, o);
+    for (size_t i = 0; i < c->count; i++) {
+        cook_run_do(&c->runs[i], s->context, &p);
+        if (was_interrupted())
+            return report(s, SW_ERR_CANCELLED);
+    }
+    if (c->unwrapped_at == CHOICES_MAX) {
+        c->unwrapped.scenario = s->scenario;
+        c->unwrapped.scenario.wrap.kind = SW_WRAP_NONE;
+        snprintf(c->unwrapped.label, sizeof c->unwrapped.label, "none");
+        cook_run_do(&c->unwrapped, s->context, &p);
+        if (was_interrupted())
+            return report(s, SW_ERR_CANCELLED);
+    }
+    return EXIT_DONE;
+}
+
+static double unwrapped_done(const choices *c)
+{
+    const cook_run *run = c->unwrapped_at < CHOICES_MAX ? &c->runs[c->unwrapped_at] : &c->unwrapped;
+    return run->status == SW_OK ? run->outcome.done_time : SW_ABSENT;
+}
+
+/* Rows of the table; each writes the figure of one choice. */
+enum {
+    ROW_WRAPPED,
+    ROW_WRAPPED_AT,
+    ROW_STALL_START,
+    ROW_STALL_PROBE,
+    ROW_STALL_LENGTH,
+    ROW_DONE,
+    ROW_SAVED,
+    ROW_YIELD,
+    ROW_EVAPORATED,
+    ROW_DRIPPED,
+    ROW_RENDERED,
+    ROW_TOP,
+    ROW_TOP_STATE,
+    ROW_READY,
+    ROW_COUNT
+};
+
+static const char *const row_names[ROW_COUNT] = {
+    "wrapped after", "  at probe",       "stall begins after", "  at probe",      "stall lasts",
+    "done after",    "saved by the wrap", "yield when sliced",  "water evaporated", "juice dripped",
+    "fat rendered",  "top at the pull",  "  its surface",      "ready to slice",
+};
+
+static const char *figure(const cook_run *run, int row, double unwrapped, sw_unit_system units, char *text)
+{
+    const sw_outcome *o = &run->outcome;
+    switch (row) {
+    case ROW_WRAPPED:
+        return show_duration(o->wrap_time, text);
+    case ROW_WRAPPED_AT:
+        return show_temperature(o->wrap_probe, units, text);
+    case ROW_STALL_START:
+        return SW_IS_ABSENT(o->stall_start) ? "no stall" : show_duration(o->stall_start, text);
+    case ROW_STALL_PROBE:
+        return show_temperature(o->stall_probe, units, text);
+    case ROW_STALL_LENGTH:
+        return show_duration(o->stall_length, text);
+    case ROW_DONE:
+        return show_duration(o->done_time, text);
+    case ROW_SAVED:
+        return run->scenario.wrap.kind == SW_WRAP_NONE ? "-" : show_duration(unwrapped - o->done_time, text);
+    case ROW_YIELD:
+        return show_share(o->yield_fraction, text);
+    case ROW_EVAPORATED:
+        return show_mass(o->at_end.evaporated_mass, units, text);
+    case ROW_DRIPPED:
+        return show_mass(o->at_end.dripped_mass, units, text);
+    case ROW_RENDERED:
+        return show_mass(o->at_end.rendered_mass, units, text);
+    case ROW_TOP:
+        return show_temperature(o->top_surface_at_pull, units, text);
+    case ROW_TOP_STATE:
+        return sw_surface_state_name(o->top_state_at_pull);
+    default:
+        return show_clock(run->scenario.start_clock, o->slice_time, text);
+    }
+}
+
+enum { CHOICES_A_BLOCK = 4 };
+
+static void print_block(const choices *c, size_t first, size_t count, sw_unit_system units)
+{
+    table t = {.has_heading = true};
+    char text[QUANTITY_SIZE];
+    table_set(&t, 0, 0, "wrap");
+    for (size_t i = 0; i < count; i++)
+        table_set(&t, 0, i + 1, c->runs[first + i].label);
+    for (int row = 0; row < ROW_COUNT; row++) {
+        table_set(&t, (size_t)row + 1, 0, row_names[row]);
+        for (size_t i = 0; i < count; i++) {
+            const cook_run *run = &c->runs[first + i];
+            table_set(&t, (size_t)row + 1, i + 1,
+                      run->status == SW_OK ? figure(run, row, unwrapped_done(c), units, text) : "failed");
+        }
+    }
+    table_print(&t, false, stdout);
+}
+
+static int print_table(const choices *c, const command_options *o)
+{
+    const sw_scenario *s = &c->runs[0].scenario;
+    char mass[QUANTITY_SIZE], thickness[QUANTITY_SIZE], pit[QUANTITY_SIZE], above[QUANTITY_SIZE], rate[QUANTITY_SIZE],
+        duration[QUANTITY_SIZE];
+    double thick = s->meat.thickness;
+    for (size_t i = 0; i < c->count; i++)
+        if (c->runs[i].history)
+            thick = c->runs[i].history->scenario.meat.thickness;
+    printf("%s\n%s, %s, %s thick, pit at %s\n\n", s->title, s->meat.name, show_mass(s->meat.mass, o->units, mass),
+           show_length(thick, o->units, thickness), show_temperature(s->pit.steps[0].temperature, o->units, pit));
+    for (size_t first = 0; first < c->count; first += CHOICES_A_BLOCK) {
+        size_t left = c->count - first;
+        if (first > 0)
+            printf("\n");
+        print_block(c, first, left < CHOICES_A_BLOCK ? left : CHOICES_A_BLOCK, o->units);
+    }
+    printf("\nStall: above %s the probe heats slower than %s for at least %s.\n",
+           show_temperature(s->stall.above, o->units, above), show_heating_rate(s->stall.rate, o->units, rate),
+           show_duration(s->stall.duration, duration));
+    for (size_t i = 0; i < c->count; i++)
+        if (c->runs[i].status != SW_OK)
+            printf("%s failed: %s.\n", c->runs[i].label, c->runs[i].failure);
+    printf("A model, not a thermometer; keep hot food at 57.3 C (135 F) or more; local food codes\n"
+           "come first. \"stallwright cook\" shows one choice in full, with its cautions.\n");
+    return flush_standard_output() ? EXIT_DONE : EXIT_FAILED;
+}
+
+static int print_json(const choices *c)
+{
+    const cook_run *shown = &c->runs[0];
+    json_t *document = json_heading(shown->history ? &shown->history->scenario : &shown->scenario);
+    json_t *list = json_array();
+    for (size_t i = 0; i < c->count; i++)
+        json_array_append_new(list, json_choice(&c->runs[i], unwrapped_done(c)));
+    json_object_set_new(document, "choices", list);
+    return json_print(document);
+}
+
+static int show(session *s, const command_options *o, int argc, char **argv, const choices *c)
+{
+    size_t good = 0;
+    for (size_t i = 0; i < c->count; i++)
+        good += c->runs[i].status == SW_OK;
+    int status = EXIT_DONE;
+    if (good > 0 && o->output_path)
+        status = write_results(s, o, argc, argv, c->runs, c->count);
+    if (good > 0 && status == EXIT_DONE && o->plot_path)
+        status = plot_compare(o, c->runs, c->count);
+    if (status != EXIT_DONE)
+        return status;
+    status = o->format == FORMAT_JSON  ? print_json(c)
+             : o->format == FORMAT_CSV ? csv_print_choices(c->runs, c->count, unwrapped_done(c))
+                                       : print_table(c, o);
+    if (status == EXIT_DONE && good < c->count) {
+        for (size_t i = 0; i < c->count; i++)
+            if (c->runs[i].status != SW_OK)
+                print_error("%s: %s", c->runs[i].label, c->runs[i].failure);
+        status = EXIT_FAILED;
+    }
+    return status;
+}
+
+static int run_compare(const command_options *o, int argc, char **argv)
+{
+    if (o->plot_path && !plot_path_is_good(o->plot_path))
+        return EXIT_BAD_USE;
+    choices *c = calloc(1, sizeof *c);
+    if (!c) {
+        print_error("memory could not be allocated");
+        return EXIT_FAILED;
+    }
+    session s;
+    int status = session_begin(&s, o);
+    if (status == EXIT_DONE)
+        status = collect(&s, o, c);
+    if (status == EXIT_DONE)
+        status = run_all(&s, o, c);
+    if (status == EXIT_DONE)
+        status = show(&s, o, argc, argv, c);
+    for (size_t i = 0; i < c->count; i++)
+        cook_run_free(&c->runs[i]);
+    cook_run_free(&c->unwrapped);
+    free(c);
+    session_end(&s);
+    return status;
+}
+
+const subcommand compare_app = {
+    .name = "compare",
+    .purpose = "Which wrap, and when? Simulates the same cook with each wrap, side by side.",
+    .arguments = "[OPTIONS] [SCENARIO.yaml]",
+    .option_names = "set wraps wrap-at format units plot output force quiet verbose progress help version",
+    .examples = {"stallwright compare --units us --wrap-at 165F,180F",
+                 "stallwright compare --set meat.thickness=3in --plot curves.png"},
+    .run = run_compare,
+};
