@@ -223,7 +223,7 @@ static void print_stall_definition(FILE *stream)
     sw_scenario s;
     sw_scenario_init(&s);
     char above[2][QUANTITY_SIZE], rate[2][QUANTITY_SIZE], duration[QUANTITY_SIZE];
-    fprintf(stream, "Stall: above %s (%s) the probe rises under %s (%s) for %s.\n",
+    fprintf(stream, "Stall: past %s (%s) the probe rises under %s (%s) for %s.\n",
             show_temperature(s.stall.above, SW_UNITS_SI, above[0]),
             show_temperature(s.stall.above, SW_UNITS_US, above[1]), show_heating_rate(s.stall.rate, SW_UNITS_SI, rate[0]),
             show_heating_rate(s.stall.rate, SW_UNITS_US, rate[1]), show_duration(s.stall.duration, duration));

@@ -20,7 +20,17 @@ static const PLINT blue[COLOUR_COUNT] = {255, 20, 120, 232, 160, 10, 90, 140, 20
 
 static const PLINT line_colours[] = {BLUE, ORANGE, GREEN, PURPLE, BLACK, GREY};
 static const PLINT line_styles[] = {1, 2, 4, 5, 3, 6};
+static const PLINT probe_colours[SW_PROBES_MAX] = {BLUE, PURPLE, GREEN, BLACK};
+static const PLINT probe_styles[SW_PROBES_MAX] = {1, 5, 6, 3};
 enum { STYLE_COUNT = sizeof line_colours / sizeof *line_colours };
+
+/* Texts are sized by the height of the page: a tall page needs smaller ones. */
+static PLFLT text_scale = 1.0;
+
+static void set_text_size(PLFLT size)
+{
+    plschr(0.0, size * text_scale);
+}
 
 typedef struct picture {
     output_file file;
@@ -61,6 +71,8 @@ static bool picture_begin(picture *p, const command_options *o, PLINT width, PLI
     plscmap0(red, green, blue, COLOUR_COUNT);
     plspal1("", 1);
     plinit();
+    text_scale = height > 700 ? 0.66 : 1.0;
+    set_text_size(0.85);
     plscmap0(red, green, blue, COLOUR_COUNT);
     return true;
 }
@@ -143,19 +155,19 @@ static void draw_axes(PLFLT bottom, PLFLT top, PLFLT hours, PLFLT low, PLFLT hig
     plcol0(BLACK);
     plwidth(1);
     plbox("bcnst", hours > 12 ? 2.0 : 1.0, 0, "bcnstv", 0.0, 0);
-    plmtex("b", 2.9, 0.5, 0.5, "hours since the meat went on");
-    plmtex("l", 4.0, 0.5, 0.5, y_label);
+    plmtex("b", 3.0, 0.5, 0.5, "hours since the meat went on");
+    plmtex("l", 4.2, 0.5, 0.5, y_label);
 }
 
 static void draw_title(const char *title, const char *subtitle)
 {
     char copy[300];
     plcol0(BLACK);
-    plschr(0.0, 1.15);
-    plmtex("t", 2.3, 0.0, 0.0, plain(title, copy, sizeof copy));
-    plschr(0.0, 0.85);
+    set_text_size(1.15);
+    plmtex("t", 2.5, 0.0, 0.0, plain(title, copy, sizeof copy));
+    set_text_size(0.85);
     plcol0(GREY);
-    plmtex("t", 0.9, 0.0, 0.0, plain(subtitle, copy, sizeof copy));
+    plmtex("t", 1.3, 0.0, 0.0, plain(subtitle, copy, sizeof copy));
     plcol0(BLACK);
 }
 
@@ -167,16 +179,16 @@ static void shade(PLFLT x0, PLFLT x1, PLFLT low, PLFLT high, PLINT colour)
 }
 
 /* An upright line with a word beside its top. */
-static void mark(PLFLT x, PLFLT low, PLFLT high, const char *word, PLFLT at)
+static void mark(PLFLT x, PLFLT hours, PLFLT low, PLFLT high, const char *word)
 {
     const PLFLT xs[] = {x, x}, ys[] = {low, high};
     plcol0(GREY);
     pllsty(3);
     plline(2, xs, ys);
     pllsty(1);
-    plschr(0.0, 0.75);
-    plptex(x, low + at * (high - low), 0.0, 1.0, -0.05, word);
-    plschr(0.0, 0.85);
+    set_text_size(0.75);
+    plptex(x - 0.011 * hours, low + 0.02 * (high - low), 0.0, 1.0, 0.0, word);
+    set_text_size(0.85);
 }
 
 static void legend(size_t count, const char *const *texts, const PLINT *colours, const PLINT *styles, PLINT position)
@@ -189,7 +201,7 @@ static void legend(size_t count, const char *const *texts, const PLINT *colours,
         widths[i] = 2.5;
     }
     pllegend(&legend_width, &legend_height, PL_LEGEND_BACKGROUND, position, 0.015, 0.02, 0.06, WHITE, GREY, 1, 0, 0,
-             (PLINT)count, kinds, 1.0, 0.85, 2.0, 0.0, text_colours, texts, NULL, NULL, NULL, NULL, colours, styles,
+             (PLINT)count, kinds, 1.0, 0.85 * text_scale, 2.0, 0.0, text_colours, texts, NULL, NULL, NULL, NULL, colours, styles,
              widths, NULL, NULL, NULL, NULL);
 }
 
@@ -221,21 +233,20 @@ static void draw_cook_curves(const cook_run *run, sw_unit_system units, PLFLT bo
     if (!SW_IS_ABSENT(o->stall_start)) {
         shade(o->stall_start / 3600.0, o->stall_end / 3600.0, low, high, SAND);
         plcol0(BLACK);
-        plschr(0.0, 0.75);
-        plptex(0.5 * (o->stall_start + o->stall_end) / 3600.0, low + 0.04 * (high - low), 0.0, 0.0, 0.5, "stall");
-        plschr(0.0, 0.85);
+        set_text_size(0.75);
+        plptex(0.5 * (o->stall_start + o->stall_end) / 3600.0, low + 0.96 * (high - low), 1.0, 0.0, 0.5, "stall");
+        set_text_size(0.85);
     }
     if (!SW_IS_ABSENT(o->wrap_time))
-        mark(o->wrap_time / 3600.0, low, high, "wrapped", 0.10);
-    mark(o->done_time / 3600.0, low, high, "pulled", 0.10);
+        mark(o->wrap_time / 3600.0, hours, low, high, "wrapped");
+    mark(o->done_time / 3600.0, hours, low, high, "pulled");
     if (!SW_IS_ABSENT(o->rest_end) && o->slice_time > o->rest_end)
-        mark(o->rest_end / 3600.0, low, high, "rested", 0.16);
+        mark(o->rest_end / 3600.0, hours, low, high, "rested");
     draw_curve(curve_of(h, h->series[SW_SERIES_air_temperature], units), GREY, 4, 1.5);
     draw_curve(curve_of(h, h->series[SW_SERIES_top_surface_temperature], units), ORANGE, 2, 1.8);
     if (h->probe_count > 1)
         for (size_t i = 0; i < h->probe_count; i++)
-            draw_curve(curve_of(h, h->probe_series[i], units), line_colours[i % STYLE_COUNT],
-                       line_styles[i % STYLE_COUNT], 2.0);
+            draw_curve(curve_of(h, h->probe_series[i], units), probe_colours[i], probe_styles[i], 2.2);
     else
         draw_curve(curve_of(h, h->series[SW_SERIES_probe_temperature], units), BLUE, 1, 2.6);
     plcol0(BLACK);
@@ -253,17 +264,17 @@ static void draw_cook_curves(const cook_run *run, sw_unit_system units, PLFLT bo
         for (size_t i = 0; i < n; i++) {
             snprintf(probe_names[i], sizeof probe_names[i], "probe, %.31s", h->probes[i].name);
             names[i] = probe_names[i];
-            name_colours[i] = line_colours[i % STYLE_COUNT];
-            name_styles[i] = line_styles[i % STYLE_COUNT];
+            name_colours[i] = probe_colours[i];
+            name_styles[i] = probe_styles[i];
         }
         for (size_t i = 1; i < 3; i++) {
             names[n] = texts[i];
             name_colours[n] = colours[i];
             name_styles[n++] = styles[i];
         }
-        legend(n, names, name_colours, name_styles, PL_POSITION_RIGHT | PL_POSITION_BOTTOM | PL_POSITION_INSIDE);
+        legend(n, names, name_colours, name_styles, PL_POSITION_BOTTOM | PL_POSITION_INSIDE);
     } else {
-        legend(3, texts, colours, styles, PL_POSITION_RIGHT | PL_POSITION_BOTTOM | PL_POSITION_INSIDE);
+        legend(3, texts, colours, styles, PL_POSITION_BOTTOM | PL_POSITION_INSIDE);
     }
 }
 
@@ -403,7 +414,7 @@ static void draw_map(const cook_run *run, const double *values, double scale_low
         plssym(0.0, 1.0);
         plpoin(1, &x, &y, 4);
     }
-    plschr(0.0, 0.7);
+    set_text_size(0.9);
     plmtex("t", 0.3, 0.5, 0.5, caption);
     free(grid);
 }
@@ -425,10 +436,10 @@ static void draw_colour_bar(double low, double high, bool heat, PLFLT left, PLFL
         plfill(4, x, y);
     }
     plcol0(BLACK);
-    plschr(0.0, 0.65);
+    set_text_size(0.85);
     plbox("bcnt", 0.0, 0, "bc", 0.0, 0);
-    plmtex("b", 2.6, 0.5, 0.5, label);
-    plschr(0.0, 0.85);
+    plmtex("b", 3.0, 0.5, 0.5, label);
+    set_text_size(0.85);
 }
 
 /* The moments to draw: as typed, or thirds of the time on the pit. */
@@ -501,7 +512,7 @@ static void draw_section_maps(const cook_run *run, sw_unit_system units, const d
     double bar = units == SW_UNITS_US ? 4 * 0.0254 : 0.10;
     if (bar > 0.8 * (the_outline.right - the_outline.left))
         bar *= 0.2;
-    plvpor(0.03, 0.34, 0.24, 0.265);
+    plvpor(0.03, 0.34, 0.235, 0.26);
     double span = (the_outline.right - the_outline.left) * 1.08;
     plwind(0.0, span, 0.0, 1.0);
     plcol0(BLACK);
@@ -509,11 +520,11 @@ static void draw_section_maps(const cook_run *run, sw_unit_system units, const d
     plwidth(3);
     plline(2, xs, ys);
     plwidth(1);
-    plschr(0.0, 0.6);
+    set_text_size(0.8);
     char text[32];
     snprintf(text, sizeof text, units == SW_UNITS_US ? "%.1f in" : "%.0f cm", units == SW_UNITS_US ? bar / 0.0254 : 100 * bar);
-    plptex(0.03 * span + bar, 0.5, 0.0, 1.0, 0.0, text);
-    plschr(0.0, 0.85);
+    plptex(0.04 * span + bar, 0.5, 1.0, 0.0, 0.0, text);
+    set_text_size(0.85);
 }
 
 int plot_cook(const command_options *o, const cook_run *run, const char *hours)

@@ -155,10 +155,18 @@ static int region_at(sw_point at, const void *data)
     return depth < r->meat->fat_cap_thickness ? SW_REGION_FAT : SW_REGION_LEAN;
 }
 
+/* Whether the top and bottom follow grid lines, so that fine cells along these lines lie at the surface. A sloping surface
+ * crosses all rows: there, cells a third of the mean at the edges of the box are fine enough. */
+static double edge_cell(const sw_scenario *s, double length, size_t cells)
+{
+    bool upright = s->meat.shape == SW_SHAPE_SECTION || s->meat.shape == SW_SHAPE_SHORT_CYLINDER;
+    return upright ? s->solver.surface_cell : fmax(s->solver.surface_cell, length / (3.0 * (double)cells));
+}
+
 /* Grid lines of the height: a line of their own for the fat cap, fine cells towards both surfaces. */
 static void height_lines(const sw_scenario *s, double low, double high, size_t cells, double *lines)
 {
-    double cap = s->meat.fat_cap_thickness, fine = s->solver.surface_cell;
+    double cap = s->meat.fat_cap_thickness, fine = edge_cell(s, high - low, cells);
     size_t in_cap = cap > 0.0 ? (cells / 8 > 3 ? cells / 8 : 3) : 0;
     double widths[SW_SECTION_LINES_MAX];
     bool below = s->meat.fat_cap_side == SW_SIDE_BOTTOM;
@@ -297,7 +305,7 @@ sw_status sw_cut_section_mesh(sw_context *context, sw_scenario *scenario, sw_mes
     bounding_box(count, corners, &low, &high);
 
     size_t rows = (size_t)scenario->solver.rows, columns = (size_t)scenario->solver.columns;
-    double x[SW_SECTION_LINES_MAX + 1], y[SW_SECTION_LINES_MAX + 1], fine = scenario->solver.surface_cell;
+    double x[SW_SECTION_LINES_MAX + 1], y[SW_SECTION_LINES_MAX + 1], fine = edge_cell(scenario, high.x - low.x, columns);
     bool turned = meat->shape == SW_SHAPE_SHORT_CYLINDER;
     height_lines(scenario, low.y, high.y, rows, y);
     length_lines(low.x, high.x, columns, turned || half ? 0.0 : fine, fine, x);

@@ -40,8 +40,12 @@ typedef struct tissue {
 static const double gas_constant = 8.314462618; /* [J mol-1 K-1], CODATA 2018 */
 
 /* How steeply the vapour drive rises above the air pressure. Real pores vent as a flow, not as diffusion; any factor that
- * keeps the overpressure to some hundred pascal serves. A choice, 10..1000. */
-static const double vent_gain = 50.0;
+ * keeps the overpressure to some hundred pascal serves. A choice, 500..10000. */
+static const double vent_gain = 2000.0;
+
+/* Share of the dry tissue's vapour permeability that wet tissue has. Next to nothing diffuses through it, but where wet
+ * meat boils this is the way its steam takes. A choice, 0.01..0.1. */
+static const double wet_openness = 0.05;
 
 /* Over this range the vent sets in smoothly [Pa]. */
 static const double vent_onset = 200.0;
@@ -224,7 +228,8 @@ static inline void evaluate_cell(const tissue *t, double temperature, double wat
 
     double open = 1.0 - water / p->vapour_water_limit;
     open = open > 0.0 ? open : 0.0;
-    value->vapour_permeability = f[VAPOUR_PERMEABILITY] * open * open;
+    const double openness = wet_openness + (1.0 - wet_openness) * open * open;
+    value->vapour_permeability = f[VAPOUR_PERMEABILITY] * openness;
     const sw_table_place moisture = sw_table_find(&t->sorption, water, derivatives);
     value->water_activity = sw_table_value(&moisture, 1, 0);
     double drive_slope, activity_slope = derivatives ? sw_table_slope(&moisture, 1, 0) : 0.0;
@@ -258,8 +263,8 @@ static inline void evaluate_cell(const tissue *t, double temperature, double wat
     by_x->mobility = f[MOBILITY] * 2.0 * wetness / t->material.initial_water;
     by_t->diffusivity = g[DIFFUSIVITY] * dryness;
     by_x->diffusivity = f[DIFFUSIVITY] * half / ((water + half) * (water + half));
-    by_t->vapour_permeability = g[VAPOUR_PERMEABILITY] * open * open;
-    by_x->vapour_permeability = f[VAPOUR_PERMEABILITY] * -2.0 * open / p->vapour_water_limit;
+    by_t->vapour_permeability = g[VAPOUR_PERMEABILITY] * openness;
+    by_x->vapour_permeability = f[VAPOUR_PERMEABILITY] * (1.0 - wet_openness) * -2.0 * open / p->vapour_water_limit;
     by_t->water_activity = 0.0;
     by_x->water_activity = activity_slope;
     by_t->vapour_drive = drive_slope * value->water_activity * g[SATURATION_PRESSURE];
