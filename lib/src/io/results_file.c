@@ -446,53 +446,119 @@ static void put_all(writer *w, size_t count, const sw_history *const *histories,
     put_provenance(w, from);
 }
 
-static hid_t create_file(const char *path)
+/* The file is built in memory and written to the disk by this project's own calls: HDF5 1.10 cannot close a file whose
+ * disk has become full, and then crashes when the program ends. HDF5 hands the finished bytes over when it closes the
+ * file: what it gives while the file is open has a checksum that readers refuse. */
+typedef struct image {
+    void *bytes;
+    hsize_t size;
+} image;
+
+static void *image_allocate(size_t size, H5FD_file_image_op_t operation, void *data)
 {
+    (void)operation;
+    (void)data;
+    return malloc(size);
+}
+
+static void *image_copy(void *to, const void *from, size_t size, H5FD_file_image_op_t operation, void *data)
+{
+    (void)operation;
+    (void)data;
+    return memcpy(to, from, size);
+}
+
+static void *image_resize(void *bytes, size_t size, H5FD_file_image_op_t operation, void *data)
+{
+    (void)operation;
+    (void)data;
+    return realloc(bytes, size);
+}
+
+/* Keeps the bytes of the closing file. */
+static herr_t image_release(void *bytes, H5FD_file_image_op_t operation, void *data)
+{
+    if (operation == H5FD_FILE_IMAGE_OP_FILE_CLOSE)
+        ((image *)data)->bytes = bytes;
+    else
+        free(bytes);
+    return 0;
+}
+
+static void *image_share(void *data)
+{
+    return data;
+}
+
+static herr_t image_unshare(void *data)
+{
+    (void)data;
+    return 0;
+}
+
+static hid_t create_file(const char *name, image *kept)
+{
+    const size_t growth = 1 << 18;
+    H5FD_file_image_callbacks_t callbacks = {image_allocate, image_copy,    image_resize, image_release,
+                                             image_share,    image_unshare, kept};
     hid_t access = H5Pcreate(H5P_FILE_ACCESS), list = H5Pcreate(H5P_FILE_CREATE);
-    /* 1.8 keeps the order of attributes and stays readable by old tools and after a crash. */
+    H5Pset_fapl_core(access, growth, false);
+    H5Pset_file_image_callbacks(access, &callbacks);
+    /* 1.8 keeps the order of attributes and stays readable by old tools. */
     H5Pset_libver_bounds(access, H5F_LIBVER_V18, H5F_LIBVER_V18);
     H5Pset_fclose_degree(access, H5F_CLOSE_STRONG);
     track_order(list, true);
-    hid_t file = H5Fcreate(path, H5F_ACC_TRUNC, list, access);
+    hid_t file = H5Fcreate(name, H5F_ACC_TRUNC, list, access);
     H5Pclose(access);
     H5Pclose(list);
     return file;
 }
 
-/* Makes sure that what was written has reached the disk. */
-static bool reach_disk(const char *path)
+/* Writes bytes to a new file and makes sure that they have reached the disk; errno tells why not. */
+static bool write_bytes(const char *path, const char *bytes, size_t size)
 {
-    int descriptor = open(path, O_RDONLY);
+    int descriptor = open(path, O_WRONLY | O_CREAT | O_TRUNC, 0666);
     if (descriptor < 0)
         return false;
-    int synced = fsync(descriptor);
-    close(descriptor);
-    return synced == 0;
+    while (size > 0) {
+        ssize_t written = write(descriptor, bytes, size);
+        if (written < 0 && errno == EINTR)
+            continue;
+        if (written <= 0) {
+            int why = errno;
+            close(descriptor);
+            errno = why;
+            return false;
+        }
+        bytes += written;
+        size -= (size_t)written;
+    }
+    bool synced = fsync(descriptor) == 0;
+    return close(descriptor) == 0 && synced;
 }
 
 static sw_status write_file(sw_context *context, const char *path, const char *temporary, size_t count,
                             const sw_history *const *histories, const char *const *labels, const sw_provenance *from)
 {
-    writer w = {.file = -1};
-    errno = 0;
-    w.file = create_file(temporary);
+    image finished = {NULL, 0};
+    writer w = {.file = create_file(temporary, &finished)};
     if (w.file < 0)
-        return sw_fail(context, SW_ERR_FILE, "the results file \"%.300s\" cannot be created: %s", path,
-                       errno ? strerror(errno) : "HDF5 refused it");
+        return sw_fail(context, SW_ERR_MEMORY, "memory for the results file \"%.300s\" could not be allocated", path);
     put_all(&w, count, histories, labels, from);
-    errno = 0;
-    if (!w.failed && H5Fflush(w.file, H5F_SCOPE_GLOBAL) < 0)
-        fail(&w, "the last of the data");
-    if (H5Fclose(w.file) < 0)
+    if (H5Fflush(w.file, H5F_SCOPE_GLOBAL) < 0 || H5Fget_filesize(w.file, &finished.size) < 0)
+        fail(&w, "the whole file");
+    if (H5Fclose(w.file) < 0 || !finished.bytes)
         fail(&w, "the end of the file");
-    if (!w.failed && !reach_disk(temporary))
-        fail(&w, "the file to the disk");
-    if (w.failed)
-        return sw_fail(context, SW_ERR_FILE, "the results file \"%.300s\" cannot be written (%s): %s", path, w.what,
-                       errno ? strerror(errno) : "is the disk full?");
-    if (rename(temporary, path) != 0)
-        return sw_fail(context, SW_ERR_FILE, "the results file \"%.300s\" cannot be put in place: %s", path,
-                       strerror(errno));
+    if (w.failed) {
+        free(finished.bytes);
+        return sw_fail(context, SW_ERR_FILE, "the results file \"%.300s\" cannot be made: HDF5 refused %s", path, w.what);
+    }
+    errno = 0;
+    bool done = write_bytes(temporary, finished.bytes, finished.size) && rename(temporary, path) == 0;
+    free(finished.bytes);
+    if (!done)
+        return sw_fail(context, SW_ERR_FILE, "the results file \"%.300s\" cannot be written: %s", path,
+                       errno ? strerror(errno) : "the disk refused it");
     return SW_OK;
 }
 
