@@ -1,0 +1,57 @@
+/* A driver for problems with an exact solution: constant-property solids on a mesh, surfaces set by hand, integrated to
+ * given times. Every failure fails the test. Temperatures are in degrees Celsius here, as the sources give them. */
+#ifndef SW_TESTS_PROBLEM_H
+#define SW_TESTS_PROBLEM_H
+
+#include "integrator.h"
+#include "solid.h"
+
+typedef struct problem_setup {
+    sw_shape shape;
+    bool insulated_low;
+    size_t layer_count;                        /* 1 or 2 */
+    sw_layer layers[SW_REGION_COUNT];          /* layer i has solid i */
+    sw_solid_parameters solids[SW_REGION_COUNT];
+    double initial_temperature;                /* [C] */
+    double initial_water;                      /* [kg kg-1] */
+    double tolerance;                          /* relative; 0 for 1e-8 */
+} problem_setup;
+
+typedef struct problem {
+    sw_context *context;
+    sw_mesh *mesh;
+    sw_material *materials[SW_REGION_COUNT];
+    sw_water_table water;
+    sw_transport *transport;
+    sw_integrator *integrator;
+    double time; /* reached [s] */
+    bool symmetric_low;
+} problem;
+
+/* The meat of the checks: k 0.45 W/mK, 1050 kg/m3, 3500 J/kgK; diffusivity 1.22449e-7 m2/s. */
+sw_solid_parameters reference_meat(void);
+
+/* A slab of the reference meat of this half-thickness [m] with its middle plane at 0, from 5 C; uniform cells. */
+problem_setup reference_slab(double half_thickness, size_t cells);
+
+/* Extent is 1 (m2, m or piece). Release with problem_free. */
+void problem_init(problem *p, const problem_setup *setup);
+void problem_free(problem *p);
+
+/* The surface of a side, to be filled; NULL if it has none. No heat passes a surface left as it is. */
+sw_surface *problem_surface(problem *p, sw_side side);
+sw_surface convective_surface(double air_temperature, double coefficient);
+sw_surface fixed_surface(double temperature);
+sw_surface flux_surface(double flux);
+
+/* Integrates on to a time; what has been set since counts from now. */
+void problem_run_to(problem *p, double time);
+
+/* Between cell centres the reading is linear; between the last and the surface too; at an insulated low end or a centre
+ * it is the parabola with no slope there. [C] */
+double problem_temperature(problem *p, double position);
+double problem_surface_temperature(problem *p, sw_side side);
+double problem_mean_temperature(const problem *p);
+double *problem_state(problem *p);
+
+#endif
