@@ -338,7 +338,7 @@ static void test_errors_in_a_file(void **state)
         {"meat: {mass: 100 lb}\n", "f.yaml:1:14: meat.mass: \"100 lb\" is outside", "0.441 to 66.13 lb"},
         {"pit: {temperature: 1000 F}\n", "f.yaml:1:20: pit.temperature: ", "104 to 374 F"},
         {"pit: {temperature: -300 C}\n", "f.yaml:1:20: pit.temperature: ", "40 to 190 C"},
-        {"pit: {wall_offset: -200 F}\n", "f.yaml:1:20: pit.wall_offset: ", "-180 to 360 F"},
+        {"pit: {wall_offset: -200 F}\n", "f.yaml:1:20: pit.wall_offset: ", "-90 to 108 F"},
         {"meat: {thickness: 3 m}\n", "f.yaml:1:19: meat.thickness: ", "0 to 0.4 m"},
         {"stall: {duration: 2 s}\n", "f.yaml:1:19: stall.duration: ", "60 to 86400 s"},
         {"solver: {cells: 5}\n", "f.yaml:1:17: solver.cells: \"5\" is outside", "10 to 2000"},
