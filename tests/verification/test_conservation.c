@@ -148,16 +148,16 @@ static void test_cooks_at_default_tolerance(void **unused)
         }
 }
 
-/* In one dimension, where a tight run is cheap. */
+/* At the tightest tolerance a scenario may ask for; in one dimension, where that is cheap. */
 static void test_cooks_at_tight_tolerance(void **unused)
 {
     (void)unused;
     for (int cut = 0; cut < 5; cut++)
         for (int wrap = 0; wrap < SW_WRAP_COUNT; wrap++) {
             double heat, water;
-            run_cook(cut, (sw_wrap_kind)wrap, 1e-9, &heat, &water);
+            run_cook(cut, (sw_wrap_kind)wrap, 1e-10, &heat, &water);
             assert_true(heat < 1e-8);
-            assert_true(water < 1e-8);
+            assert_true(water < 1e-9);
         }
 }
 
