@@ -1,0 +1,21 @@
+#!/bin/sh
+# Builds everything and runs all tests: sh tests/run.sh, from any directory, as often as wanted.
+# Installs missing Debian packages (as root or through sudo), builds in build/ and prints the output of tests that fail.
+set -eu
+root=$(cd "$(dirname "$0")/.." && pwd)
+build=$root/build
+
+step() {
+    echo "== $1"
+}
+
+step "packages"
+sh "$root/lib/cmake/install_packages.sh" build test
+step "configuring $build"
+cmake -S "$root" -B "$build" -DCMAKE_BUILD_TYPE=Release -DSW_BUILD_APPS=ON -DSW_BUILD_TESTS=ON
+step "building"
+cmake --build "$build" -j2
+step "testing"
+# Quiet about what passes, and complete about what does not.
+ctest --test-dir "$build" -j2 --output-on-failure --no-tests=error
+step "all tests passed"
