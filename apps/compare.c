@@ -261,9 +261,9 @@ static void print_notes(const choices *c, sw_unit_system units)
     for (size_t i = 0; i < c->count; i++)
         if (c->runs[i].status != SW_OK)
             printf("%s failed: %s.\n", c->runs[i].label, c->runs[i].failure);
-    printf("A model, not a thermometer; keep hot food at %s or more; local food codes\n"
+    printf("A model, not a thermometer. Keep hot food at %s or more; local food codes\n"
            "come first. \"stallwright cook\" shows one choice in full, with its cautions.\n",
-           units == SW_UNITS_US ? "135 F" : "57.3 C (135 F)");
+           units == SW_UNITS_US ? "135 F" : "57.3 C"); /* 57.22 C, rounded up */
 }
 
 static int print_table(const choices *c, const command_options *o)

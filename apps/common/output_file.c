@@ -21,7 +21,7 @@ int output_file_check(const char *path, bool force)
     char folder[OUTPUT_PATH_SIZE];
     if (stat(path, &about) == 0 && S_ISDIR(about.st_mode)) {
         print_error("\"%s\" is a directory, not a file to write to", path);
-        return EXIT_BAD_USE;
+        return EXIT_FAILED;
     }
     if (!force && lstat(path, &about) == 0) {
         print_error("\"%s\" exists already; give --force to replace it", path);

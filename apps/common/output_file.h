@@ -13,8 +13,8 @@ typedef struct output_file {
     char temporary[OUTPUT_PATH_SIZE];
 } output_file;
 
-/* Whether a file could be written there: bad use if it exists and force is not set, or is a directory; a failure if its
- * folder is missing or cannot be written to. Touches nothing, so it can be asked before long work. */
+/* Whether a file could be written there: bad use if it exists and force is not set; a failure if it is a
+ * directory, or if its folder is missing or cannot be written to. Touches nothing, so it can be asked before long work. */
 int output_file_check(const char *path, bool force);
 
 /* Checks, and creates the temporary file, empty. */
