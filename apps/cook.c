@@ -253,7 +253,7 @@ static int print_json(const cook_run *run)
 {
     json_t *document = json_heading(&run->history->scenario);
     json_object_set_new(document, "choices", json_pack("[o]", json_choice(run, SW_ABSENT)));
-    json_object_update(document, json_details(run));
+    json_add_details(document, run);
     return json_print(document);
 }
 

@@ -75,10 +75,10 @@ json_t *json_heading(const sw_scenario *s)
     return object;
 }
 
-json_t *json_details(const cook_run *run)
+void json_add_details(json_t *object, const cook_run *run)
 {
     const sw_history *h = run->history;
-    json_t *object = json_object(), *phases = json_array(), *milestones = json_array(), *probes = json_array();
+    json_t *phases = json_array(), *milestones = json_array(), *probes = json_array();
     for (size_t i = 0; i < h->phase_count; i++) {
         json_t *phase = json_object();
         put_text(phase, "phase", sw_phase_name(h->phases[i].phase));
@@ -113,7 +113,6 @@ json_t *json_details(const cook_run *run)
     json_object_set_new(solver, "error_test_failures", json_integer(h->statistics.error_test_failures));
     json_object_set_new(solver, "convergence_failures", json_integer(h->statistics.convergence_failures));
     json_object_set_new(object, "solver", solver);
-    return object;
 }
 
 int json_print(json_t *document)

@@ -16,7 +16,7 @@ int json_print(json_t *document);
 /* Title, program and the meat as it was modelled. */
 json_t *json_heading(const sw_scenario *scenario);
 
-/* Phases, milestones, balance residuals and work of one cook. */
-json_t *json_details(const cook_run *run);
+/* Adds phases, milestones, probes and the work of the time integration. */
+void json_add_details(json_t *object, const cook_run *run);
 
 #endif
