@@ -5,11 +5,12 @@
 #include "csv_output.h"
 #include "json_output.h"
 #include "output_file.h"
+#include "outputs.h"
 #include "plot.h"
 #include "quantity.h"
 #include "table.h"
 
-#include <math.h>
+#include <ctype.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -37,8 +38,12 @@ static bool add_choice(choices *c, const sw_scenario *scenario, sw_wrap_kind kin
     snprintf(run->label, sizeof run->label, "%.11s%s%.31s", sw_wrap_name(kind), when_text ? "-" : "",
              when_text ? when_text : "");
     for (char *at = run->label; *at; at++)
-        if (*at == ' ' || *at == ':' || *at == '.')
-            *at = '_';
+        *at = isalnum((unsigned char)*at) || *at == '-' ? *at : '_';
+    for (size_t i = 0; i < c->count; i++)
+        if (strcmp(c->runs[i].label, run->label) == 0) {
+            print_error("--wrap-at has \"%s\" twice", when_text ? when_text : "");
+            return false;
+        }
     if (kind == SW_WRAP_NONE)
         c->unwrapped_at = c->count;
     c->count++;
@@ -131,7 +136,7 @@ static int run_all(session *s, const command_options *o, choices *c)
     for (size_t i = 0; i < c->count; i++) {
         cook_run_do(&c->runs[i], s->context, &p);
         if (was_interrupted())
-            return report(s, SW_ERR_CANCELLED);
+            return report_interrupt();
     }
     if (c->unwrapped_at == CHOICES_MAX) {
         c->unwrapped.scenario = s->scenario;
@@ -139,7 +144,7 @@ static int run_all(session *s, const command_options *o, choices *c)
         snprintf(c->unwrapped.label, sizeof c->unwrapped.label, "none");
         cook_run_do(&c->unwrapped, s->context, &p);
         if (was_interrupted())
-            return report(s, SW_ERR_CANCELLED);
+            return report_interrupt();
     }
     return EXIT_DONE;
 }
@@ -175,7 +180,7 @@ static const char *const row_names[ROW_COUNT] = {
     "fat rendered",  "top at the pull",  "  its surface",      "ready to slice",
 };
 
-static const char *figure(const cook_run *run, int row, double unwrapped, sw_unit_system units, char *text)
+static const char *figure_text(const cook_run *run, int row, double unwrapped, sw_unit_system units, char *text)
 {
     const sw_outcome *o = &run->outcome;
     switch (row) {
@@ -223,93 +228,135 @@ static void print_block(const choices *c, size_t first, size_t count, sw_unit_sy
         table_set(&t, (size_t)row + 1, 0, row_names[row]);
         for (size_t i = 0; i < count; i++) {
             const cook_run *run = &c->runs[first + i];
+            const char *missing = row == ROW_DONE ? "failed" : "-";
             table_set(&t, (size_t)row + 1, i + 1,
-                      run->status == SW_OK ? figure(run, row, unwrapped_done(c), units, text) : "failed");
+                      run->status == SW_OK ? figure_text(run, row, unwrapped_done(c), units, text) : missing);
         }
     }
     table_print(&t, false, stdout);
 }
 
-static int print_table(const choices *c, const command_options *o)
+/* The meat as it was modelled: a run that succeeded knows sizes the scenario left open. */
+static const sw_scenario *modelled(const choices *c)
 {
-    const sw_scenario *s = &c->runs[0].scenario;
-    char mass[QUANTITY_SIZE], thickness[QUANTITY_SIZE], pit[QUANTITY_SIZE], above[QUANTITY_SIZE], rate[QUANTITY_SIZE],
-        duration[QUANTITY_SIZE];
-    double thick = s->meat.thickness;
     for (size_t i = 0; i < c->count; i++)
         if (c->runs[i].history)
-            thick = c->runs[i].history->scenario.meat.thickness;
-    printf("%s\n%s, %s, %s thick, pit at %s\n\n", s->title, s->meat.name, show_mass(s->meat.mass, o->units, mass),
-           show_length(thick, o->units, thickness), show_temperature(s->pit.steps[0].temperature, o->units, pit));
+            return &c->runs[i].history->scenario;
+    return &c->runs[0].scenario;
+}
+
+static void print_heading(const sw_scenario *s, sw_unit_system units)
+{
+    char mass[QUANTITY_SIZE], thickness[QUANTITY_SIZE], pit[QUANTITY_SIZE];
+    printf("%s\n%s, %s, %s thick, pit at %s\n\n", s->title, s->meat.name, show_mass(s->meat.mass, units, mass),
+           show_length(s->meat.thickness, units, thickness), show_temperature(s->pit.steps[0].temperature, units, pit));
+}
+
+static void print_notes(const choices *c, sw_unit_system units)
+{
+    const sw_stall_definition *d = &c->runs[0].scenario.stall;
+    char above[QUANTITY_SIZE], rate[QUANTITY_SIZE], duration[QUANTITY_SIZE];
+    printf("\nStall: above %s the probe heats slower than %s for at least %s.\n", show_temperature(d->above, units, above),
+           show_heating_rate(d->rate, units, rate), show_duration(d->duration, duration));
+    for (size_t i = 0; i < c->count; i++)
+        if (c->runs[i].status != SW_OK)
+            printf("%s failed: %s.\n", c->runs[i].label, c->runs[i].failure);
+    printf("A model, not a thermometer. Keep hot food at %s or more; local food codes\n"
+           "come first. \"stallwright cook\" shows one choice in full, with its cautions.\n",
+           units == SW_UNITS_US ? "135 F" : "57.3 C"); /* 57.22 C, rounded up */
+}
+
+static int print_table(const choices *c, const command_options *o)
+{
+    print_heading(modelled(c), o->units);
     for (size_t first = 0; first < c->count; first += CHOICES_A_BLOCK) {
         size_t left = c->count - first;
         if (first > 0)
             printf("\n");
         print_block(c, first, left < CHOICES_A_BLOCK ? left : CHOICES_A_BLOCK, o->units);
     }
-    printf("\nStall: above %s the probe heats slower than %s for at least %s.\n",
-           show_temperature(s->stall.above, o->units, above), show_heating_rate(s->stall.rate, o->units, rate),
-           show_duration(s->stall.duration, duration));
-    for (size_t i = 0; i < c->count; i++)
-        if (c->runs[i].status != SW_OK)
-            printf("%s failed: %s.\n", c->runs[i].label, c->runs[i].failure);
-    printf("A model, not a thermometer; keep hot food at 57.3 C (135 F) or more; local food codes\n"
-           "come first. \"stallwright cook\" shows one choice in full, with its cautions.\n");
-    return flush_standard_output() ? EXIT_DONE : EXIT_FAILED;
+    print_notes(c, o->units);
+    return flush_standard_output();
 }
 
 static int print_json(const choices *c)
 {
-    const cook_run *shown = &c->runs[0];
-    json_t *document = json_heading(shown->history ? &shown->history->scenario : &shown->scenario);
-    json_t *list = json_array();
+    json_t *document = json_heading(modelled(c)), *list = json_array();
     for (size_t i = 0; i < c->count; i++)
         json_array_append_new(list, json_choice(&c->runs[i], unwrapped_done(c)));
     json_object_set_new(document, "choices", list);
     return json_print(document);
 }
 
+static int print_result(const choices *c, const command_options *o)
+{
+    switch (o->format) {
+    case FORMAT_CSV:
+        return csv_print_choices(c->runs, c->count, unwrapped_done(c));
+    case FORMAT_JSON:
+        return print_json(c);
+    default:
+        return print_table(c, o);
+    }
+}
+
+/* Says which choices failed, or how many if the table says which; returns the exit status of it all. */
+static int report_failures(const choices *c, const command_options *o)
+{
+    size_t failed = 0;
+    for (size_t i = 0; i < c->count; i++) {
+        if (c->runs[i].status == SW_OK)
+            continue;
+        failed++;
+        if (o->format != FORMAT_TABLE)
+            print_error("%s: %s", c->runs[i].label, c->runs[i].failure);
+    }
+    if (failed > 0 && o->format == FORMAT_TABLE)
+        print_error("%zu of %zu choices failed", failed, c->count);
+    if (c->unwrapped_at == CHOICES_MAX && c->unwrapped.status != SW_OK)
+        print_note(o, "nothing can be compared with a cook without a wrap, since that failed: %s", c->unwrapped.failure);
+    return failed > 0 ? EXIT_FAILED : EXIT_DONE;
+}
+
 static int show(session *s, const command_options *o, int argc, char **argv, const choices *c)
 {
-    size_t good = 0;
-    for (size_t i = 0; i < c->count; i++)
-        good += c->runs[i].status == SW_OK;
     int status = EXIT_DONE;
-    if (good > 0 && o->output_path)
-        status = write_results(s, o, argc, argv, c->runs, c->count);
-    if (good > 0 && status == EXIT_DONE && o->plot_path)
-        status = plot_compare(o, c->runs, c->count);
-    if (status != EXIT_DONE)
-        return status;
-    status = o->format == FORMAT_JSON  ? print_json(c)
-             : o->format == FORMAT_CSV ? csv_print_choices(c->runs, c->count, unwrapped_done(c))
-                                       : print_table(c, o);
-    if (status == EXIT_DONE && good < c->count) {
-        for (size_t i = 0; i < c->count; i++)
-            if (c->runs[i].status != SW_OK)
-                print_error("%s: %s", c->runs[i].label, c->runs[i].failure);
-        status = EXIT_FAILED;
+    bool some_are_good = false;
+    for (size_t i = 0; i < c->count; i++)
+        some_are_good = some_are_good || c->runs[i].history;
+    if (some_are_good) {
+        status = outputs_write_results(s, o, argc, argv, c->runs, c->count);
+        if (status == EXIT_DONE && o->plot_path)
+            status = plot_compare(o, c->runs, c->count);
     }
-    return status;
+    if (status == EXIT_DONE)
+        status = print_result(c, o);
+    for (size_t i = 0; status == EXIT_DONE && i < c->count; i++)
+        cook_run_note_work(&c->runs[i], o);
+    return status == EXIT_DONE ? report_failures(c, o) : status;
+}
+
+static int compare(session *s, const command_options *o, int argc, char **argv, choices *c)
+{
+    int status = collect(s, o, c);
+    if (status == EXIT_DONE)
+        status = outputs_check(o);
+    if (status == EXIT_DONE)
+        status = run_all(s, o, c);
+    return status == EXIT_DONE ? show(s, o, argc, argv, c) : status;
 }
 
 static int run_compare(const command_options *o, int argc, char **argv)
 {
-    if (o->plot_path && !plot_path_is_good(o->plot_path))
-        return EXIT_BAD_USE;
+    session s;
     choices *c = calloc(1, sizeof *c);
     if (!c) {
-        print_error("memory could not be allocated");
+        print_error("the choices cannot be kept: %s", sw_status_text(SW_ERR_MEMORY));
         return EXIT_FAILED;
     }
-    session s;
     int status = session_begin(&s, o);
     if (status == EXIT_DONE)
-        status = collect(&s, o, c);
-    if (status == EXIT_DONE)
-        status = run_all(&s, o, c);
-    if (status == EXIT_DONE)
-        status = show(&s, o, argc, argv, c);
+        status = compare(&s, o, argc, argv, c);
     for (size_t i = 0; i < c->count; i++)
         cook_run_free(&c->runs[i]);
     cook_run_free(&c->unwrapped);

@@ -5,19 +5,21 @@
 #include "csv_output.h"
 #include "json_output.h"
 #include "output_file.h"
+#include "outputs.h"
 #include "plot.h"
 #include "quantity.h"
 #include "table.h"
 
+#include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 /* Lowest temperature at which hot food may be held: FDA Food Code 3-501.16, 135 F (57 C) [K]. Whole roasts have a lower
  * limit of 130 F there; the stricter one is used. */
 static const double hot_holding_limit = 273.15 + (135.0 - 32.0) / 1.8;
 
 typedef struct event {
-    double time;
+    double time; /* [s] */
+    int order;   /* among those added */
     char text[96];
 } event;
 
@@ -30,14 +32,19 @@ static void add(timeline *t, double time, const char *text)
 {
     if (SW_IS_ABSENT(time) || t->count == sizeof t->events / sizeof *t->events)
         return;
-    t->events[t->count].time = time;
-    snprintf(t->events[t->count++].text, sizeof t->events->text, "%s", text);
+    event *e = &t->events[t->count];
+    e->time = time;
+    e->order = (int)t->count++;
+    snprintf(e->text, sizeof e->text, "%s", text);
 }
 
+/* By time; of two at the same moment the one added first comes first. */
 static int by_time(const void *a, const void *b)
 {
-    double x = ((const event *)a)->time, y = ((const event *)b)->time;
-    return x < y ? -1 : x > y;
+    const event *x = a, *y = b;
+    if (x->time != y->time)
+        return x->time < y->time ? -1 : 1;
+    return x->order - y->order;
 }
 
 static void add_with(timeline *t, double time, const char *text, const char *figure)
@@ -47,31 +54,51 @@ static void add_with(timeline *t, double time, const char *text, const char *fig
     add(t, time, line);
 }
 
-static void collect(timeline *t, const cook_run *run, sw_unit_system units)
+/* When the probe read highest: the row of the history that says so. */
+static double highest_time(const sw_history *h)
+{
+    const double *probe = h->series[SW_SERIES_probe_temperature];
+    size_t highest = 0;
+    for (size_t i = 1; i < h->row_count; i++)
+        highest = probe[i] > probe[highest] ? i : highest;
+    return h->series[SW_SERIES_time][highest];
+}
+
+static void collect_pit(timeline *t, const cook_run *run, sw_unit_system units)
 {
     const sw_history *h = run->history;
-    const sw_outcome *o = &run->outcome;
     const sw_scenario *s = &run->scenario;
-    char figure[QUANTITY_SIZE], line[96];
+    double done = run->outcome.done_time;
+    char figure[QUANTITY_SIZE];
     add(t, 0.0, "the meat goes on");
     for (size_t i = 0; i < h->milestone_count; i++)
-        if (h->milestones[i].time < o->done_time)
+        if (h->milestones[i].time < done)
             add_with(t, h->milestones[i].time, "probe passes ",
                      show_temperature(h->milestones[i].probe_temperature, units, figure));
     for (size_t i = 1; i < s->pit.step_count; i++)
-        if (s->pit.steps[i].start < o->done_time)
+        if (s->pit.steps[i].start < done)
             add_with(t, s->pit.steps[i].start, "pit set to ",
                      show_temperature(s->pit.steps[i].temperature, units, figure));
+}
+
+static void collect(timeline *t, const cook_run *run, sw_unit_system units)
+{
+    const sw_outcome *o = &run->outcome;
+    char figure[QUANTITY_SIZE], line[96];
+    collect_pit(t, run, units);
     add_with(t, o->stall_start, "STALL begins, probe at ", show_temperature(o->stall_probe, units, figure));
+    snprintf(line, sizeof line, "wrapped (%s), probe at ", sw_wrap_name(run->scenario.wrap.kind));
+    add_with(t, o->wrap_time, line, show_temperature(o->wrap_probe, units, figure));
     add_with(t, o->stall_end, "STALL ends after ", show_duration(o->stall_length, figure));
-    snprintf(line, sizeof line, "wrapped (%s), probe at %s", sw_wrap_name(s->wrap.kind),
-             show_temperature(o->wrap_probe, units, figure));
-    add(t, o->wrap_time, line);
     add_with(t, o->done_time, "PULLED, probe at ", show_temperature(o->done_probe, units, figure));
-    add_with(t, o->rest_end, "rest ends", "");
-    add_with(t, o->hold_end, "hold ends", "");
-    if (o->slice_time > o->done_time)
-        add_with(t, o->slice_time, "ready to slice, probe at ", show_temperature(o->slice_probe, units, figure));
+    if (highest_time(run->history) > o->done_time)
+        add_with(t, highest_time(run->history), "highest reading, ", show_temperature(o->highest_probe, units, figure));
+    if (o->rest_end < o->slice_time)
+        add(t, o->rest_end, "rest ends");
+    /* The last phase ends and the meat is ready; without rest and hold that is the pull itself. */
+    const char *last = !SW_IS_ABSENT(o->hold_end) ? "hold ends: " : !SW_IS_ABSENT(o->rest_end) ? "rest ends: " : "";
+    snprintf(line, sizeof line, "%sREADY TO SLICE, probe at ", last);
+    add_with(t, o->slice_time, line, show_temperature(o->slice_probe, units, figure));
     qsort(t->events, t->count, sizeof *t->events, by_time);
 }
 
@@ -94,20 +121,34 @@ static void print_timeline(const cook_run *run, sw_unit_system units)
     table rows = {0};
     char text[QUANTITY_SIZE];
     collect(&t, run, units);
+    rows.has_heading = true;
+    table_set(&rows, 0, 0, "clock");
+    table_set(&rows, 0, 1, "elapsed");
+    table_set(&rows, 0, 2, "event");
     for (size_t i = 0; i < t.count; i++) {
-        table_set(&rows, i, 0, show_clock(run->scenario.start_clock, t.events[i].time, text));
-        table_set(&rows, i, 1, show_duration(t.events[i].time, text));
-        table_set(&rows, i, 2, t.events[i].text);
+        table_set(&rows, i + 1, 0, show_clock(run->scenario.start_clock, t.events[i].time, text));
+        table_set(&rows, i + 1, 1, show_duration(t.events[i].time, text));
+        table_set(&rows, i + 1, 2, t.events[i].text);
     }
     table_print(&rows, true, stdout);
+}
+
+/* What this stall was like, and what counts as one. */
+static void print_stall(const cook_run *run, sw_unit_system units)
+{
     const sw_outcome *o = &run->outcome;
-    char depth[QUANTITY_SIZE], rate[QUANTITY_SIZE];
-    if (SW_IS_ABSENT(o->stall_start))
-        printf("\nNo stall.\n");
-    else
-        printf("\nStall: %s; slowest %s; the probe fell back by %s.\n", show_duration(o->stall_length, text),
-               show_heating_rate(o->stall_slowest_rate, units, rate),
-               show_temperature_difference(o->stall_depth, units, depth));
+    const sw_stall_definition *d = &run->scenario.stall;
+    char a[QUANTITY_SIZE], b[QUANTITY_SIZE], c[QUANTITY_SIZE];
+    if (SW_IS_ABSENT(o->stall_start)) {
+        printf("\nNo stall");
+    } else {
+        printf("\nStall of %s, slowest at %s", show_duration(o->stall_length, a),
+               show_heating_rate(o->stall_slowest_rate, units, b));
+        if (o->stall_depth >= 0.05)
+            printf("; the probe fell back by %s", show_temperature_difference(o->stall_depth, units, c));
+    }
+    printf(".\n(A stall: above %s the probe rises under %s for at least %s.)\n",
+           show_temperature(d->above, units, a), show_heating_rate(d->rate, units, b), show_duration(d->duration, c));
 }
 
 static void heat_row(table *rows, size_t row, const char *name, double heat, double received, sw_unit_system units)
@@ -125,8 +166,8 @@ static void print_budgets(const cook_run *run, sw_unit_system units)
     char text[QUANTITY_SIZE];
     table heat = {0}, mass = {0};
     printf("\nWhere the heat went, until the pull\n");
-    heat_row(&heat, 0, "  in: convection", b->convection_heat, received, units);
-    heat_row(&heat, 1, "  in: radiation", b->radiation_heat, received, units);
+    heat_row(&heat, 0, "  in: hot air (convection)", b->convection_heat, received, units);
+    heat_row(&heat, 1, "  in: hot walls (radiation)", b->radiation_heat, received, units);
     heat_row(&heat, 2, "  out: evaporating water", b->evaporation_heat, received, units);
     heat_row(&heat, 3, "  out: warmth of that water", b->vapour_warming_heat, received, units);
     heat_row(&heat, 4, "  out: juice that dripped", b->drip_heat, received, units);
@@ -159,44 +200,60 @@ static void print_budgets(const cook_run *run, sw_unit_system units)
     printf("\nTop surface at the pull: %s, water activity %.2f: %s.\n",
            show_temperature(run->outcome.top_surface_at_pull, units, text), run->outcome.top_water_activity_at_pull,
            sw_surface_state_name(run->outcome.top_state_at_pull));
-    printf("Balances close to %.1e of the heat and %.1e of the water.\n", e->heat_residual, e->water_residual);
+    printf("What the balances leave over: %.1e of the heat, %.1e of the water.\n", fabs(e->heat_residual),
+           fabs(e->water_residual));
+}
+
+/* How long, between pull and slicing, the coolest place in the meat is below a temperature; a stretch between two rows
+ * counts whole if it is below at either end. */
+static double time_below(const cook_run *run, double limit)
+{
+    const sw_history *h = run->history;
+    const double *time = h->series[SW_SERIES_time], *lowest = h->series[SW_SERIES_lowest_temperature];
+    double sum = 0.0;
+    for (size_t i = 1; i < h->row_count; i++)
+        if (time[i - 1] >= run->outcome.done_time && (lowest[i - 1] < limit || lowest[i] < limit))
+            sum += time[i] - time[i - 1];
+    return sum;
 }
 
 static void print_cautions(const cook_run *run, sw_unit_system units)
 {
     const sw_outcome *o = &run->outcome;
-    const sw_scenario *s = &run->scenario;
-    char lowest[QUANTITY_SIZE], limit[QUANTITY_SIZE];
-    bool held_cool = !SW_IS_ABSENT(o->lowest_after_pull) && o->lowest_after_pull < hot_holding_limit;
-    bool place_cool = s->hold.until.kind != SW_ENDING_NONE && s->hold.temperature < hot_holding_limit;
-    const char *shown_limit = units == SW_UNITS_US ? "135 F" : "57.3 C"; /* 57.22 C, rounded up */
-    (void)limit;
+    const sw_place *hold = &run->scenario.hold;
+    const char *limit = units == SW_UNITS_US ? "135 F" : "57.3 C"; /* 57.22 C, rounded up */
+    char lowest[QUANTITY_SIZE], duration[QUANTITY_SIZE], place[QUANTITY_SIZE];
     printf("\n");
-    if (place_cool)
-        printf("WARNING: hold.temperature is below %s, the limit for hot food in the FDA Food Code.\n", shown_limit);
-    if (held_cool)
-        printf("WARNING: between pull and slicing some of the meat, at its coolest place, falls to\n"
-               "  %s; hot food is kept at %s or more.\n",
-               show_temperature_rounded_down(o->lowest_after_pull, units, lowest), shown_limit);
-    printf("This is a model, not a thermometer: check meat and holding place with one. Local food\n"
-           "codes and licensed practice come first. Fire, hot fat and carbon monoxide injure: never\n"
-           "burn charcoal or wood indoors.\n");
+    if (hold->until.kind != SW_ENDING_NONE && hold->temperature < hot_holding_limit)
+        printf("WARNING: hold.temperature is %s, below the %s of the FDA Food Code for hot food.\n",
+               show_temperature_rounded_down(hold->temperature, units, place), limit);
+    if (o->lowest_after_pull < hot_holding_limit)
+        printf("WARNING: after the pull the coolest place in the meat is below %s for %s\n"
+               "  and falls to %s. The FDA Food Code keeps hot food at %s or more.\n",
+               limit, show_duration_rounded_up(time_below(run, hot_holding_limit), duration),
+               show_temperature_rounded_down(o->lowest_after_pull, units, lowest), limit);
+    printf("Cautions: this is a model, not a thermometer; check meat and holding place with\n"
+           "one, and keep hot food at %s or more. Local food codes and licensed practice\n"
+           "come first. Fire and hot fat burn; carbon monoxide kills: never burn charcoal,\n"
+           "wood or gas indoors.\n",
+           limit);
 }
 
 static int print_table(const cook_run *run, const command_options *o)
 {
     print_heading(run, o->units);
     print_timeline(run, o->units);
+    print_stall(run, o->units);
     print_budgets(run, o->units);
     print_cautions(run, o->units);
-    return flush_standard_output() ? EXIT_DONE : EXIT_FAILED;
+    return flush_standard_output();
 }
 
 static int print_json(const cook_run *run)
 {
     json_t *document = json_heading(&run->history->scenario);
     json_object_set_new(document, "choices", json_pack("[o]", json_choice(run, SW_ABSENT)));
-    json_object_update(document, json_details(run));
+    json_add_details(document, run);
     return json_print(document);
 }
 
@@ -212,34 +269,38 @@ static int print_result(const cook_run *run, const command_options *o)
     }
 }
 
+static int show(session *s, const command_options *o, int argc, char **argv, const cook_run *run)
+{
+    int status = outputs_write_results(s, o, argc, argv, run, 1);
+    if (status == EXIT_DONE && o->plot_path)
+        status = plot_cook(o, run, o->hours);
+    if (status == EXIT_DONE)
+        status = print_result(run, o);
+    if (status == EXIT_DONE)
+        cook_run_note_work(run, o);
+    return status;
+}
+
 static int run_and_show(session *s, const command_options *o, int argc, char **argv)
 {
     progress p;
     cook_run run = {.scenario = s->scenario};
     snprintf(run.label, sizeof run.label, "%s", sw_wrap_name(s->scenario.wrap.kind));
+    int status = outputs_check(o);
+    if (status != EXIT_DONE)
+        return status;
     progress_begin(&p, o);
     cook_run_do(&run, s->context, &p);
-    if (run.status != SW_OK)
-        return report(s, run.status);
-    int status = EXIT_DONE;
-    if (o->output_path)
-        status = write_results(s, o, argc, argv, &run, 1);
-    if (status == EXIT_DONE && o->plot_path)
-        status = plot_cook(o, &run, o->hours);
-    if (status == EXIT_DONE)
-        status = print_result(&run, o);
-    if (status == EXIT_DONE && o->verbose)
-        print_note(o, "%ld steps, %ld right-hand sides, %ld Jacobians, %zu cells", run.history->statistics.steps,
-                   run.history->statistics.right_hand_sides, run.history->statistics.jacobians,
-                   run.history->cell_count);
+    if (was_interrupted())
+        status = report_interrupt();
+    else
+        status = run.status == SW_OK ? show(s, o, argc, argv, &run) : report(s, run.status);
     cook_run_free(&run);
     return status;
 }
 
 static int run_cook(const command_options *o, int argc, char **argv)
 {
-    if (o->plot_path && !plot_path_is_good(o->plot_path))
-        return EXIT_BAD_USE;
     session s;
     int status = session_begin(&s, o);
     if (status == EXIT_DONE)

@@ -20,13 +20,13 @@ static int print_program_help(FILE *stream)
           "  stallwright cook --print-scenario   a scenario to edit, every key explained\n"
           "  stallwright cook --help             all options\n",
           stream);
-    return flush_standard_output() ? EXIT_DONE : EXIT_FAILED;
+    return flush_standard_output();
 }
 
 static int print_version(void)
 {
     printf("stallwright %s\nsundials %s\nhdf5 %s\n", sw_version(), sw_version_of_sundials(), sw_version_of_hdf5());
-    return flush_standard_output() ? EXIT_DONE : EXIT_FAILED;
+    return flush_standard_output();
 }
 
 static int unknown_app(const char *typed)
@@ -37,6 +37,8 @@ static int unknown_app(const char *typed)
     const char *near = sw_nearest_word(typed, names, APP_COUNT);
     if (near)
         print_error("\"%s\" is no app, did you mean \"%s\"?", typed, near);
+    else if (typed[0] == '-')
+        print_error("unknown option \"%s\"; options come after an app, \"stallwright --help\" lists the apps", typed);
     else
         print_error("\"%s\" is no app; \"stallwright --help\" lists them", typed);
     return EXIT_BAD_USE;
@@ -47,7 +49,7 @@ static int run_app(const subcommand *app, int argc, char **argv)
     /* getopt moves the arguments around; the results file records them as they were typed. */
     char **typed = malloc((size_t)argc * sizeof *typed);
     if (!typed) {
-        print_error("memory could not be allocated");
+        print_error("the command line cannot be kept: %s", sw_status_text(SW_ERR_MEMORY));
         return EXIT_FAILED;
     }
     memcpy(typed, argv, (size_t)argc * sizeof *typed);
@@ -55,7 +57,7 @@ static int run_app(const subcommand *app, int argc, char **argv)
     int status = options_read(app, argc, argv, &o);
     if (status == EXIT_DONE && o.help) {
         options_print_help(app, stdout);
-        status = flush_standard_output() ? EXIT_DONE : EXIT_FAILED;
+        status = flush_standard_output();
     } else if (status == EXIT_DONE && o.version) {
         status = print_version();
     } else if (status == EXIT_DONE) {
@@ -65,7 +67,7 @@ static int run_app(const subcommand *app, int argc, char **argv)
     return status;
 }
 
-int main(int argc, char **argv)
+static int run(int argc, char **argv)
 {
     if (argc < 2 || strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0)
         return print_program_help(stdout);
@@ -75,4 +77,11 @@ int main(int argc, char **argv)
         if (strcmp(argv[1], apps[i]->name) == 0)
             return run_app(apps[i], argc - 1, argv + 1);
     return unknown_app(argv[1]);
+}
+
+int main(int argc, char **argv)
+{
+    int status = run(argc, argv);
+    /* Some file systems tell only at the close that data did not reach them. */
+    return status == EXIT_DONE ? close_standard_output() : status;
 }

@@ -19,9 +19,9 @@ typedef struct cook_run {
 /* Runs the scenario of the run. */
 void cook_run_do(cook_run *run, sw_context *context, progress *progress);
 
-void cook_run_free(cook_run *run);
+/* With --verbose: notes the work of the time integration. */
+void cook_run_note_work(const cook_run *run, const command_options *options);
 
-/* Writes the results file of several cooks that did not fail; returns an exit status. */
-int write_results(session *session, const command_options *options, int argc, char **argv, const cook_run *runs, size_t count);
+void cook_run_free(cook_run *run);
 
 #endif

@@ -4,34 +4,43 @@
 
 #include <getopt.h>
 #include <stdarg.h>
+#include <stddef.h>
 #include <stdlib.h>
 #include <string.h>
 
-/* One option: how it is written, what it takes and what it does. */
+/* What an option does with its field of the options. */
+typedef enum option_kind { OPTION_FLAG, OPTION_TEXT, OPTION_TEXTS, OPTION_CHOICE } option_kind;
+
+/* One option: how it is written, what its help says and where its value goes. */
 typedef struct option_record {
-    const char *name;  /* long */
-    char letter;       /* short; 0 for none */
-    const char *value; /* name of its value; NULL for a switch */
+    const char *name; /* long */
+    char letter;      /* short; 0 for none */
+    option_kind kind;
+    size_t field;        /* offset in the options: bool, text, list of texts, or int */
+    const char *value;   /* name of its value; NULL for a flag */
+    const char *choices; /* allowed words, one blank between; the number of the word is the value */
     const char *help;
-    const char *choices; /* allowed words, one blank between; NULL for any text */
 } option_record;
 
+#define FIELD(name) offsetof(command_options, name)
+
 static const option_record records[] = {
-    {"set", 's', "NAME=VALUE", "set one value of the scenario by its name; repeatable", NULL},
-    {"print-scenario", 0, NULL, "write the complete scenario, commented, and stop", NULL},
-    {"wraps", 0, "LIST", "none,paper,open-tray,closed-foil or some of them", NULL},
-    {"wrap-at", 0, "LIST", "when to wrap: 165F, or several: 165F,180F", NULL},
-    {"hours", 0, "LIST", "moments of a section to draw: 2,6,10", NULL},
-    {"format", 0, "FORMAT", "table (the default), csv or json", "table csv json"},
-    {"units", 'u', "UNITS", "si (the default) or us, for tables and plots", "si us"},
-    {"plot", 'p', "FILE", "draw to FILE.svg, FILE.png or FILE.pdf", NULL},
-    {"output", 'o', "FILE", "write the results to an HDF5 file", NULL},
-    {"force", 'f', NULL, "replace files that exist", NULL},
-    {"quiet", 'q', NULL, "no notes, no progress", NULL},
-    {"verbose", 'v', NULL, "say more", NULL},
-    {"progress", 0, "WHEN", "auto (on a terminal), always or never", "auto always never"},
-    {"help", 'h', NULL, "show this help", NULL},
-    {"version", 'V', NULL, "show the version", NULL},
+    {"set", 's', OPTION_TEXTS, 0, "NAME=VALUE", NULL, "set a value; names: cook --print-scenario; repeatable"},
+    {"print-scenario", 0, OPTION_FLAG, FIELD(print_scenario), NULL, NULL,
+     "write the complete scenario, commented, and stop"},
+    {"wraps", 0, OPTION_TEXT, FIELD(wraps), "LIST", NULL, "some of none,paper,open-tray,closed-foil (all)"},
+    {"wrap-at", 0, OPTION_TEXT, FIELD(wrap_at), "LIST", NULL, "when to wrap: 165F, or several: 165F,180F"},
+    {"hours", 0, OPTION_TEXT, FIELD(hours), "LIST", NULL, "moments of a section to draw: 2,6,10"},
+    {"format", 0, OPTION_CHOICE, FIELD(format), "FORMAT", "table csv json", "table (the default), csv or json; csv, json: SI"},
+    {"units", 'u', OPTION_CHOICE, FIELD(units), "UNITS", "si us", "si (the default) or us, for tables and plots"},
+    {"plot", 'p', OPTION_TEXT, FIELD(plot_path), "FILE", NULL, "draw to FILE.svg, FILE.png or FILE.pdf"},
+    {"output", 'o', OPTION_TEXT, FIELD(output_path), "FILE", NULL, "write the results to an HDF5 file"},
+    {"force", 'f', OPTION_FLAG, FIELD(force), NULL, NULL, "replace files that exist"},
+    {"quiet", 'q', OPTION_FLAG, FIELD(quiet), NULL, NULL, "no notes, no progress"},
+    {"verbose", 'v', OPTION_FLAG, FIELD(verbose), NULL, NULL, "say more"},
+    {"progress", 0, OPTION_CHOICE, FIELD(progress), "WHEN", "auto always never", "auto (on a terminal), always or never"},
+    {"help", 'h', OPTION_FLAG, FIELD(help), NULL, NULL, "show this help"},
+    {"version", 'V', OPTION_FLAG, FIELD(version), NULL, NULL, "show the version"},
 };
 
 enum { RECORD_COUNT = sizeof records / sizeof *records };
@@ -101,56 +110,43 @@ static int bad_option(const subcommand *app, const char *typed)
 /* Number of a word among the choices of an option; -1 if it is none, with a sentence. */
 static int choice_of(const option_record *record, const char *typed)
 {
-    int number = 0;
-    for (const char *at = record->choices; *at; number++) {
-        size_t span = strcspn(at, " ");
-        if (span == strlen(typed) && strncmp(at, typed, span) == 0)
-            return number;
-        at += span + (at[span] == ' ');
-    }
-    print_error("--%s is \"%s\"; allowed is %s", record->name, typed, record->help);
+    const char *words[8], *near;
+    char copy[64], *rest = NULL;
+    int count = 0;
+    snprintf(copy, sizeof copy, "%s", record->choices);
+    for (char *word = strtok_r(copy, " ", &rest); word; word = strtok_r(NULL, " ", &rest))
+        words[count++] = word;
+    for (int i = 0; i < count; i++)
+        if (strcmp(words[i], typed) == 0)
+            return i;
+    near = sw_nearest_word(typed, words, (size_t)count);
+    print_error("--%s is \"%s\"; allowed are: %s%s%s%s", record->name, typed, record->choices,
+                near ? "; did you mean \"" : "", near ? near : "", near ? "\"?" : "");
     return -1;
 }
 
 static int apply(const option_record *record, const char *value, command_options *o)
 {
-    int choice = record->choices ? choice_of(record, value) : 0;
-    if (choice < 0)
-        return EXIT_BAD_USE;
-    if (strcmp(record->name, "set") == 0) {
+    void *field = (char *)o + record->field;
+    switch (record->kind) {
+    case OPTION_FLAG:
+        *(bool *)field = true;
+        return EXIT_DONE;
+    case OPTION_TEXT:
+        *(const char **)field = value;
+        return EXIT_DONE;
+    case OPTION_TEXTS:
         if (o->assignment_count == ASSIGNMENTS_MAX) {
-            print_error("--set is given more than %d times", ASSIGNMENTS_MAX);
+            print_error("--%s is given more than %d times", record->name, ASSIGNMENTS_MAX);
             return EXIT_BAD_USE;
         }
         o->assignments[o->assignment_count++] = value;
         return EXIT_DONE;
+    case OPTION_CHOICE:
+        *(int *)field = choice_of(record, value);
+        return *(int *)field < 0 ? EXIT_BAD_USE : EXIT_DONE;
     }
-    const struct {
-        const char *name;
-        bool *flag;
-        const char **text;
-    } targets[] = {
-        {"print-scenario", &o->print_scenario, NULL}, {"wraps", NULL, &o->wraps},
-        {"wrap-at", NULL, &o->wrap_at},               {"hours", NULL, &o->hours},
-        {"plot", NULL, &o->plot_path},                {"output", NULL, &o->output_path},
-        {"force", &o->force, NULL},                   {"quiet", &o->quiet, NULL},
-        {"verbose", &o->verbose, NULL},               {"help", &o->help, NULL},
-        {"version", &o->version, NULL},
-    };
-    for (size_t i = 0; i < sizeof targets / sizeof *targets; i++)
-        if (strcmp(record->name, targets[i].name) == 0) {
-            if (targets[i].flag)
-                *targets[i].flag = true;
-            else
-                *targets[i].text = value;
-        }
-    if (strcmp(record->name, "format") == 0)
-        o->format = (output_format)choice;
-    if (strcmp(record->name, "units") == 0)
-        o->units = choice == 0 ? SW_UNITS_SI : SW_UNITS_US;
-    if (strcmp(record->name, "progress") == 0)
-        o->progress = (progress_mode)choice;
-    return EXIT_DONE;
+    return EXIT_BAD_USE;
 }
 
 /* getopt_long would take any beginning of a name for the name; here names are exact. */

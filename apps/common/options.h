@@ -22,15 +22,15 @@ typedef struct command_options {
     const char *assignments[ASSIGNMENTS_MAX];
     size_t assignment_count;
     bool print_scenario;
-    output_format format;
-    sw_unit_system units;
+    int format; /* an output_format */
+    int units;  /* a sw_unit_system */
     const char *plot_path;   /* NULL: no plot */
     const char *output_path; /* NULL: no results file */
     const char *wraps;       /* NULL: all */
     const char *wrap_at;     /* NULL: as the scenario says */
     const char *hours;       /* NULL: chosen by the app */
     bool force, quiet, verbose;
-    progress_mode progress;
+    int progress; /* a progress_mode */
     bool help, version;
 } command_options;
 

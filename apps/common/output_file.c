@@ -9,29 +9,46 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-bool output_file_begin(output_file *file, const char *path, bool force)
+static int cannot_write(const char *path)
+{
+    print_error("\"%s\" cannot be written: %s", path, strerror(errno));
+    return EXIT_FAILED;
+}
+
+int output_file_check(const char *path, bool force)
 {
     struct stat about;
-    file->path = path;
+    char folder[OUTPUT_PATH_SIZE];
     if (stat(path, &about) == 0 && S_ISDIR(about.st_mode)) {
         print_error("\"%s\" is a directory, not a file to write to", path);
-        return false;
+        return EXIT_FAILED;
     }
     if (!force && lstat(path, &about) == 0) {
         print_error("\"%s\" exists already; give --force to replace it", path);
-        return false;
+        return EXIT_BAD_USE;
     }
-    if (snprintf(file->temporary, sizeof file->temporary, "%s.part", path) >= (int)sizeof file->temporary) {
+    /* The temporary name is longer by ".part". */
+    if (strlen(path) + 6 > sizeof folder) {
         print_error("the path \"%.60s...\" is too long", path);
-        return false;
+        return EXIT_BAD_USE;
     }
+    const char *slash = strrchr(path, '/');
+    snprintf(folder, sizeof folder, "%.*s", slash ? (int)(slash - path) + 1 : 1, slash ? path : ".");
+    return access(folder, W_OK | X_OK) == 0 ? EXIT_DONE : cannot_write(path);
+}
+
+int output_file_begin(output_file *file, const char *path, bool force)
+{
+    int status = output_file_check(path, force);
+    if (status != EXIT_DONE)
+        return status;
+    file->path = path;
+    snprintf(file->temporary, sizeof file->temporary, "%.*s.part", OUTPUT_PATH_SIZE - 6, path);
     int descriptor = open(file->temporary, O_WRONLY | O_CREAT | O_TRUNC, 0666);
-    if (descriptor < 0) {
-        print_error("\"%s\" cannot be written: %s", path, strerror(errno));
-        return false;
-    }
+    if (descriptor < 0)
+        return cannot_write(path);
     close(descriptor);
-    return true;
+    return EXIT_DONE;
 }
 
 void output_file_abandon(output_file *file)
@@ -39,20 +56,28 @@ void output_file_abandon(output_file *file)
     unlink(file->temporary);
 }
 
-bool output_file_finish(output_file *file)
+int output_file_finish(output_file *file)
 {
     if (rename(file->temporary, file->path) == 0)
-        return true;
-    print_error("\"%s\" cannot be written: %s", file->path, strerror(errno));
+        return EXIT_DONE;
+    int status = cannot_write(file->path);
     output_file_abandon(file);
-    return false;
+    return status;
 }
 
-bool flush_standard_output(void)
+int flush_standard_output(void)
 {
     errno = 0;
     if (fflush(stdout) == 0 && !ferror(stdout))
-        return true;
-    print_error("standard output cannot be written: %s", errno ? strerror(errno) : "the output failed");
-    return false;
+        return EXIT_DONE;
+    print_error("standard output cannot be written: %s", errno ? strerror(errno) : "an earlier write failed");
+    return EXIT_FAILED;
+}
+
+int close_standard_output(void)
+{
+    if (fclose(stdout) == 0)
+        return EXIT_DONE;
+    print_error("standard output cannot be closed: %s", strerror(errno));
+    return EXIT_FAILED;
 }

@@ -1,5 +1,6 @@
 /* A file written under a temporary name and renamed when it is complete, so that nothing half-written stays under the
- * final name and nothing that was there is lost. */
+ * final name and nothing that was there is lost. Every function prints the reason if it fails and returns an exit
+ * status. */
 #ifndef SW_APPS_OUTPUT_FILE_H
 #define SW_APPS_OUTPUT_FILE_H
 
@@ -12,17 +13,23 @@ typedef struct output_file {
     char temporary[OUTPUT_PATH_SIZE];
 } output_file;
 
-/* Makes sure the file may be written: its folder is there and writable, and it does not exist unless force is set.
- * Creates the temporary file, empty. Prints the reason and returns false if not. */
-bool output_file_begin(output_file *file, const char *path, bool force);
+/* Whether a file could be written there: bad use if it exists and force is not set; a failure if it is a
+ * directory, or if its folder is missing or cannot be written to. Touches nothing, so it can be asked before long work. */
+int output_file_check(const char *path, bool force);
 
-/* Renames the temporary file, or prints the reason and removes it. */
-bool output_file_finish(output_file *file);
+/* Checks, and creates the temporary file, empty. */
+int output_file_begin(output_file *file, const char *path, bool force);
 
-/* Removes the temporary file. */
+/* Renames the temporary file, or removes it. */
+int output_file_finish(output_file *file);
+
+/* Removes the temporary file; prints nothing. */
 void output_file_abandon(output_file *file);
 
-/* Flushes standard output; prints the reason and returns false if something could not be written. */
-bool flush_standard_output(void);
+/* Flushes standard output. */
+int flush_standard_output(void);
+
+/* Closes standard output; the last thing a program does with it. */
+int close_standard_output(void);
 
 #endif

@@ -9,91 +9,178 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 /* Colours told apart also by colour-blind eyes and, with the line styles, in grey. */
 enum { WHITE, BLACK, GREY, PALE, BLUE, ORANGE, GREEN, PURPLE, SAND, COLOUR_COUNT };
 
-static const PLINT red[COLOUR_COUNT] = {255, 20, 120, 232, 20, 205, 30, 125, 246};
-static const PLINT green[COLOUR_COUNT] = {255, 20, 120, 232, 80, 95, 130, 60, 232};
-static const PLINT blue[COLOUR_COUNT] = {255, 20, 120, 232, 160, 10, 90, 140, 205};
+static const PLINT red[COLOUR_COUNT] = {255, 20, 105, 228, 20, 205, 30, 150, 244};
+static const PLINT green[COLOUR_COUNT] = {255, 20, 105, 228, 80, 95, 130, 60, 226};
+static const PLINT blue[COLOUR_COUNT] = {255, 20, 105, 228, 160, 10, 90, 150, 190};
 
+/* Marks and gaps of a line [micrometres]. */
+typedef struct line_style {
+    PLINT count;
+    PLINT marks[3], gaps[3];
+} line_style;
+
+static const line_style line_styles[] = {
+    {0, {0}, {0}},                            /* solid */
+    {1, {3200}, {1300}},                      /* long dashes */
+    {1, {700}, {900}},                        /* dots */
+    {2, {2600, 700}, {1000, 1000}},           /* dash, dot */
+    {1, {1500}, {1000}},                      /* short dashes */
+    {3, {2600, 700, 700}, {900, 900, 900}},   /* dash, dot, dot */
+};
 static const PLINT line_colours[] = {BLUE, ORANGE, GREEN, PURPLE, BLACK, GREY};
-static const PLINT line_styles[] = {1, 2, 4, 5, 3, 6};
-static const PLINT probe_colours[SW_PROBES_MAX] = {BLUE, PURPLE, GREEN, BLACK};
-static const PLINT probe_styles[SW_PROBES_MAX] = {1, 5, 6, 3};
-enum { STYLE_COUNT = sizeof line_colours / sizeof *line_colours };
+enum { STYLE_COUNT = sizeof line_styles / sizeof *line_styles };
 
-/* Texts are sized by the height of the page: a tall page needs smaller ones. */
-static PLFLT text_scale = 1.0;
+/* How a curve looks. */
+typedef struct look {
+    PLINT colour;
+    const line_style *style;
+    PLFLT width;
+} look;
 
-static void set_text_size(PLFLT size)
+/* The look of the n-th of many: all of the first thirty-six differ. */
+static look look_of(size_t n, PLFLT width)
 {
-    plschr(0.0, size * text_scale);
+    return (look){line_colours[n % STYLE_COUNT], &line_styles[(n + n / STYLE_COUNT) % STYLE_COUNT], width};
 }
+
+static const look top_surface_look = {ORANGE, &line_styles[4], 1.8}, air_look = {GREY, &line_styles[1], 1.4};
+
+/* Heights of letters [mm]. */
+static const PLFLT title_text = 6.2, label_text = 4.6, small_text = 4.0;
+
+static void set_text_size(PLFLT millimetres)
+{
+    plschr(millimetres, 1.0);
+}
+
+/* ---- the page ---- */
+
+/* A page is laid out in dots from its upper left corner. The devices size letters for 72 dots to the inch. */
+enum { PAGE_WIDTH = 1000, DOTS_PER_INCH = 72, LEFT = 85, RIGHT = 975, TOP = 78 };
 
 typedef struct picture {
     output_file file;
     const command_options *options;
+    PLFLT height;
 } picture;
 
-static const char *device_for(const char *path)
+/* Endings of file names, the devices that write them, and the bytes near the end of a file that is complete. */
+static const struct {
+    const char *ending, *device, *last_bytes;
+} file_kinds[] = {{".svg", "svgcairo", "</svg>"}, {".png", "pngcairo", "IEND"}, {".pdf", "pdfcairo", "%%EOF"}};
+
+static int file_kind(const char *path)
 {
-    static const char *const devices[][2] = {{".svg", "svgcairo"}, {".png", "pngcairo"}, {".pdf", "pdfcairo"}};
     size_t length = strlen(path);
-    for (size_t i = 0; i < sizeof devices / sizeof *devices; i++)
-        if (length > 4 && strcmp(path + length - 4, devices[i][0]) == 0)
-            return devices[i][1];
-    return NULL;
+    for (int i = 0; i < (int)(sizeof file_kinds / sizeof *file_kinds); i++)
+        if (length > 4 && strcmp(path + length - 4, file_kinds[i].ending) == 0)
+            return i;
+    return -1;
 }
 
 bool plot_path_is_good(const char *path)
 {
-    if (device_for(path))
+    if (file_kind(path) >= 0)
         return true;
     print_error("--plot is \"%s\"; a picture is a .svg, .png or .pdf file", path);
     return false;
 }
 
-static bool picture_begin(picture *p, const command_options *o, PLINT width, PLINT height)
+/* PLplot prints its warnings and exits the program on errors unless it is told not to. */
+static int do_not_exit(const char *text)
+{
+    (void)text;
+    return 0;
+}
+
+static void silence_plplot(void)
+{
+    static PLINT code;
+    static char message[320];
+    plsError(&code, message);
+    plsexit(do_not_exit);
+}
+
+/* PLplot would ask at the terminal for a device it does not have. */
+static bool has_device(const char *device)
+{
+    enum { DEVICES_MAX = 64 };
+    const char *menu[DEVICES_MAX] = {NULL}, *names[DEVICES_MAX] = {NULL}, **menu_list = menu, **name_list = names;
+    int count = DEVICES_MAX;
+    plgFileDevs(&menu_list, &name_list, &count);
+    for (int i = 0; i < count && i < DEVICES_MAX; i++)
+        if (names[i] && strcmp(names[i], device) == 0)
+            return true;
+    print_error("PLplot cannot draw with \"%s\": its driver is not installed (Debian: plplot-driver-cairo)", device);
+    return false;
+}
+
+static int picture_begin(picture *p, const command_options *o, PLINT height)
 {
     p->options = o;
-    if (!output_file_begin(&p->file, o->plot_path, o->force))
-        return false;
-    const char *device = device_for(o->plot_path);
-    /* A PDF page is laid out in points. */
-    PLINT scale = strcmp(device, "pdfcairo") == 0 ? 72 : 90;
+    p->height = height;
+    const char *device = file_kinds[file_kind(o->plot_path)].device;
+    silence_plplot();
+    if (!has_device(device))
+        return EXIT_FAILED;
+    int status = output_file_begin(&p->file, o->plot_path, o->force);
+    if (status != EXIT_DONE)
+        return status;
     plsdev(device);
     plsfnam(p->file.temporary);
-    plspage(scale, scale, width * scale / 90, height * scale / 90, 0, 0);
+    plspage(DOTS_PER_INCH, DOTS_PER_INCH, PAGE_WIDTH, height, 0, 0);
     plscolbg(255, 255, 255);
     plscmap0n(COLOUR_COUNT);
-    plscmap0(red, green, blue, COLOUR_COUNT);
-    plspal1("", 1);
     plinit();
-    text_scale = height > 700 ? 0.66 : 1.0;
-    set_text_size(0.85);
     plscmap0(red, green, blue, COLOUR_COUNT);
-    return true;
+    pladv(0);
+    plsmaj(1.8, 1.0);
+    plsmin(0.0, 1.0);
+    return EXIT_DONE;
+}
+
+/* Whether the end of the file has reached the disk. */
+static bool is_complete(const picture *p)
+{
+    char end[65] = "";
+    const char *last = file_kinds[file_kind(p->file.path)].last_bytes;
+    FILE *drawn = fopen(p->file.temporary, "rb");
+    if (!drawn)
+        return false;
+    if (fseek(drawn, -64, SEEK_END) != 0)
+        rewind(drawn);
+    size_t count = fread(end, 1, sizeof end - 1, drawn);
+    fclose(drawn);
+    return memmem(end, count, last, strlen(last)) != NULL;
 }
 
 static int picture_end(picture *p)
 {
     plend();
-    if (access(p->file.temporary, R_OK) != 0) {
-        print_error("the picture \"%s\" could not be drawn", p->file.path);
-        return EXIT_FAILED;
+    if (was_interrupted()) {
+        output_file_abandon(&p->file);
+        return report_interrupt();
     }
-    FILE *drawn = fopen(p->file.temporary, "rb");
-    long size = drawn && fseek(drawn, 0, SEEK_END) == 0 ? ftell(drawn) : -1;
-    if (drawn)
-        fclose(drawn);
-    if (size <= 0) {
-        print_error("the picture \"%s\" could not be written: is the disk full?", p->file.path);
+    if (!is_complete(p)) {
+        print_error("the picture \"%s\" could not be written whole: is the disk full?", p->file.path);
         output_file_abandon(&p->file);
         return EXIT_FAILED;
     }
-    return output_file_finish(&p->file) ? EXIT_DONE : EXIT_FAILED;
+    int status = output_file_finish(&p->file);
+    if (status == EXIT_DONE)
+        print_note(p->options, "picture drawn to \"%s\"", p->file.path);
+    return status;
+}
+
+/* What is drawn next is placed in dots on the page, downwards from the top. */
+static void use_page(const picture *p)
+{
+    plvpor(0.0, 1.0, 0.0, 1.0);
+    plwind(0.0, PAGE_WIDTH, p->height, 0.0);
 }
 
 /* '#' begins a command in PLplot's texts; doubled it is itself. */
@@ -109,173 +196,261 @@ static const char *plain(const char *text, char *copy, size_t size)
     return copy;
 }
 
+/* A text on the page; justify 0: x is its left end, 0.5: its middle, 1: its right end. */
+static void put_text(PLFLT x, PLFLT y, PLFLT justify, PLFLT size, PLINT colour, const char *text)
+{
+    char copy[400];
+    set_text_size(size);
+    plcol0(colour);
+    plptex(x, y, 1.0, 0.0, justify, plain(text, copy, sizeof copy));
+}
+
+/* About how wide a text is [dots]; letters of the font are two thirds as wide as the height it is set to. */
+static PLFLT width_of(const char *text, PLFLT size)
+{
+    size_t letters = 0;
+    for (; *text; text++)
+        letters += ((unsigned char)*text & 0xC0) != 0x80;
+    return 0.67 * size / 25.4 * DOTS_PER_INCH * (PLFLT)letters;
+}
+
+static void put_title(const picture *p, const char *title, const char *subtitle)
+{
+    use_page(p);
+    put_text(LEFT, 28.0, 0.0, title_text, BLACK, title);
+    put_text(LEFT, 57.0, 0.0, small_text, GREY, subtitle);
+}
+
+static void set_look(look l)
+{
+    plcol0(l.colour);
+    plwidth(l.width);
+    if (l.style->count > 0)
+        plstyl(l.style->count, l.style->marks, l.style->gaps);
+    else
+        pllsty(1);
+}
+
+static void draw_line(PLINT count, const PLFLT *x, const PLFLT *y, look l)
+{
+    set_look(l);
+    plline(count, x, y);
+    pllsty(1);
+    plwidth(1);
+}
+
+static void fill_box(PLFLT x0, PLFLT x1, PLFLT y0, PLFLT y1, PLINT colour)
+{
+    const PLFLT x[] = {x0, x1, x1, x0}, y[] = {y0, y0, y1, y1};
+    plcol0(colour);
+    plpsty(0);
+    plfill(4, x, y);
+}
+
+/* A disc about a point; in a window whose units are as long across as up. */
+static void fill_disc(PLFLT x, PLFLT y, PLFLT radius, PLINT colour)
+{
+    enum { CORNERS = 32 };
+    PLFLT xs[CORNERS], ys[CORNERS];
+    for (int i = 0; i < CORNERS; i++) {
+        xs[i] = x + radius * cos(2.0 * M_PI * i / CORNERS);
+        ys[i] = y + radius * sin(2.0 * M_PI * i / CORNERS);
+    }
+    plcol0(colour);
+    plpsty(0);
+    plfill(CORNERS, xs, ys);
+}
+
+/* A white disc with a rim. */
+static void fill_ring(PLFLT x, PLFLT y, PLFLT radius, PLINT colour)
+{
+    fill_disc(x, y, radius, colour);
+    fill_disc(x, y, 0.62 * radius, WHITE);
+}
+
+/* ---- a frame: hours across, temperature up ---- */
+
+typedef struct frame {
+    PLFLT top, bottom; /* on the page */
+    PLFLT hours;       /* from 0 */
+    PLFLT low, high;   /* temperatures, in the units shown */
+} frame;
+
+static void use_frame(const picture *p, const frame *f)
+{
+    plvpor(LEFT / (PLFLT)PAGE_WIDTH, RIGHT / (PLFLT)PAGE_WIDTH, 1.0 - f->bottom / p->height, 1.0 - f->top / p->height);
+    plwind(0.0, f->hours, f->low, f->high);
+}
+
+static PLFLT page_x(const frame *f, PLFLT hours)
+{
+    return LEFT + (RIGHT - LEFT) * hours / f->hours;
+}
+
+static PLFLT page_y(const frame *f, PLFLT temperature)
+{
+    return f->bottom - (f->bottom - f->top) * (temperature - f->low) / (f->high - f->low);
+}
+
+/* Between the numbers on the axis of hours. */
+static PLFLT hour_step(const frame *f)
+{
+    static const PLFLT steps[] = {0.5, 1.0, 2.0, 4.0, 6.0, 12.0};
+    size_t i = 0;
+    while (i + 1 < sizeof steps / sizeof *steps && f->hours / steps[i] > 14.0)
+        i++;
+    return steps[i];
+}
+
 static const char *degree(sw_unit_system units)
 {
     return units == SW_UNITS_US ? "°F" : "°C";
 }
 
-/* A curve of a history: hours against displayed temperatures, up to a time. */
-typedef struct curve {
-    size_t count;
-    PLFLT *x, *y;
-} curve;
-
-static curve curve_of(const sw_history *h, const double *series, sw_unit_system units)
+static void draw_grid(const picture *p, const frame *f)
 {
-    curve c = {h->row_count, malloc(h->row_count * sizeof(PLFLT)), malloc(h->row_count * sizeof(PLFLT))};
-    for (size_t i = 0; c.x && c.y && i < c.count; i++) {
-        c.x[i] = h->series[SW_SERIES_time][i] / 3600.0;
-        c.y[i] = axis_temperature(series[i], units);
-    }
-    return c;
-}
-
-static void draw_curve(curve c, PLINT colour, PLINT style, PLFLT width)
-{
-    if (c.x && c.y) {
-        plcol0(colour);
-        pllsty(style);
-        plwidth(width);
-        plline((PLINT)c.count, c.x, c.y);
-    }
-    pllsty(1);
-    plwidth(1);
-    free(c.x);
-    free(c.y);
-}
-
-/* Axes with a pale grid; room is the share of the page from the top that they take. */
-static void draw_axes(PLFLT bottom, PLFLT top, PLFLT hours, PLFLT low, PLFLT high, const char *y_label)
-{
-    plvpor(0.085, 0.975, bottom, top);
-    plwind(0.0, hours, low, high);
+    use_frame(p, f);
     plcol0(PALE);
-    plwidth(0.7);
-    plbox("g", hours > 12 ? 2.0 : 1.0, 0, "g", 0.0, 0);
-    plcol0(BLACK);
+    plwidth(0.8);
+    plbox("g", hour_step(f), 0, "g", 0.0, 0);
     plwidth(1);
-    plbox("bcnst", hours > 12 ? 2.0 : 1.0, 0, "bcnstv", 0.0, 0);
-    plmtex("b", 3.0, 0.5, 0.5, "hours since the meat went on");
-    plmtex("l", 4.2, 0.5, 0.5, y_label);
 }
 
-static void draw_title(const char *title, const char *subtitle)
+/* Frame and numbers, over what was drawn in it. */
+static void draw_axes(const picture *p, const frame *f, const char *quantity, bool has_hours)
 {
-    char copy[300];
+    char label[96];
+    use_frame(p, f);
     plcol0(BLACK);
-    set_text_size(1.15);
-    plmtex("t", 2.5, 0.0, 0.0, plain(title, copy, sizeof copy));
-    set_text_size(0.85);
-    plcol0(GREY);
-    plmtex("t", 1.3, 0.0, 0.0, plain(subtitle, copy, sizeof copy));
-    plcol0(BLACK);
+    set_text_size(label_text);
+    plbox(has_hours ? "bcnt" : "bct", hour_step(f), 0, "bcntv", 0.0, 0);
+    snprintf(label, sizeof label, "%s, %s", quantity, degree(p->options->units));
+    use_page(p);
+    plptex(24.0, 0.5 * (f->top + f->bottom), 0.0, -1.0, 0.5, label);
+    if (has_hours)
+        put_text(0.5 * (LEFT + RIGHT), f->bottom + 46.0, 0.5, label_text, BLACK, "hours since the meat went on");
 }
 
-static void shade(PLFLT x0, PLFLT x1, PLFLT low, PLFLT high, PLINT colour)
+/* One series of a history, up to a time [h]. */
+static void draw_series(const sw_history *h, const double *series, PLFLT until, sw_unit_system units, look l)
 {
-    const PLFLT x[] = {x0, x1, x1, x0}, y[] = {low, low, high, high};
-    plcol0(colour);
-    plfill(4, x, y);
-}
-
-/* An upright line with a word beside its top. */
-static void mark(PLFLT x, PLFLT hours, PLFLT low, PLFLT high, const char *word)
-{
-    const PLFLT xs[] = {x, x}, ys[] = {low, high};
-    plcol0(GREY);
-    pllsty(3);
-    plline(2, xs, ys);
-    pllsty(1);
-    set_text_size(0.75);
-    plptex(x - 0.011 * hours, low + 0.02 * (high - low), 0.0, 1.0, 0.0, word);
-    set_text_size(0.85);
-}
-
-static void legend(size_t count, const char *const *texts, const PLINT *colours, const PLINT *styles, PLINT position)
-{
-    PLINT kinds[16], text_colours[16];
-    PLFLT widths[16], legend_width, legend_height;
-    for (size_t i = 0; i < count; i++) {
-        kinds[i] = PL_LEGEND_LINE;
-        text_colours[i] = BLACK;
-        widths[i] = 2.5;
+    PLFLT *x = malloc(h->row_count * sizeof *x), *y = malloc(h->row_count * sizeof *y);
+    PLINT count = 0;
+    for (size_t i = 0; x && y && i < h->row_count; i++) {
+        x[count] = h->series[SW_SERIES_time][i] / 3600.0;
+        y[count] = axis_temperature(series[i], units);
+        if (x[count] <= until + 1e-9)
+            count++;
     }
-    pllegend(&legend_width, &legend_height, PL_LEGEND_BACKGROUND, position, 0.015, 0.02, 0.06, WHITE, GREY, 1, 0, 0,
-             (PLINT)count, kinds, 1.0, 0.85 * text_scale, 2.0, 0.0, text_colours, texts, NULL, NULL, NULL, NULL, colours, styles,
-             widths, NULL, NULL, NULL, NULL);
+    if (count > 1)
+        draw_line(count, x, y, l);
+    free(x);
+    free(y);
 }
 
-static double last_time(const sw_history *h)
-{
-    return h->series[SW_SERIES_time][h->row_count - 1] / 3600.0;
-}
-
-static double highest_value(const sw_history *h, sw_series series, size_t rows)
+static double highest_value(const sw_history *h, sw_series series)
 {
     double highest = h->series[series][0];
-    for (size_t i = 1; i < rows; i++)
+    for (size_t i = 1; i < h->row_count; i++)
         highest = fmax(highest, h->series[series][i]);
     return highest;
 }
 
-static void draw_cook_curves(const cook_run *run, sw_unit_system units, PLFLT bottom, PLFLT top)
+static double last_hour(const sw_history *h)
 {
-    static const char *const texts[] = {"probe", "top surface", "air"};
-    static const PLINT colours[] = {BLUE, ORANGE, GREY}, styles[] = {1, 2, 4};
+    return h->series[SW_SERIES_time][h->row_count - 1] / 3600.0;
+}
+
+/* ---- one cook ---- */
+
+enum { MARK_ROOM = 30 };
+
+/* An upright line with a word at its top, to its right; to its left if the word would meet the next line or the edge. */
+static void draw_mark(const frame *f, PLFLT x, PLFLT next, const char *word)
+{
+    const PLFLT xs[] = {x, x}, ys[] = {f->bottom, f->top};
+    draw_line(2, xs, ys, (look){GREY, &line_styles[4], 1.0});
+    bool is_left = x + width_of(word, small_text) + 8.0 > next;
+    put_text(is_left ? x - 5.0 : x + 5.0, f->top + 15.0, is_left ? 1.0 : 0.0, small_text, GREY, word);
+}
+
+static void draw_marks(const picture *p, const frame *f, const sw_outcome *o)
+{
+    const struct {
+        double time;
+        const char *word;
+    } marks[] = {{o->wrap_time, "wrapped"}, {o->done_time, "pulled"}, {o->rest_end, "rested"}};
+    PLFLT next = RIGHT;
+    use_page(p);
+    for (size_t i = sizeof marks / sizeof *marks; i-- > 0;) {
+        /* The end of the rest is the end of it all if there is no hold. */
+        if (SW_IS_ABSENT(marks[i].time) || (i == 2 && !(o->rest_end < o->slice_time)))
+            continue;
+        PLFLT x = page_x(f, marks[i].time / 3600.0);
+        draw_mark(f, x, next, marks[i].word);
+        next = x;
+    }
+}
+
+static void draw_stall_band(const picture *p, const frame *f, const sw_outcome *o)
+{
+    if (SW_IS_ABSENT(o->stall_start))
+        return;
+    PLFLT x0 = page_x(f, o->stall_start / 3600.0), x1 = page_x(f, o->stall_end / 3600.0);
+    use_page(p);
+    fill_box(x0, x1, f->top, f->bottom, SAND);
+    put_text(0.5 * (x0 + x1), f->bottom - 15.0, 0.5, small_text, BLACK, "stall");
+}
+
+/* One entry of the row of line samples under a frame; returns where the next begins. */
+static PLFLT put_sample(PLFLT x, PLFLT y, look l, const char *text)
+{
+    const PLFLT xs[] = {x, x + 46.0}, ys[] = {y, y};
+    draw_line(2, xs, ys, l);
+    put_text(x + 54.0, y, 0.0, small_text, BLACK, text);
+    return x + 54.0 + width_of(text, small_text) + 28.0;
+}
+
+static void draw_probes(const picture *p, const frame *f, const sw_history *h, PLFLT sample_y)
+{
+    sw_unit_system units = p->options->units;
+    PLFLT x = LEFT;
+    for (size_t i = 0; i < h->probe_count; i++) {
+        /* Orange and long dashes are taken. */
+        static const int looks[SW_PROBES_MAX] = {0, 3, 2, 4};
+        look l = {line_colours[looks[i]], &line_styles[i == 0 ? 0 : i == 1 ? 3 : i == 2 ? 2 : 5], 2.6};
+        char name[48];
+        snprintf(name, sizeof name, h->probe_count > 1 ? "probe, %s" : "probe", h->probes[i].name);
+        use_frame(p, f);
+        draw_series(h, h->probe_series[i], f->hours, units, l);
+        use_page(p);
+        x = put_sample(x, sample_y, l, name);
+    }
+    x = put_sample(x, sample_y, top_surface_look, "top surface");
+    put_sample(x, sample_y, air_look, "air around the meat");
+}
+
+static void draw_cook_curves(const picture *p, const cook_run *run, PLFLT bottom)
+{
     const sw_history *h = run->history;
-    const sw_outcome *o = &run->outcome;
-    double low = axis_temperature(273.15, units);
-    double high = axis_temperature(highest_value(h, SW_SERIES_air_temperature, h->row_count) + 12.0, units);
-    PLFLT hours = 1.02 * last_time(h);
-    char label[64], subtitle[200], mass[QUANTITY_SIZE], thickness[QUANTITY_SIZE], done[QUANTITY_SIZE];
-    snprintf(label, sizeof label, "temperature, %s", degree(units));
-    draw_axes(bottom, top, hours, low, high, label);
-    if (!SW_IS_ABSENT(o->stall_start)) {
-        shade(o->stall_start / 3600.0, o->stall_end / 3600.0, low, high, SAND);
-        plcol0(BLACK);
-        set_text_size(0.75);
-        plptex(0.5 * (o->stall_start + o->stall_end) / 3600.0, low + 0.96 * (high - low), 1.0, 0.0, 0.5, "stall");
-        set_text_size(0.85);
-    }
-    if (!SW_IS_ABSENT(o->wrap_time))
-        mark(o->wrap_time / 3600.0, hours, low, high, "wrapped");
-    mark(o->done_time / 3600.0, hours, low, high, "pulled");
-    if (!SW_IS_ABSENT(o->rest_end) && o->slice_time > o->rest_end)
-        mark(o->rest_end / 3600.0, hours, low, high, "rested");
-    draw_curve(curve_of(h, h->series[SW_SERIES_air_temperature], units), GREY, 4, 1.5);
-    draw_curve(curve_of(h, h->series[SW_SERIES_top_surface_temperature], units), ORANGE, 2, 1.8);
-    if (h->probe_count > 1)
-        for (size_t i = 0; i < h->probe_count; i++)
-            draw_curve(curve_of(h, h->probe_series[i], units), probe_colours[i], probe_styles[i], 2.2);
-    else
-        draw_curve(curve_of(h, h->series[SW_SERIES_probe_temperature], units), BLUE, 1, 2.6);
-    plcol0(BLACK);
-    plbox("bc", 0, 0, "bc", 0, 0);
+    sw_unit_system units = p->options->units;
+    char subtitle[300], mass[QUANTITY_SIZE], thickness[QUANTITY_SIZE], done[QUANTITY_SIZE];
+    frame f = {.top = TOP, .bottom = bottom, .hours = 1.02 * last_hour(h), .low = axis_temperature(273.15, units)};
+    double hottest = axis_temperature(highest_value(h, SW_SERIES_air_temperature), units);
+    /* Room above all curves for the words of the marks. */
+    f.high = f.low + (hottest - f.low) * (bottom - TOP) / (bottom - TOP - MARK_ROOM);
+    draw_stall_band(p, &f, &run->outcome);
+    draw_grid(p, &f);
+    draw_marks(p, &f, &run->outcome);
+    use_frame(p, &f);
+    draw_series(h, h->series[SW_SERIES_air_temperature], f.hours, units, air_look);
+    draw_series(h, h->series[SW_SERIES_top_surface_temperature], f.hours, units, top_surface_look);
+    draw_probes(p, &f, h, bottom + 76.0);
+    draw_axes(p, &f, "temperature", true);
     snprintf(subtitle, sizeof subtitle, "%s, %s, %s thick; wrap: %s; pulled after %s", run->scenario.meat.name,
-             show_mass(run->scenario.meat.mass, units, mass),
-             show_length(h->scenario.meat.thickness, units, thickness), sw_wrap_name(run->scenario.wrap.kind),
-             show_duration(o->done_time, done));
-    draw_title(run->scenario.title, subtitle);
-    if (h->probe_count > 1) {
-        const char *names[SW_PROBES_MAX + 2];
-        PLINT name_colours[SW_PROBES_MAX + 2], name_styles[SW_PROBES_MAX + 2];
-        char probe_names[SW_PROBES_MAX][48];
-        size_t n = h->probe_count;
-        for (size_t i = 0; i < n; i++) {
-            snprintf(probe_names[i], sizeof probe_names[i], "probe, %.31s", h->probes[i].name);
-            names[i] = probe_names[i];
-            name_colours[i] = probe_colours[i];
-            name_styles[i] = probe_styles[i];
-        }
-        for (size_t i = 1; i < 3; i++) {
-            names[n] = texts[i];
-            name_colours[n] = colours[i];
-            name_styles[n++] = styles[i];
-        }
-        legend(n, names, name_colours, name_styles, PL_POSITION_BOTTOM | PL_POSITION_INSIDE);
-    } else {
-        legend(3, texts, colours, styles, PL_POSITION_BOTTOM | PL_POSITION_INSIDE);
-    }
+             show_mass(run->scenario.meat.mass, units, mass), show_length(h->scenario.meat.thickness, units, thickness),
+             sw_wrap_name(run->scenario.wrap.kind), show_duration(run->outcome.done_time, done));
+    put_title(p, run->scenario.title, subtitle);
 }
 
 /* ---- maps of a section ---- */
@@ -406,16 +581,12 @@ static void draw_map(const cook_run *run, const double *values, double scale_low
     plwidth(1.2);
     plline((PLINT)o->count + 1, px, py);
     for (size_t i = 0; i < h->probe_count; i++) {
-        PLFLT x = h->probes[i].across, y = h->probes[i].height;
-        plcol0(WHITE);
-        plssym(0.0, 1.3);
-        plpoin(1, &x, &y, 17);
-        plcol0(BLACK);
-        plssym(0.0, 1.0);
-        plpoin(1, &x, &y, 4);
+        PLFLT radius = 0.013 * (o->right - o->left);
+        fill_ring(h->probes[i].across, h->probes[i].height, radius, BLACK);
     }
-    set_text_size(0.9);
-    plmtex("t", 0.3, 0.5, 0.5, caption);
+    plcol0(BLACK);
+    set_text_size(small_text);
+    plmtex("t", 0.6, 0.5, 0.5, caption);
     free(grid);
 }
 
@@ -436,10 +607,10 @@ static void draw_colour_bar(double low, double high, bool heat, PLFLT left, PLFL
         plfill(4, x, y);
     }
     plcol0(BLACK);
-    set_text_size(0.85);
+    set_text_size(small_text);
     plbox("bcnt", 0.0, 0, "bc", 0.0, 0);
     plmtex("b", 3.0, 0.5, 0.5, label);
-    set_text_size(0.85);
+    set_text_size(small_text);
 }
 
 /* The moments to draw: as typed, or thirds of the time on the pit. */
@@ -520,11 +691,11 @@ static void draw_section_maps(const cook_run *run, sw_unit_system units, const d
     plwidth(3);
     plline(2, xs, ys);
     plwidth(1);
-    set_text_size(0.8);
+    set_text_size(small_text);
     char text[32];
     snprintf(text, sizeof text, units == SW_UNITS_US ? "%.1f in" : "%.0f cm", units == SW_UNITS_US ? bar / 0.0254 : 100 * bar);
     plptex(0.04 * span + bar, 0.5, 1.0, 0.0, 0.0, text);
-    set_text_size(0.85);
+    set_text_size(small_text);
 }
 
 int plot_cook(const command_options *o, const cook_run *run, const char *hours)
@@ -535,69 +706,99 @@ int plot_cook(const command_options *o, const cook_run *run, const char *hours)
     size_t count = section ? read_moments(run, hours, moments) : 0;
     if (section && count == 0)
         return EXIT_BAD_USE;
-    if (!picture_begin(&p, o, 1000, section ? 1000 : 640))
-        return EXIT_FAILED;
-    pladv(0);
-    draw_cook_curves(run, o->units, section ? 0.52 : 0.115, section ? 0.925 : 0.88);
+    int status = picture_begin(&p, o, section ? 1020 : 640);
+    if (status != EXIT_DONE)
+        return status;
+    draw_cook_curves(&p, run, section ? 480.0 : 540.0);
     if (section)
         draw_section_maps(run, o->units, moments, count);
     return picture_end(&p);
 }
 
+/* ---- several cooks ---- */
+
+enum { DOT = 5, CHOICE_ROW = 38, CURVES_BOTTOM = 490, ROWS_TOP = CURVES_BOTTOM + 12 };
+
+static void draw_choice_curve(const picture *p, const frame *f, const cook_run *run, look l)
+{
+    const sw_outcome *o = &run->outcome;
+    sw_unit_system units = p->options->units;
+    use_frame(p, f);
+    /* Up to the pull; rest and hold would cross all other curves. */
+    draw_series(run->history, run->history->series[SW_SERIES_probe_temperature], o->done_time / 3600.0, units, l);
+    use_page(p);
+    fill_disc(page_x(f, o->done_time / 3600.0), page_y(f, axis_temperature(o->done_probe, units)), DOT, l.colour);
+    if (!SW_IS_ABSENT(o->wrap_time))
+        fill_ring(page_x(f, o->wrap_time / 3600.0), page_y(f, axis_temperature(o->wrap_probe, units)), DOT, BLACK);
+}
+
+/* A row of one choice: what it came to in words, and its cook as a line with the stall as a bar. */
+static void draw_choice_row(const frame *f, const cook_run *run, look l, PLFLT top)
+{
+    const sw_outcome *o = &run->outcome;
+    char text[200], done[QUANTITY_SIZE], stall[QUANTITY_SIZE], kept[QUANTITY_SIZE];
+    PLFLT y = top + 29.0;
+    if (!run->history) {
+        snprintf(text, sizeof text, "%s: failed", run->label);
+        put_text(LEFT + 8.0, top + 12.0, 0.0, small_text, GREY, text);
+        return;
+    }
+    snprintf(text, sizeof text, "%s: done after %s, %s%s, yield %s", run->label, show_duration(o->done_time, done),
+             SW_IS_ABSENT(o->stall_length) ? "no stall" : "stall ",
+             SW_IS_ABSENT(o->stall_length) ? "" : show_duration(o->stall_length, stall),
+             show_share(o->yield_fraction, kept));
+    put_text(LEFT + 8.0, top + 12.0, 0.0, small_text, BLACK, text);
+    if (!SW_IS_ABSENT(o->stall_start))
+        fill_box(page_x(f, o->stall_start / 3600.0), page_x(f, o->stall_end / 3600.0), y - 6.0, y + 6.0, SAND);
+    const PLFLT xs[] = {LEFT, page_x(f, o->done_time / 3600.0)}, ys[] = {y, y};
+    draw_line(2, xs, ys, l);
+    fill_disc(xs[1], y, DOT, l.colour);
+    if (!SW_IS_ABSENT(o->wrap_time))
+        fill_ring(page_x(f, o->wrap_time / 3600.0), y, DOT, BLACK);
+}
+
+static void draw_choice_rows(const picture *p, const frame *curves, const cook_run *runs, size_t count)
+{
+    frame rows = {.top = ROWS_TOP, .bottom = ROWS_TOP + CHOICE_ROW * (PLFLT)count + 4.0, .hours = curves->hours, .high = 1.0};
+    use_frame(p, &rows);
+    plcol0(PALE);
+    plbox("g", hour_step(&rows), 0, "", 0.0, 0);
+    use_page(p);
+    for (size_t i = 0; i < count; i++)
+        draw_choice_row(&rows, &runs[i], look_of(i, 2.6), rows.top + CHOICE_ROW * (PLFLT)i);
+    use_frame(p, &rows);
+    plcol0(BLACK);
+    set_text_size(label_text);
+    plbox("bcnt", hour_step(&rows), 0, "bc", 0.0, 0);
+    use_page(p);
+    put_text(0.5 * (LEFT + RIGHT), rows.bottom + 46.0, 0.5, label_text, BLACK, "hours since the meat went on");
+}
+
 int plot_compare(const command_options *o, const cook_run *runs, size_t count)
 {
     picture p;
-    if (!picture_begin(&p, o, 1000, 640))
-        return EXIT_FAILED;
-    double hours = 0.0, high = 0.0, low = axis_temperature(273.15, o->units);
-    const char *texts[16];
-    PLINT colours[16], styles[16];
-    char labels[16][96], y_label[64], subtitle[200], mass[QUANTITY_SIZE], pit[QUANTITY_SIZE];
-    size_t shown = 0;
-    for (size_t i = 0; i < count && i < 16; i++)
+    int status = picture_begin(&p, o, ROWS_TOP + CHOICE_ROW * (PLINT)count + 72);
+    if (status != EXIT_DONE)
+        return status;
+    frame f = {.top = TOP, .bottom = CURVES_BOTTOM, .low = axis_temperature(273.15, o->units)};
+    double hottest = 273.15, longest = 0.0;
+    for (size_t i = 0; i < count; i++)
         if (runs[i].history) {
-            hours = fmax(hours, runs[i].outcome.done_time / 3600.0);
-            high = fmax(high, highest_value(runs[i].history, SW_SERIES_probe_temperature, runs[i].history->row_count));
+            longest = fmax(longest, runs[i].outcome.done_time / 3600.0);
+            hottest = fmax(hottest, highest_value(runs[i].history, SW_SERIES_probe_temperature));
         }
-    high = axis_temperature(high + 8.0, o->units);
-    pladv(0);
-    snprintf(y_label, sizeof y_label, "probe temperature, %s", degree(o->units));
-    draw_axes(0.115, 0.88, 1.03 * hours, low, high, y_label);
-    for (size_t i = 0; i < count && i < 16; i++) {
-        const sw_history *h = runs[i].history;
-        if (!h)
-            continue;
-        const sw_outcome *out = &runs[i].outcome;
-        curve c = curve_of(h, h->series[SW_SERIES_probe_temperature], o->units);
-        /* Up to the pull; rest and hold would cross all other curves. */
-        while (c.count > 1 && c.x && c.x[c.count - 1] > out->done_time / 3600.0 + 1e-9)
-            c.count--;
-        colours[shown] = line_colours[i % STYLE_COUNT];
-        styles[shown] = line_styles[i % STYLE_COUNT];
-        draw_curve(c, colours[shown], styles[shown], 2.6);
-        PLFLT x = out->done_time / 3600.0, y = axis_temperature(out->done_probe, o->units);
-        plcol0(colours[shown]);
-        plssym(0.0, 1.0);
-        plpoin(1, &x, &y, 17);
-        if (!SW_IS_ABSENT(out->wrap_time)) {
-            x = out->wrap_time / 3600.0;
-            y = axis_temperature(out->wrap_probe, o->units);
-            plpoin(1, &x, &y, 4);
-        }
-        char done[QUANTITY_SIZE], stall[QUANTITY_SIZE];
-        snprintf(labels[shown], sizeof labels[shown], "%s: done %s, stall %s", runs[i].label,
-                 show_duration(out->done_time, done),
-                 SW_IS_ABSENT(out->stall_length) ? "none" : show_duration(out->stall_length, stall));
-        texts[shown] = labels[shown];
-        shown++;
-    }
-    plcol0(BLACK);
-    plbox("bc", 0, 0, "bc", 0, 0);
+    f.hours = 1.03 * longest;
+    f.high = axis_temperature(hottest + 6.0, o->units);
+    draw_grid(&p, &f);
+    for (size_t i = count; i-- > 0;)
+        if (runs[i].history)
+            draw_choice_curve(&p, &f, &runs[i], look_of(i, 2.6));
+    draw_axes(&p, &f, "probe temperature", false);
+    draw_choice_rows(&p, &f, runs, count);
+    char subtitle[300], mass[QUANTITY_SIZE], pit[QUANTITY_SIZE];
     const sw_scenario *s = &runs[0].scenario;
-    snprintf(subtitle, sizeof subtitle, "%s, %s, pit at %s; ring: wrapped, dot: pulled", s->meat.name,
+    snprintf(subtitle, sizeof subtitle, "%s, %s, pit at %s. Ring: wrapped; dot: pulled; bar: stall", s->meat.name,
              show_mass(s->meat.mass, o->units, mass), show_temperature(s->pit.steps[0].temperature, o->units, pit));
-    draw_title(s->title, subtitle);
-    if (shown > 0)
-        legend(shown, texts, colours, styles, PL_POSITION_RIGHT | PL_POSITION_BOTTOM | PL_POSITION_INSIDE);
+    put_title(&p, s->title, subtitle);
     return picture_end(&p);
 }

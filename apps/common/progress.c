@@ -18,6 +18,12 @@ bool was_interrupted(void)
     return interrupted != 0;
 }
 
+int report_interrupt(void)
+{
+    fputs("stallwright: note: interrupted\n", stderr);
+    return EXIT_INTERRUPTED;
+}
+
 void progress_begin(progress *p, const command_options *o)
 {
     struct sigaction action = {.sa_handler = note_interrupt};
@@ -36,7 +42,7 @@ int progress_observe(double time, double probe_temperature, void *data)
         double since = (double)(now.tv_sec - p->last.tv_sec) + 1e-9 * (double)(now.tv_nsec - p->last.tv_nsec);
         if (since >= 0.1) {
             char duration[QUANTITY_SIZE], temperature[QUANTITY_SIZE];
-            fprintf(stderr, "\r%-12s %s into the cook, probe at %s      ", p->label ? p->label : "",
+            fprintf(stderr, "\r%-12.24s %s into the cook, probe at %s      ", p->label ? p->label : "",
                     show_duration(time, duration), show_temperature(probe_temperature, p->units, temperature));
             fflush(stderr);
             p->last = now;

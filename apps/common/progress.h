@@ -26,4 +26,7 @@ void progress_end(progress *progress);
 /* Whether Ctrl-C was pressed. */
 bool was_interrupted(void);
 
+/* Says so on standard error; returns the exit status of an interrupted program. */
+int report_interrupt(void);
+
 #endif

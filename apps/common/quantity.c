@@ -63,6 +63,11 @@ const char *show_duration(double seconds, char *text)
     return text;
 }
 
+const char *show_duration_rounded_up(double seconds, char *text)
+{
+    return show_duration(60.0 * ceil(seconds / 60.0), text);
+}
+
 const char *show_clock(double start_clock, double seconds, char *text)
 {
     if (SW_IS_ABSENT(seconds))

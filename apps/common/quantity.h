@@ -22,6 +22,9 @@ const char *show_heating_rate(double kelvin_per_second, sw_unit_system units, ch
 /* "11 h 24 min". */
 const char *show_duration(double seconds, char *text);
 
+/* A duration that must not be read too short: rounded up to a minute. */
+const char *show_duration_rounded_up(double seconds, char *text);
+
 /* "22:00", and "+1 day" behind it on a later day. */
 const char *show_clock(double start_clock, double seconds, char *text);
 

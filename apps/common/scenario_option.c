@@ -1,21 +1,23 @@
 #include "scenario_option.h"
 
 #include "output_file.h"
+#include "progress.h"
 
 #include <stdlib.h>
 #include <string.h>
 
 int report(const session *s, sw_status status)
 {
+    if (status == SW_ERR_CANCELLED)
+        return report_interrupt();
     const char *message = sw_context_message(s->context);
     print_error("%s", *message ? message : sw_status_text(status));
     switch (status) {
     case SW_ERR_ARGUMENT:
     case SW_ERR_RANGE:
     case SW_ERR_INPUT:
+    case SW_ERR_EXISTS:
         return EXIT_BAD_USE;
-    case SW_ERR_CANCELLED:
-        return EXIT_INTERRUPTED;
     default:
         return EXIT_FAILED;
     }
@@ -35,7 +37,7 @@ int session_begin(session *s, const command_options *o)
 {
     memset(s, 0, sizeof *s);
     if (sw_context_create(&s->context) != SW_OK) {
-        print_error("memory could not be allocated");
+        print_error("the session cannot be opened: %s", sw_status_text(SW_ERR_MEMORY));
         return EXIT_FAILED;
     }
     sw_scenario_init(&s->scenario);
@@ -70,7 +72,7 @@ int print_scenario(session *s, const command_options *o)
     if (!reader)
         return EXIT_FAILED;
     sw_status status = sw_scenario_write(s->context, reader, &s->scenario, o->units, stdout);
-    return status == SW_OK ? (flush_standard_output() ? EXIT_DONE : EXIT_FAILED) : report(s, status);
+    return status == SW_OK ? flush_standard_output() : report(s, status);
 }
 
 char *scenario_text(session *s)

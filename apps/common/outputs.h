@@ -1,0 +1,16 @@
+/* The files an app writes besides standard output: checked before the cooks are run, written after. */
+#ifndef SW_APPS_OUTPUTS_H
+#define SW_APPS_OUTPUTS_H
+
+#include "cook_run.h"
+
+/* Whether the picture and the results file that are asked for can be written; prints the reason if not. Returns an exit
+ * status. */
+int outputs_check(const command_options *options);
+
+/* Writes the results file, if one is asked for, of those cooks that did not fail; argc and argv are recorded in it.
+ * Prints the reason if it fails and returns an exit status. */
+int outputs_write_results(session *session, const command_options *options, int argc, char **argv,
+                          const cook_run *runs, size_t count);
+
+#endif

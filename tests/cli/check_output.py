@@ -1,0 +1,120 @@
+"""Checks of JSON and CSV output, called by test_output.sh: check_output.py KIND FILE ..."""
+import csv
+import json
+import math
+import re
+import sys
+
+# The keys other programs rely on; a missing one is a broken promise.
+PROMISED = """wrap wrap_at_k wrap_time_s stall_start_s stall_end_s stall_length_s stall_probe_k stall_depth_k done_s saved_s
+yield_fraction evaporated_kg dripped_kg rendered_kg probe_k top_surface_k top_water_activity top_state error""".split()
+
+
+def load(path):
+    def refuse(text):
+        raise AssertionError(f"{path} holds {text}, which is no JSON")
+    with open(path) as file:
+        return json.load(file, parse_constant=refuse)
+
+
+def keys_of(value):
+    if isinstance(value, dict):
+        for key, inner in value.items():
+            yield key
+            yield from keys_of(inner)
+    elif isinstance(value, list):
+        for inner in value:
+            yield from keys_of(inner)
+
+
+def check_choice(choice):
+    missing = [key for key in PROMISED if key not in choice]
+    assert not missing, f"keys are missing: {missing}"
+    assert choice["error"] is None
+    stalled = choice["stall_start_s"] is not None
+    if stalled:
+        assert 0 < choice["stall_start_s"] < choice["stall_end_s"] <= choice["done_s"]
+        assert math.isclose(choice["stall_end_s"] - choice["stall_start_s"], choice["stall_length_s"], rel_tol=1e-9)
+    assert (choice["wrap_time_s"] is None) == (choice["wrap"] == "none")
+    assert choice["top_state"] in ("dry", "firm", "tacky", "wet")
+    # What is not left as meat evaporated, dripped or rendered.
+    budget = choice["budget_at_end"]
+    lost = choice["evaporated_kg"] + choice["dripped_kg"] + choice["rendered_kg"]
+    assert math.isclose(choice["yield_fraction"], 1 - lost / budget["initial_mass_kg"], abs_tol=1e-3)
+    # Heat in is heat found, within the residual the balance states of itself.
+    budget = choice["budget_at_pull"]
+    received = budget["convection_heat_j"] + budget["radiation_heat_j"]
+    found = sum(budget[key + "_j"] for key in
+                ("evaporation_heat", "vapour_warming_heat", "drip_heat", "rendered_fat_heat", "warming_heat"))
+    assert math.isclose(received, found, rel_tol=abs(budget["heat_residual"]) + 1e-6)
+    assert abs(budget["heat_residual"]) < 1e-3 and abs(budget["water_residual"]) < 1e-3
+
+
+def check_json(path, reference, *wraps):
+    document = load(path)
+    assert [choice["wrap"] for choice in document["choices"]] == list(wraps)
+    for choice in document["choices"]:
+        check_choice(choice)
+    with open(reference) as file:
+        documented = set(re.findall(r"`([a-z_]+)`", file.read()))
+    unknown = set(keys_of(document)) - documented
+    assert not unknown, f"not in the reference: {sorted(unknown)}"
+
+
+def check_same_choice(cook, compare):
+    """The cook without a wrap is the same in both apps, except for what it saves against itself."""
+    one = load(cook)["choices"][0]
+    other = next(choice for choice in load(compare)["choices"] if choice["wrap"] == "none")
+    assert one.pop("saved_s") is None and other.pop("saved_s") == 0
+    assert one == other
+
+
+def check_saved(some, all_wraps):
+    unwrapped = next(choice for choice in load(all_wraps)["choices"] if choice["wrap"] == "none")
+    choices = load(some)["choices"]
+    for choice in choices:
+        assert choice["saved_s"] == unwrapped["done_s"] - choice["done_s"]
+    # 165 F and 180 F by the definition of the Fahrenheit scale.
+    assert [round(choice["wrap_at_k"], 2) for choice in choices] == [347.04, 355.37]
+    assert choices[0]["wrap_time_s"] < choices[1]["wrap_time_s"]
+
+
+def check_csv(path, *columns):
+    with open(path, newline="") as file:
+        rows = list(csv.reader(file))
+    heading = rows[0]
+    assert len(rows) > 4 and len(set(heading)) == len(heading)
+    missing = [column for column in columns if column not in heading]
+    assert not missing, f"columns are missing: {missing}"
+    for row in rows[1:]:
+        assert len(row) == len(heading), f"{len(row)} fields under {len(heading)} columns"
+        for name, field in zip(heading, row):
+            if field and name not in ("label", "wrap", "top_state"):
+                assert math.isfinite(float(field)), f"{name} is {field}"
+    if heading[0] == "time_s":
+        times = [float(row[0]) for row in rows[1:]]
+        assert times == sorted(times) and times[0] == 0
+
+
+def check_failing(path):
+    choices = load(path)["choices"]
+    failed = [choice for choice in choices if choice["error"]]
+    good = [choice for choice in choices if not choice["error"]]
+    assert failed and good
+    for choice in failed:
+        assert "does not end" in choice["error"]
+        assert choice["done_s"] is None and choice["yield_fraction"] is None and choice["budget_at_end"] is None
+    for choice in good:
+        assert choice["done_s"] > 0
+
+
+def check_sorted_times(path):
+    with open(path) as file:
+        lines = re.findall(r"^\d\d:\d\d(?: \+\d+ days?)? +(?:(\d+) h )?(\d+) min ", file.read(), re.MULTILINE)
+    minutes = [60 * int(hours or 0) + int(rest) for hours, rest in lines]
+    assert len(minutes) > 8 and minutes == sorted(minutes), minutes
+
+
+CHECKS = {"json": check_json, "same-choice": check_same_choice, "saved": check_saved, "csv": check_csv,
+          "failing": check_failing, "sorted-times": check_sorted_times}
+CHECKS[sys.argv[1]](*sys.argv[2:])

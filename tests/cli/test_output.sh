@@ -1,0 +1,70 @@
+#!/bin/sh
+# Tables, JSON and CSV: complete, well formed, in both unit systems, and true to docs/json-output.md.
+set -eu
+program=$1 scratch=$2
+here=$(cd "$(dirname "$0")" && pwd)
+rm -rf "$scratch"; mkdir -p "$scratch"; cd "$scratch"
+fail() { echo "FAILED: $1" >&2; exit 1; }
+check() { /usr/bin/python3 "$here/check_output.py" "$@" || fail "check_output.py $*"; }
+
+"$program" cook --format json >cook.json 2>err
+[ ! -s err ] || fail "cook says something on standard error: $(cat err)"
+"$program" compare --format json >compare.json
+check json cook.json "$here/../../docs/json-output.md" none
+check json compare.json "$here/../../docs/json-output.md" none paper open-tray closed-foil
+check same-choice cook.json compare.json
+
+"$program" cook --format csv >cook.csv
+"$program" compare --format csv >compare.csv
+check csv cook.csv time_s probe_k air_k top_surface_k lowest_k evaporated_mass_kg
+check csv compare.csv label wrap wrap_at_k stall_start_s done_s saved_s probe_k yield_fraction top_state
+[ "$(wc -l <compare.csv)" -eq 5 ] || fail "compare --format csv has no four rows"
+
+# Only what is asked for is shown; the cook without a wrap is the yardstick all the same.
+"$program" compare --wraps paper --wrap-at 165F,180F --format json >two.json
+check json two.json "$here/../../docs/json-output.md" paper paper
+check saved two.json compare.json
+
+# A scenario written and read back is the same cook, to the last digit.
+for units in si us; do
+    "$program" cook --set meat.mass=14lb --set pit.temperature=275F --set wrap.kind=paper --units $units \
+        --print-scenario >written.yaml
+    "$program" cook written.yaml --format json >read.json
+    "$program" cook --set meat.mass=14lb --set pit.temperature=275F --set wrap.kind=paper --format json >direct.json
+    cmp -s read.json direct.json || fail "the scenario written in $units units is another cook"
+done
+
+# Tables: nothing that is no number, no line over 80 columns, and the unit system that was asked for.
+for app in cook compare; do
+    for units in si us; do
+        "$program" $app --units $units >$app.$units
+        if grep -n -i -w -E 'nan|-nan|inf|-inf' $app.$units; then fail "$app --units $units shows a figure that is none"; fi
+        awk 'length($0) > 80 { exit 1 }' $app.$units || fail "$app --units $units has a line over 80 columns"
+    done
+    if grep -q -E '[0-9] (F|lb|in|BTU)\b' $app.si; then fail "$app shows US units unasked"; fi
+    if grep -q -E '[0-9] (C|kg|cm|MJ|K)\b' $app.us; then fail "$app --units us shows SI units"; fi
+done
+# 121 C is 249.8 F by definition; 6.5 kg is 14.33 lb (international pound, 0.45359237 kg, 1959).
+grep -q 'pit at 121.0 C' cook.si && grep -q 'pit at 249.8 F' cook.us || fail "the pit's temperature is not converted"
+grep -q '6.50 kg' cook.si && grep -q '14.33 lb' cook.us || fail "the mass is not converted"
+for words in 'STALL begins' 'STALL ends' 'PULLED' 'highest reading' 'rest ends' 'READY TO SLICE' 'evaporating water' \
+    'yield' 'balances' 'FDA Food Code' 'thermometer' 'carbon monoxide' 'Local food codes'; do
+    grep -q "$words" cook.si || fail "cook does not speak of \"$words\""
+done
+check sorted-times cook.si
+# A hold under the limit of the Food Code (3-501.16: 135 F, 57 C) is warned of, one above is not.
+"$program" cook --set hold.temperature=56C | grep -q 'WARNING: hold.temperature is 56.0 C, below the 57.3 C' ||
+    fail "a cool hold is not warned of"
+if "$program" cook --set hold.temperature=60C | grep -q 'WARNING: hold'; then fail "a warm hold is warned of"; fi
+
+# A cook that never ends: the others are shown, its sentence below and in JSON, exit status 1.
+got=0; "$program" compare --set pit.temperature=98C >table 2>err || got=$?
+[ "$got" -eq 1 ] || fail "a failing choice gives exit $got"
+grep -q '^paper failed: .*does not end' table || fail "the failing choice is not explained"
+grep -q '^done after .* failed .* h .* min' table || fail "the choices that end are not shown"
+got=0; "$program" compare --set pit.temperature=98C --format json >failing.json 2>err || got=$?
+[ "$got" -eq 1 ] || fail "a failing choice gives exit $got with JSON"
+check failing failing.json
+got=0; "$program" cook --set pit.temperature=80C >out 2>err || got=$?
+[ "$got" -eq 1 ] && [ ! -s out ] || fail "a cook that never ends gives exit $got"
+echo "output: tables, JSON and CSV agree"
