@@ -109,7 +109,7 @@ static sw_history history_by_hand(size_t rows)
 static char folder[] = "/tmp/sw_results_XXXXXX";
 static char path[512], part[520];
 static sw_context *context;
-static const sw_provenance provenance = {"stallwright test", "stallwright cook -o f\u00eate.h5", "title: Village hall\n"};
+static const sw_provenance provenance = {"stallwright test", "stallwright cook -o f\u00eate.h5", "title: Village\n"};
 
 static int set_up_folder(void **state)
 {
@@ -385,6 +385,20 @@ static void test_long_texts(void **state)
     H5Dclose(set);
     H5Fclose(file);
     free(text);
+}
+
+/* A file name may be in another character set; the attribute says that it is UTF-8. */
+static void test_text_that_is_no_utf8(void **state)
+{
+    (void)state;
+    const sw_provenance from = {NULL, "cook -o f\xEAte.h5 \u00b0 \xC3", NULL};
+    sw_history h = history_by_hand(ROWS);
+    const sw_history *histories[] = {&h};
+    assert_int_equal(sw_results_write(context, path, 1, histories, NULL, &from, false), SW_OK);
+    hid_t file = open_file();
+    assert_text(file, "provenance", "command_line", "cook -o f\uFFFDte.h5 \u00b0 \uFFFD");
+    assert_int_equal(H5Lexists(file, "provenance/scenario_text", H5P_DEFAULT), 0);
+    H5Fclose(file);
 }
 
 static void test_several_cooks(void **state)
@@ -734,6 +748,7 @@ int main(void)
         TEST(test_absent_figure),
         TEST(test_heading_and_order),
         TEST(test_long_texts),
+        TEST(test_text_that_is_no_utf8),
         TEST(test_several_cooks),
         TEST(test_labels_refused),
         TEST(test_section),

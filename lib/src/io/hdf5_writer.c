@@ -1,5 +1,7 @@
 #include "hdf5_writer.h"
 
+#include "typed_text.h"
+
 #include <hdf5.h>
 #include <hdf5_hl.h>
 
@@ -18,7 +20,7 @@ struct sw_hdf5_writer {
     char failure[256];
 };
 
-/* HDF5 refuses to start with a library of another version than its headers, so the headers' version is the one in use. */
+/* HDF5 does not start with a library of another version than its headers: the headers' version is the one in use. */
 const char *sw_hdf5_version(void)
 {
     static const char version[] = H5_VERS_INFO;
@@ -97,11 +99,33 @@ static void put_attribute(sw_hdf5_writer *writer, hid_t object, const char *name
     H5Sclose(space);
 }
 
+/* A copy with U+FFFD in place of every byte that is no UTF-8; the caller frees it. NULL without memory. */
+static char *copy_as_utf8(const char *text)
+{
+    static const char stand_in[] = "\xEF\xBF\xBD";
+    size_t length = strlen(text), used = 0;
+    char *copy = malloc(length * (sizeof stand_in - 1) + 1);
+    for (size_t i = 0; copy && i < length;) {
+        uint32_t character;
+        size_t size = sw_utf8_decode(text + i, length - i, &character);
+        memcpy(copy + used, size ? text + i : stand_in, size ? size : sizeof stand_in - 1);
+        used += size ? size : sizeof stand_in - 1;
+        i += size ? size : 1;
+    }
+    if (copy)
+        copy[used] = '\0';
+    return copy;
+}
+
 void sw_hdf5_text(sw_hdf5_writer *writer, sw_hdf5_object object, const char *name, const char *text)
 {
+    char *copy = copy_as_utf8(text);
     hid_t type = text_type();
-    put_attribute(writer, object, name, type, type, &text);
+    if (!copy)
+        sw_hdf5_fail(writer, name, NULL);
+    put_attribute(writer, object, name, type, type, &copy);
     H5Tclose(type);
+    free(copy);
 }
 
 void sw_hdf5_number(sw_hdf5_writer *writer, sw_hdf5_object object, const char *name, double value)

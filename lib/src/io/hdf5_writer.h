@@ -41,7 +41,7 @@ void sw_hdf5_fail(sw_hdf5_writer *writer, const char *what, const char *why);
 sw_hdf5_object sw_hdf5_group(sw_hdf5_writer *writer, sw_hdf5_object parent, const char *name);
 void sw_hdf5_close(sw_hdf5_object object);
 
-/* Attributes of a group or dataset. */
+/* Attributes of a group or dataset. A byte of text that is no UTF-8, as a file name may have, becomes U+FFFD. */
 void sw_hdf5_text(sw_hdf5_writer *writer, sw_hdf5_object object, const char *name, const char *text);
 void sw_hdf5_number(sw_hdf5_writer *writer, sw_hdf5_object object, const char *name, double value);
 void sw_hdf5_count(sw_hdf5_writer *writer, sw_hdf5_object object, const char *name, int64_t value);

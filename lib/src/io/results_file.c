@@ -211,7 +211,7 @@ typedef struct contents {
     const sw_provenance *from;
 } contents;
 
-/* Joins texts, which may not be cut anywhere: that could split a character. The caller frees it; NULL without memory. */
+/* Joins texts of any length: cutting one could split a character. The caller frees it; NULL without memory. */
 static char *join(size_t count, const char *const *texts, const char *between)
 {
     size_t length = 1;

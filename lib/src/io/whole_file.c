@@ -81,8 +81,8 @@ static sw_status write_by_part(sw_context *context, const char *what, const char
     int descriptor = open(part, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
     if (descriptor < 0 && errno == EEXIST)
         return sw_fail(context, SW_ERR_FILE,
-                       "%s \"%.300s\" cannot be written: \"%.300s\" is in the way; another run is writing it, or one was "
-                       "cut short: remove it if none is under way",
+                       "%s \"%.300s\" cannot be written: \"%.300s\" is in the way; another run is writing it, or one "
+                       "was cut short: remove it if none is under way",
                        what, path, part);
     if (descriptor < 0)
         return refuse_writing(context, what, path, errno);
