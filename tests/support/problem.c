@@ -36,7 +36,7 @@ void problem_init(problem *p, const problem_setup *setup)
     }
     assert_int_equal(sw_context_create(&p->context), SW_OK);
     assert_int_equal(sw_mesh_create(setup->shape, 1.0, setup->insulated_low, setup->layer_count, layers, &p->mesh), SW_OK);
-    assert_int_equal(sw_water_table_init(&p->water, zero_celsius), 0);
+    assert_int_equal(sw_water_table_init(&p->water, setup->water_reference + zero_celsius), 0);
     assert_int_equal(
         sw_transport_create(p->mesh, (const sw_material *const *)p->materials, &p->water, &p->transport), SW_OK);
     double tolerance = setup->tolerance > 0.0 ? setup->tolerance : 1e-8;

@@ -234,7 +234,7 @@ static void test_set(void **state)
 static void test_limits_are_allowed(void **state)
 {
     (void)state;
-    assert_close_abs(set_good("pit.temperature=572 F").pit.steps[0].temperature, 573.15, 0.0);
+    assert_close_abs(set_good("pit.temperature=374 F").pit.steps[0].temperature, 463.15, 0.0);
     assert_close_abs(set_good("pit.temperature=104 F").pit.steps[0].temperature, 313.15, 0.0);
     assert_close_abs(set_good("meat.initial_temperature=32 F").meat.initial_temperature, 273.15, 0.0);
     assert_close_abs(set_good("meat.thickness=400 mm").meat.thickness, 0.4, 0.0);
@@ -336,9 +336,9 @@ static void test_errors_in_a_file(void **state)
          "f.yaml:1:28: wrap.paper.resistance: ", "is not a thermal resistance"},
         /* ranges, in the unit typed */
         {"meat: {mass: 100 lb}\n", "f.yaml:1:14: meat.mass: \"100 lb\" is outside", "0.441 to 66.13 lb"},
-        {"pit: {temperature: 1000 F}\n", "f.yaml:1:20: pit.temperature: ", "104 to 572 F"},
-        {"pit: {temperature: -300 C}\n", "f.yaml:1:20: pit.temperature: ", "40 to 300 C"},
-        {"pit: {wall_offset: -200 F}\n", "f.yaml:1:20: pit.wall_offset: ", "-180 to 360 F"},
+        {"pit: {temperature: 1000 F}\n", "f.yaml:1:20: pit.temperature: ", "104 to 374 F"},
+        {"pit: {temperature: -300 C}\n", "f.yaml:1:20: pit.temperature: ", "40 to 190 C"},
+        {"pit: {wall_offset: -200 F}\n", "f.yaml:1:20: pit.wall_offset: ", "-90 to 108 F"},
         {"meat: {thickness: 3 m}\n", "f.yaml:1:19: meat.thickness: ", "0 to 0.4 m"},
         {"stall: {duration: 2 s}\n", "f.yaml:1:19: stall.duration: ", "60 to 86400 s"},
         {"solver: {cells: 5}\n", "f.yaml:1:17: solver.cells: \"5\" is outside", "10 to 2000"},
