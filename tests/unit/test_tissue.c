@@ -201,9 +201,10 @@ static void test_vapour_drive(void **state)
     sw_properties p = evaluate(m, 383.15, 1.5);
     assert_true(p.vapour_drive > 10.0 * pressure);
     double before = 0.0;
-    for (double t = 372.0; t < 375.0; t += 0.001) {
+    /* Above the air pressure it rises by at most the gain, about 3600 Pa/K x 4000, and without a jump. */
+    for (double t = 372.0; t < 375.0; t += 1e-5) {
         double drive = evaluate(m, t, 3.0).vapour_drive;
-        assert_true(drive > before && (before == 0.0 || drive - before < 500.0));
+        assert_true(drive > before && (before == 0.0 || drive - before < 450.0));
         before = drive;
     }
     /* Enthalpies: vapour over liquid is the latent heat. */
@@ -240,10 +241,11 @@ static void test_diffusivity(void **state)
     assert_close_rel(evaluate(m, 333.15, 0.3).diffusivity, 0.5 * m->dry_density * p.diffusivity, 1e-7);
     assert_close_rel(evaluate(m, 353.15, 0.3).diffusivity / evaluate(m, 333.15, 0.3).diffusivity,
                      exp(28e3 / 8.314462618 * (1.0 / 333.15 - 1.0 / 353.15)), 1e-7);
-    /* Dry tissue lets vapour through, moist tissue does not. */
-    assert_true(evaluate(m, 373.15, 0.05).vapour_permeability > 0.0);
-    assert_close_abs(evaluate(m, 373.15, p.vapour_water_limit).vapour_permeability, 0.0, 0.0);
-    assert_close_abs(evaluate(m, 373.15, 3.0).vapour_permeability, 0.0, 0.0);
+    /* Dry tissue lets vapour through, moist tissue a hundredth of it: the way its steam takes when it boils. */
+    double open = evaluate(m, 373.15, 0.0).vapour_permeability;
+    assert_true(open > 0.0);
+    assert_close_rel(evaluate(m, 373.15, p.vapour_water_limit).vapour_permeability, 0.01 * open, 1e-12);
+    assert_close_rel(evaluate(m, 373.15, 3.0).vapour_permeability, 0.01 * open, 1e-12);
     sw_material_destroy(m);
 }
 

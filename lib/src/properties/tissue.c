@@ -40,15 +40,15 @@ typedef struct tissue {
 static const double gas_constant = 8.314462618; /* [J mol-1 K-1], CODATA 2018 */
 
 /* How steeply the vapour drive rises above the air pressure. Real pores vent as a flow, not as diffusion; any factor that
- * keeps the overpressure to some hundred pascal serves. A choice, 500..10000. */
-static const double vent_gain = 2000.0;
+ * keeps the overpressure to some hundred pascal serves. A choice, 1e3..1e5. */
+static const double vent_gain = 4000.0;
 
 /* Share of the dry tissue's vapour permeability that wet tissue has. Next to nothing diffuses through it, but where wet
- * meat boils this is the way its steam takes. A choice, 0.01..0.1. */
-static const double wet_openness = 0.05;
+ * meat boils this is the way its steam takes. A choice, 0.001..0.05. */
+static const double wet_openness = 0.01;
 
 /* Over this range the vent sets in smoothly [Pa]. */
-static const double vent_onset = 200.0;
+static const double vent_onset = 2000.0;
 
 /* Over this range of swelling pressure juice begins to flow [Pa]. A choice, small beside the 10 to 90 kPa modulus. */
 static const double juice_onset = 2000.0;
