@@ -1,12 +1,21 @@
 #!/bin/sh
-# Installs what the tests need, builds everything and runs every test.
-# Usage: sh tests/run.sh, from anywhere; may be run again.
+# Builds everything and runs all tests: sh tests/run.sh, from any directory, as often as wanted.
+# Installs missing Debian packages (as root or through sudo), builds in build/ and prints the output of tests that fail.
 set -eu
-cd "$(dirname "$0")/.."
-sh lib/cmake/install_packages.sh build test
-echo "tests: building in $(pwd)/build"
-cmake -S . -B build -DSW_BUILD_TESTS=ON >/dev/null
-cmake --build build -j "$(nproc)" >/dev/null
-echo "tests: running"
-cd build
-ctest --output-on-failure --no-tests=error
+root=$(cd "$(dirname "$0")/.." && pwd)
+build=$root/build
+
+step() {
+    echo "== $1"
+}
+
+step "packages"
+sh "$root/lib/cmake/install_packages.sh" build test
+step "configuring $build"
+cmake -S "$root" -B "$build" -DCMAKE_BUILD_TYPE=Release -DSW_BUILD_APPS=ON -DSW_BUILD_TESTS=ON
+step "building"
+cmake --build "$build" -j2
+step "testing"
+# Quiet about what passes, and complete about what does not.
+ctest --test-dir "$build" -j2 --output-on-failure --no-tests=error
+step "all tests passed"

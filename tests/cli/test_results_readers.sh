@@ -10,6 +10,7 @@ expect() { # status, words, command...
     got=0; "$@" >out 2>err || got=$?
     [ "$got" -eq "$want" ] || fail "exit $got, expected $want: $*: $(cat err)"
     grep -q -- "$words" err || fail "\"$words\" is not said by: $*: $(cat err)"
+    ! grep -q "HDF5-DIAG" err || fail "HDF5 prints its own errors: $*: $(cat err)"
 }
 
 "$program" cook -q -o one.h5 >/dev/null
@@ -30,6 +31,11 @@ mkdir folder
 expect 1 "is a directory" "$program" cook -q -f -o folder
 expect 1 "cannot be written" "$program" cook -q -o nowhere/one.h5
 expect 1 "cannot be" "$program" cook -q -o one.h5/one.h5
+echo "another run" >busy.h5.part
+expect 1 "is in the way" "$program" cook -q -o busy.h5
+[ "$(cat busy.h5.part)" = "another run" ] || fail "the part of another run was touched"
+[ ! -e busy.h5 ] || fail "a file was written in spite of another run"
+rm busy.h5.part
 
 # A full disk, as a limit on the size of files: nothing under the final name, nothing temporary.
 if (ulimit -f 8) 2>/dev/null; then
@@ -38,6 +44,19 @@ if (ulimit -f 8) 2>/dev/null; then
     [ "$got" -eq 1 ] || fail "a full disk gave exit $got: $(cat err)"
     grep -q "cannot be written" err || fail "a full disk is not explained: $(cat err)"
     [ ! -e full.h5 ] || fail "a partial file stands under the final name"
+fi
+# A disk that is full indeed, where this user may mount one (root may, outside of most containers).
+mkdir disk
+if mount -t tmpfs -o size=64k tmpfs disk 2>/dev/null; then
+    trap 'umount "$PWD/disk"' EXIT
+    echo "mine" >disk/full.h5
+    expect 1 "No space left" env LC_ALL=C "$program" cook -q -f -o disk/full.h5
+    [ "$(ls disk)" = full.h5 ] || fail "on a full disk is left: $(ls disk)"
+    [ "$(cat disk/full.h5)" = "mine" ] || fail "the file that was to be replaced is lost"
+    umount "$PWD/disk"
+    trap - EXIT
+else
+    echo "skipped: no disk could be mounted to fill it"
 fi
 [ -z "$(ls | grep '\.part$' || true)" ] || fail "a temporary file was left: $(ls)"
 echo "results files: all readers agree"

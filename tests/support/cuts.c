@@ -71,7 +71,7 @@ double random_share(unsigned long long *seed)
 void random_state(const sw_body *body, unsigned long long *seed, double *state)
 {
     const sw_mesh *mesh = body->mesh;
-    double highest = 0.0, core = 5.0 + 70.0 * random_share(seed), skin = core + (95.0 - core) * random_share(seed);
+    double highest = 0.0, core = 5.0 + 70.0 * random_share(seed), skin = core + (112.0 - core) * random_share(seed);
     double dryness = random_share(seed);
     for (size_t i = 0; i < mesh->cell_count; i++)
         highest = fmax(highest, mesh->position[i]);

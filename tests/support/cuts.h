@@ -17,7 +17,7 @@ sw_surroundings pit_air(const sw_scenario *scenario, const sw_body *body);
 /* Uniform in 0..1; the same row of numbers every time from the same seed. */
 double random_share(unsigned long long *seed);
 
-/* Temperatures 5..98 C, rising outwards, and water contents from dry to raw, both with noise. */
+/* Temperatures 5..115 C, rising outwards past boiling, and water contents from dry to raw, both with noise. */
 void random_state(const sw_body *body, unsigned long long *seed, double *state);
 
 #endif

@@ -91,15 +91,15 @@ double sw_melted_fraction(const sw_tissue_parameters *p, double temperature, dou
     double width = p->melting_end - p->melting_start;
     double s = (temperature - p->melting_start) / width;
     s = s < 0.0 ? 0.0 : s > 1.0 ? 1.0 : s;
-    *slope = 6.0 * s * (1.0 - s) / width;
-    return s * s * (3.0 - 2.0 * s);
+    *slope = 30.0 * s * s * (1.0 - s) * (1.0 - s) / width;
+    return s * s * s * (10.0 - 15.0 * s + 6.0 * s * s);
 }
 
 static double melting_slope_derivative(const sw_tissue_parameters *p, double temperature)
 {
     double width = p->melting_end - p->melting_start;
     double s = (temperature - p->melting_start) / width;
-    return s > 0.0 && s < 1.0 ? 6.0 * (1.0 - 2.0 * s) / (width * width) : 0.0;
+    return s > 0.0 && s < 1.0 ? 60.0 * s * (1.0 - s) * (1.0 - 2.0 * s) / (width * width) : 0.0;
 }
 
 static double logistic(double x)

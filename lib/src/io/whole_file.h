@@ -1,0 +1,20 @@
+/* Puts a file in its place whole or not at all. */
+#ifndef SW_IO_WHOLE_FILE_H
+#define SW_IO_WHOLE_FILE_H
+
+#include <stallwright/context.h>
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* Whether a file may be written at path: there is none, or there is a regular file and overwrite is set.
+ * what begins the sentence, for example "the results file". SW_OK, SW_ERR_EXISTS, SW_ERR_FILE. */
+sw_status sw_whole_file_check(sw_context *context, const char *what, const char *path, bool overwrite);
+
+/* Writes bytes to "<path>.part", makes sure that they have reached the disk, and gives the file its name. Without
+ * overwrite a file that somebody else puts there meanwhile is kept. On failure path is as it was and no part is left.
+ * SW_OK, SW_ERR_EXISTS, SW_ERR_FILE, SW_ERR_MEMORY. */
+sw_status sw_whole_file_write(sw_context *context, const char *what, const char *path, const void *bytes, size_t size,
+                              bool overwrite);
+
+#endif

@@ -1,0 +1,198 @@
+/* The figures of an outcome on histories made by hand, where they are known exactly. */
+#include "close.h"
+
+#include <stallwright/outcome.h>
+
+#include <math.h>
+#include <string.h>
+
+enum { ROWS_MAX = 2000 };
+
+static const double hour = 3600.0, zero_celsius = 273.15, interval = 120.0;
+
+/* The probe's heating rate runs straight from knot to knot [h], [K/h]. */
+typedef struct knot {
+    double time, rate;
+} knot;
+
+static double series[SW_SERIES_COUNT][ROWS_MAX];
+
+static double rate_at(const knot *knots, size_t count, double time)
+{
+    for (size_t i = 0; i + 1 < count; i++)
+        if (time <= knots[i + 1].time)
+            return knots[i].rate + (knots[i + 1].rate - knots[i].rate) * (time - knots[i].time) /
+                                       (knots[i + 1].time - knots[i].time);
+    return knots[count - 1].rate;
+}
+
+/* A history of one phase on the pit, from a start temperature [C]. */
+static sw_history history_of(const knot *knots, size_t count, double start)
+{
+    sw_history h = {0};
+    sw_scenario_init(&h.scenario);
+    h.scenario.stall = (sw_stall_definition){zero_celsius + 55.0, 3.0 / hour, 0.75 * hour};
+    double end = knots[count - 1].time * hour, probe = start;
+    memset(series, 0, sizeof series);
+    for (int i = 0; i < SW_SERIES_COUNT; i++)
+        h.series[i] = series[i];
+    h.row_count = (size_t)lround(end / interval) + 1;
+    assert_true(h.row_count <= ROWS_MAX);
+    for (size_t i = 0; i < h.row_count; i++) {
+        double time = (double)i * interval / hour, rate = rate_at(knots, count, time);
+        if (i > 0)
+            probe += 0.5 * (rate + rate_at(knots, count, time - interval / hour)) * interval / hour;
+        series[SW_SERIES_time][i] = time * hour;
+        series[SW_SERIES_probe_temperature][i] = probe + zero_celsius;
+        series[SW_SERIES_probe_heating_rate][i] = rate / hour;
+        series[SW_SERIES_lowest_temperature][i] = probe + zero_celsius - 1.0;
+    }
+    h.phase_count = 1;
+    h.phases[0] = (sw_phase_record){.phase = SW_PHASE_PIT, .end = end, .probe_at_end = probe + zero_celsius,
+                                    .top_surface_at_end = 360.0, .top_water_activity_at_end = 0.8,
+                                    .budget_at_end = {.initial_mass = 6.0, .meat_mass = 4.5}};
+    h.budget = (sw_budget){.initial_mass = 6.0, .meat_mass = 4.2};
+    return h;
+}
+
+static sw_outcome outcome_of(const knot *knots, size_t count, double start)
+{
+    sw_history h = history_of(knots, count, start);
+    sw_outcome outcome;
+    sw_outcome_evaluate(&h, &outcome);
+    return outcome;
+}
+
+/* 10 K/h from 30 C to 60 C and more, slowing to 1 K/h within half an hour, 2 h so, and back: slower than 3 K/h from
+ * 7/18 h after the slowing began. */
+static void test_one_stall(void **state)
+{
+    (void)state;
+    static const knot knots[] = {{0, 10}, {3, 10}, {3.5, 1}, {5.5, 1}, {6, 10}, {8, 10}};
+    sw_outcome o = outcome_of(knots, 6, 30.0);
+    assert_close_abs(o.stall_start, (3.0 + 0.5 * 7.0 / 9.0) * hour, 1e-6);
+    assert_close_abs(o.stall_end, (5.5 + 0.5 * 2.0 / 9.0) * hour, 1e-6);
+    assert_close_abs(o.stall_length, o.stall_end - o.stall_start, 1e-9);
+    assert_close_abs(o.stall_slowest_rate * hour, 1.0, 1e-9);
+    assert_close_abs(o.stall_depth, 0.0, 0.0);
+    /* The first row inside, at most one interval later. */
+    assert_within(o.stall_probe - zero_celsius, 60.0 + 0.5 * 7.0 / 9.0 * 6.5 - 1e-9, 60.0 + 0.5 * 7.0 / 9.0 * 6.5 + 0.11);
+    assert_close_abs(o.done_time, 8.0 * hour, 1e-9);
+    assert_close_abs(o.top_surface_at_pull, 360.0, 0.0);
+    assert_int_equal(o.top_state_at_pull, SW_SURFACE_FIRM);
+    assert_close_abs(o.yield_at_pull, 0.75, 1e-15);
+    assert_close_abs(o.yield_fraction, 0.70, 1e-15);
+    assert_true(SW_IS_ABSENT(o.wrap_time) && SW_IS_ABSENT(o.rest_end) && SW_IS_ABSENT(o.lowest_after_pull));
+}
+
+static void test_short_or_cold_slowness_is_no_stall(void **state)
+{
+    (void)state;
+    static const knot brief[] = {{0, 10}, {3, 10}, {3.1, 1}, {3.7, 1}, {3.8, 10}, {6, 10}};
+    assert_true(SW_IS_ABSENT(outcome_of(brief, 6, 30.0).stall_start));
+    static const knot cold[] = {{0, 10}, {1, 10}, {1.1, 1}, {5, 1}, {5.1, 10}, {9, 10}};
+    assert_true(SW_IS_ABSENT(outcome_of(cold, 6, 30.0).stall_start));
+    /* With jumps of one interval: 46 minutes are long enough, 44 are not. */
+    static const knot enough[] = {{0, 1e6}, {2, 1e6}, {2 + 1.0 / 30, 0}, {2.8, 0}, {2.8 + 1.0 / 30, 1e6}, {4, 1e6}};
+    static const knot less[] = {{0, 1e6}, {2, 1e6}, {2 + 2.0 / 30, 0}, {2.8, 0}, {2.8 + 1.0 / 30, 1e6}, {4, 1e6}};
+    assert_false(SW_IS_ABSENT(outcome_of(enough, 6, 30.0).stall_start));
+    assert_true(SW_IS_ABSENT(outcome_of(less, 6, 30.0).stall_start));
+}
+
+/* Slow from below the limit: the stall begins as the probe passes 55 C. */
+static void test_stall_begins_at_the_limit(void **state)
+{
+    (void)state;
+    static const knot knots[] = {{0, 10}, {2, 10}, {2.1, 2}, {6, 2}, {6.1, 10}, {7, 10}};
+    sw_outcome o = outcome_of(knots, 6, 30.0);
+    /* 50.6 C at 2.1 h, then 2 K/h. */
+    assert_close_abs(o.stall_start, (2.1 + 4.4 / 2.0) * hour, 1.0);
+    assert_close_abs(o.stall_end, (6.0 + 0.1 / 8.0) * hour, 1.0);
+}
+
+static void test_first_of_two_spells_counts(void **state)
+{
+    (void)state;
+    static const knot knots[] = {{0, 10}, {3, 10}, {3.1, 1}, {4.5, 1}, {4.6, 8}, {5.5, 8}, {5.6, 1}, {9, 1}};
+    sw_outcome o = outcome_of(knots, 8, 30.0);
+    assert_close_abs(o.stall_start, (3.0 + 0.1 * 7.0 / 9.0) * hour, 1.0);
+    assert_close_abs(o.stall_end, (4.5 + 0.1 * 2.0 / 7.0) * hour, 1.0);
+}
+
+/* The probe falls 3 K during the stall, and is pulled while still slow. */
+static void test_falling_probe_and_pull_in_the_stall(void **state)
+{
+    (void)state;
+    static const knot knots[] = {{0, 10}, {4, 10}, {4.1, 0}, {4.2, -3}, {5.2, -3}, {5.3, 0}, {7, 0}};
+    sw_outcome o = outcome_of(knots, 7, 30.0);
+    /* -3 K/h for an hour and two ramps of a tenth of an hour. */
+    assert_close_abs(o.stall_depth, 3.3, 1e-6);
+    assert_close_abs(o.stall_slowest_rate * hour, -3.0, 1e-9);
+    assert_close_abs(o.stall_end, 7.0 * hour, 1e-6);
+    assert_close_abs(o.highest_probe - zero_celsius, 30.0 + 40.0 + 0.5, 1e-6);
+}
+
+/* Slowness after the pull belongs to the rest, not to the stall; the lowest temperature counts from the pull on. */
+static void test_rest_is_no_stall(void **state)
+{
+    (void)state;
+    static const knot knots[] = {{0, 10}, {6, 10}, {6.1, -5}, {9, -5}};
+    sw_history h = history_of(knots, 4, 30.0);
+    h.phase_count = 2;
+    h.phases[0].end = 6.0 * hour;
+    h.phases[0].probe_at_end = zero_celsius + 90.0;
+    h.phases[1] = (sw_phase_record){.phase = SW_PHASE_REST, .start = 6.0 * hour, .end = 9.0 * hour, .probe_at_end = 350.0};
+    sw_outcome o;
+    sw_outcome_evaluate(&h, &o);
+    assert_true(SW_IS_ABSENT(o.stall_start));
+    assert_close_abs(o.done_time, 6.0 * hour, 1e-9);
+    assert_close_abs(o.rest_end, 9.0 * hour, 1e-9);
+    assert_close_abs(o.slice_probe, 350.0, 0.0);
+    assert_close_abs(o.lowest_after_pull, h.series[SW_SERIES_lowest_temperature][h.row_count - 1], 0.0);
+}
+
+static void test_wrapped_phase(void **state)
+{
+    (void)state;
+    static const knot knots[] = {{0, 10}, {6, 10}};
+    sw_history h = history_of(knots, 2, 30.0);
+    h.phase_count = 2;
+    h.phases[0].end = 4.0 * hour;
+    h.phases[0].probe_at_end = zero_celsius + 70.0;
+    h.phases[1] = (sw_phase_record){.phase = SW_PHASE_WRAPPED, .start = 4.0 * hour, .end = 6.0 * hour, .probe_at_end = 363.0,
+                                    .budget_at_end = {.initial_mass = 1.0, .meat_mass = 0.6}};
+    sw_outcome o;
+    sw_outcome_evaluate(&h, &o);
+    assert_close_abs(o.wrap_time, 4.0 * hour, 0.0);
+    assert_close_abs(o.wrap_probe, zero_celsius + 70.0, 0.0);
+    assert_close_abs(o.done_time, 6.0 * hour, 0.0);
+    assert_close_abs(o.done_probe, 363.0, 0.0);
+    assert_close_abs(o.yield_at_pull, 0.6, 1e-15);
+}
+
+static void test_surface_states(void **state)
+{
+    (void)state;
+    assert_int_equal(sw_surface_state_of(0.0), SW_SURFACE_DRY);
+    assert_int_equal(sw_surface_state_of(0.7499), SW_SURFACE_DRY);
+    assert_int_equal(sw_surface_state_of(0.75), SW_SURFACE_FIRM);
+    assert_int_equal(sw_surface_state_of(0.90), SW_SURFACE_TACKY);
+    assert_int_equal(sw_surface_state_of(0.97), SW_SURFACE_WET);
+    assert_string_equal(sw_surface_state_name(SW_SURFACE_TACKY), "tacky");
+    assert_string_equal(sw_surface_state_name((sw_surface_state)99), "unknown state");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_one_stall),
+        cmocka_unit_test(test_short_or_cold_slowness_is_no_stall),
+        cmocka_unit_test(test_stall_begins_at_the_limit),
+        cmocka_unit_test(test_first_of_two_spells_counts),
+        cmocka_unit_test(test_falling_probe_and_pull_in_the_stall),
+        cmocka_unit_test(test_rest_is_no_stall),
+        cmocka_unit_test(test_wrapped_phase),
+        cmocka_unit_test(test_surface_states),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
