@@ -47,8 +47,11 @@ expect 1 "is a directory" "$program" cook -f --plot folder.png
 expect 1 "cannot be written" "$program" cook --plot nowhere/a.png
 # Not even root can make a file under a file.
 expect 1 "Not a directory" "$program" cook --plot cook.png/a.png
-# What cannot be written is said before the work, so that nothing is shown.
-[ ! -s out ] || fail "the cook was shown although its picture could not be written"
+# What cannot be written is said before the work: a cook that would never end does not come to say so.
+for app in cook compare; do
+    expect 2 "exists already" "$program" $app --set pit.temperature=80C --plot cook.png
+    expect 1 "Not a directory" "$program" $app --set pit.temperature=80C -o cook.png/a.h5
+done
 
 # A full disk, as a limit on the size of files.
 if (ulimit -f 8) 2>/dev/null; then
