@@ -273,7 +273,7 @@ static int show(session *s, const command_options *o, int argc, char **argv, con
 {
     int status = outputs_write_results(s, o, argc, argv, run, 1);
     if (status == EXIT_DONE && o->plot_path)
-        status = plot_cook(o, run, o->hours);
+        status = plot_cook(o, run);
     if (status == EXIT_DONE)
         status = print_result(run, o);
     if (status == EXIT_DONE)
@@ -287,6 +287,8 @@ static int run_and_show(session *s, const command_options *o, int argc, char **a
     cook_run run = {.scenario = s->scenario};
     snprintf(run.label, sizeof run.label, "%s", sw_wrap_name(s->scenario.wrap.kind));
     int status = outputs_check(o);
+    if (status == EXIT_DONE && !plot_hours_are_good(o, s->scenario.meat.shape))
+        status = EXIT_BAD_USE;
     if (status != EXIT_DONE)
         return status;
     progress_begin(&p, o);

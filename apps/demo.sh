@@ -9,10 +9,10 @@ echo "demo: building in $(pwd)/build"
 tests=OFF
 [ -f build/CMakeCache.txt ] && grep -q '^SW_BUILD_TESTS:BOOL=ON' build/CMakeCache.txt && tests=ON
 cmake -S . -B build -DSW_BUILD_TESTS="$tests" >/dev/null
-cmake --build build -j "$(nproc)" >/dev/null
+cmake --build build -j "$(nproc)" --target stallwright_app >/dev/null
 mkdir -p build/demo
 echo "demo: build/apps/stallwright compare --plot build/demo/compare.png"
 echo
-build/apps/stallwright compare --plot build/demo/compare.png --force
+build/apps/stallwright compare --plot build/demo/compare.png --force --quiet
 echo
 echo "demo: the curves are in $(pwd)/build/demo/compare.png"

@@ -4,7 +4,9 @@
 
 #include "cook_run.h"
 
-enum { FIGURE_KEY_SIZE = 80, FIGURES_MAX = 40 };
+#define SW_COUNT_ONE(name, unit, long_name) +1
+enum { FIGURE_KEY_SIZE = 80, FIGURES_MAX = 5 SW_OUTCOME_LIST(SW_COUNT_ONE) };
+#undef SW_COUNT_ONE
 
 typedef struct figure {
     char key[FIGURE_KEY_SIZE];

@@ -30,7 +30,7 @@ static const option_record records[] = {
      "write the complete scenario, commented, and stop"},
     {"wraps", 0, OPTION_TEXT, FIELD(wraps), "LIST", NULL, "some of none,paper,open-tray,closed-foil (all)"},
     {"wrap-at", 0, OPTION_TEXT, FIELD(wrap_at), "LIST", NULL, "when to wrap: 165F, or several: 165F,180F"},
-    {"hours", 0, OPTION_TEXT, FIELD(hours), "LIST", NULL, "moments of a section to draw: 2,6,10"},
+    {"hours", 0, OPTION_TEXT, FIELD(hours), "LIST", NULL, "moments to draw maps of a section at: 2,6,10"},
     {"format", 0, OPTION_CHOICE, FIELD(format), "FORMAT", "table csv json", "table (the default), csv or json; csv, json: SI"},
     {"units", 'u', OPTION_CHOICE, FIELD(units), "UNITS", "si us", "si (the default) or us, for tables and plots"},
     {"plot", 'p', OPTION_TEXT, FIELD(plot_path), "FILE", NULL, "draw to FILE.svg, FILE.png or FILE.pdf"},

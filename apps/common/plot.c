@@ -382,6 +382,9 @@ static void draw_marks(const picture *p, const frame *f, const sw_outcome *o)
     } marks[] = {{o->wrap_time, "wrapped"}, {o->done_time, "pulled"}, {o->rest_end, "rested"}};
     PLFLT next = RIGHT;
     use_page(p);
+    if (!SW_IS_ABSENT(o->stall_start))
+        put_text(page_x(f, 0.5 * (o->stall_start + o->stall_end) / 3600.0), f->bottom - 15.0, 0.5, small_text, BLACK,
+                 "stall");
     for (size_t i = sizeof marks / sizeof *marks; i-- > 0;) {
         /* The end of the rest is the end of it all if there is no hold. */
         if (SW_IS_ABSENT(marks[i].time) || (i == 2 && !(o->rest_end < o->slice_time)))
@@ -399,7 +402,6 @@ static void draw_stall_band(const picture *p, const frame *f, const sw_outcome *
     PLFLT x0 = page_x(f, o->stall_start / 3600.0), x1 = page_x(f, o->stall_end / 3600.0);
     use_page(p);
     fill_box(x0, x1, f->top, f->bottom, SAND);
-    put_text(0.5 * (x0 + x1), f->bottom - 15.0, 0.5, small_text, BLACK, "stall");
 }
 
 /* One entry of the row of line samples under a frame; returns where the next begins. */
@@ -538,102 +540,165 @@ static void set_water_colours(void)
     plscmap1l(1, 3, at, r, g, b, NULL);
 }
 
-static void draw_map(const cook_run *run, const double *values, double scale_low, double scale_high, bool heat,
-                     sw_unit_system units, PLFLT left, PLFLT right, PLFLT bottom, PLFLT top, const char *caption)
+/* Where maps stand on the page, in columns and two rows. */
+enum { MAP_LEFT = 30, MAP_COLUMN = 320, MAP_WIDTH = 310, HEAT_TOP = 612, WATER_TOP = 778, MAP_HEIGHT = 138, BAR_TOP = 940 };
+
+/* Dots on the page for a metre of meat: as many as fit, with a margin, across and up. */
+static PLFLT dots_per_metre(void)
 {
-    const sw_history *h = run->history;
     const outline *o = &the_outline;
-    PLFLT *rows[MAP_X], *grid = malloc(sizeof(PLFLT) * MAP_X * MAP_Y);
-    PLFLT levels[MAP_LEVELS];
+    return fmin(MAP_WIDTH / (1.08 * (o->right - o->left)), MAP_HEIGHT / (1.08 * (o->high - o->low)));
+}
+
+/* A window in metres whose middle is that of the section, on the whole place of a map. */
+static void use_map(const picture *p, size_t column, PLFLT top)
+{
+    const outline *o = &the_outline;
+    PLFLT left = MAP_LEFT + MAP_COLUMN * (PLFLT)column, scale = dots_per_metre();
+    PLFLT x = 0.5 * (o->left + o->right), y = 0.5 * (o->low + o->high);
+    PLFLT half_width = 0.5 * MAP_WIDTH / scale, half_height = 0.5 * MAP_HEIGHT / scale;
+    plvpor(left / PAGE_WIDTH, (left + MAP_WIDTH) / PAGE_WIDTH, 1.0 - (top + MAP_HEIGHT) / p->height, 1.0 - top / p->height);
+    plwind(x - half_width, x + half_width, y - half_height, y + half_height);
+}
+
+/* What a map shows: temperature or water, on a scale of colours. */
+typedef struct map_scale {
+    bool is_heat;
+    double low, high;
+} map_scale;
+
+static void set_colours(const map_scale *m)
+{
+    if (m->is_heat)
+        set_heat_colours();
+    else
+        set_water_colours();
+}
+
+/* Fills the outline with the colours of the values; the window of the map is in use. */
+static void shade_values(const sw_history *h, const double *values, const map_scale *m, sw_unit_system units)
+{
+    const outline *o = &the_outline;
+    PLFLT *rows[MAP_X], *grid = malloc(sizeof(PLFLT) * MAP_X * MAP_Y), levels[MAP_LEVELS];
     if (!grid)
         return;
-    double margin = 0.04 * (o->right - o->left);
-    double x0 = o->left - margin, x1 = o->right + margin, y0 = o->low - margin, y1 = o->high + margin;
     for (size_t i = 0; i < MAP_X; i++) {
         rows[i] = grid + i * MAP_Y;
         for (size_t j = 0; j < MAP_Y; j++) {
-            double x = x0 + (x1 - x0) * (double)i / (MAP_X - 1), y = y0 + (y1 - y0) * (double)j / (MAP_Y - 1);
-            double v = value_at(h, values, x, y);
-            v = heat ? axis_temperature(v, units) : v;
-            rows[i][j] = fmin(fmax(v, scale_low), scale_high);
+            double v = value_at(h, values, o->left + (o->right - o->left) * (double)i / (MAP_X - 1),
+                                o->low + (o->high - o->low) * (double)j / (MAP_Y - 1));
+            rows[i][j] = fmin(fmax(m->is_heat ? axis_temperature(v, units) : v, m->low), m->high);
         }
     }
     for (int k = 0; k < MAP_LEVELS; k++)
-        levels[k] = scale_low + (scale_high - scale_low) * k / (MAP_LEVELS - 1);
-    if (heat)
-        set_heat_colours();
-    else
-        set_water_colours();
-    plvpas(left, right, bottom, top, (y1 - y0) / (x1 - x0));
-    plwind(x0, x1, y0, y1);
+        levels[k] = m->low + (m->high - m->low) * k / (MAP_LEVELS - 1);
+    set_colours(m);
     plpsty(0);
-    plshades((PLFLT_MATRIX)rows, MAP_X, MAP_Y, is_meat, x0, x1, y0, y1, levels, MAP_LEVELS, 1.0, 0, 0.0, plfill, 1,
-             NULL, NULL);
-    PLFLT px[SW_OUTLINE_MAX + 1], py[SW_OUTLINE_MAX + 1];
-    for (size_t i = 0; i <= o->count; i++) {
-        px[i] = o->point[i % o->count][0];
-        py[i] = o->point[i % o->count][1];
-    }
-    plcol0(WHITE);
-    plwidth(4);
-    plline((PLINT)o->count + 1, px, py);
-    plcol0(BLACK);
-    plwidth(1.2);
-    plline((PLINT)o->count + 1, px, py);
-    for (size_t i = 0; i < h->probe_count; i++) {
-        PLFLT radius = 0.013 * (o->right - o->left);
-        fill_ring(h->probes[i].across, h->probes[i].height, radius, BLACK);
-    }
-    plcol0(BLACK);
-    set_text_size(small_text);
-    plmtex("t", 0.6, 0.5, 0.5, caption);
+    plshades((PLFLT_MATRIX)rows, MAP_X, MAP_Y, is_meat, o->left, o->right, o->low, o->high, levels, MAP_LEVELS, 1.0, 0, 0.0,
+             plfill, 1, NULL, NULL);
     free(grid);
 }
 
-static void draw_colour_bar(double low, double high, bool heat, PLFLT left, PLFLT right, PLFLT bottom, PLFLT top,
-                            const char *label)
+static void draw_outline(void)
 {
-    if (heat)
-        set_heat_colours();
-    else
-        set_water_colours();
-    plvpor(left, right, bottom, top);
-    plwind(low, high, 0.0, 1.0);
-    for (int k = 0; k < 100; k++) {
-        PLFLT x[] = {low + (high - low) * k / 100.0, low + (high - low) * (k + 1) / 100.0, 0, 0}, y[] = {0, 0, 1, 1};
-        x[2] = x[1];
-        x[3] = x[0];
-        plcol1((k + 0.5) / 100.0);
+    const outline *o = &the_outline;
+    PLFLT x[SW_OUTLINE_MAX + 1], y[SW_OUTLINE_MAX + 1];
+    for (size_t i = 0; i <= o->count; i++) {
+        x[i] = o->point[i % o->count][0];
+        y[i] = o->point[i % o->count][1];
+    }
+    draw_line((PLINT)o->count + 1, x, y, (look){WHITE, &line_styles[0], 4.0});
+    draw_line((PLINT)o->count + 1, x, y, (look){BLACK, &line_styles[0], 1.2});
+}
+
+static void draw_map(const picture *p, const cook_run *run, const double *values, const map_scale *m, size_t column)
+{
+    const sw_history *h = run->history;
+    use_map(p, column, m->is_heat ? HEAT_TOP : WATER_TOP);
+    shade_values(h, values, m, p->options->units);
+    draw_outline();
+    for (size_t i = 0; i < h->probe_count; i++)
+        fill_ring(h->probes[i].across, h->probes[i].height, 4.0 / dots_per_metre(), BLACK);
+}
+
+static void draw_colour_bar(const picture *p, const map_scale *m, PLFLT left, const char *label)
+{
+    enum { BAR_WIDTH = 380, BAR_HEIGHT = 15, STEPS = 100 };
+    set_colours(m);
+    plvpor(left / PAGE_WIDTH, (left + BAR_WIDTH) / PAGE_WIDTH, 1.0 - (BAR_TOP + BAR_HEIGHT) / p->height,
+           1.0 - BAR_TOP / p->height);
+    plwind(m->low, m->high, 0.0, 1.0);
+    for (int k = 0; k < STEPS; k++) {
+        PLFLT from = m->low + (m->high - m->low) * k / STEPS, to = m->low + (m->high - m->low) * (k + 1) / STEPS;
+        const PLFLT x[] = {from, to, to, from}, y[] = {0.0, 0.0, 1.0, 1.0};
+        plcol1((k + 0.5) / STEPS);
         plfill(4, x, y);
     }
     plcol0(BLACK);
     set_text_size(small_text);
     plbox("bcnt", 0.0, 0, "bc", 0.0, 0);
-    plmtex("b", 3.0, 0.5, 0.5, label);
-    set_text_size(small_text);
+    use_page(p);
+    put_text(left + 0.5 * BAR_WIDTH, BAR_TOP + BAR_HEIGHT + 36.0, 0.5, small_text, BLACK, label);
 }
 
-/* The moments to draw: as typed, or thirds of the time on the pit. */
-static size_t read_moments(const cook_run *run, const char *typed, double *moments)
+/* A bar of a round length, at most a third of a map. */
+static void draw_length_bar(const picture *p)
+{
+    bool is_us = p->options->units == SW_UNITS_US;
+    static const double lengths[] = {10.0, 5.0, 2.0, 1.0};
+    const double unit = is_us ? 0.0254 : 0.01;
+    size_t i = 0;
+    while (i + 1 < sizeof lengths / sizeof *lengths && lengths[i] * unit * dots_per_metre() > MAP_WIDTH / 3.0)
+        i++;
+    char text[32];
+    PLFLT length = lengths[i] * unit * dots_per_metre(), y = WATER_TOP - 14.0;
+    snprintf(text, sizeof text, is_us ? "%.0f in" : "%.0f cm", lengths[i]);
+    const PLFLT xs[] = {MAP_LEFT, MAP_LEFT + length}, ys[] = {y, y};
+    use_page(p);
+    draw_line(2, xs, ys, (look){BLACK, &line_styles[0], 3.0});
+    put_text(MAP_LEFT + length + 8.0, y, 0.0, small_text, BLACK, text);
+}
+
+/* Reads moments as typed [h]; returns their number, 0 if they cannot be read. */
+static size_t read_moments(const char *typed, double moments[MOMENTS])
 {
     size_t count = 0;
-    if (!typed) {
-        for (; count < MOMENTS; count++)
-            moments[count] = run->outcome.done_time / 3600.0 * (double)(count + 1) / MOMENTS;
-        return count;
-    }
-    while (*typed && count < MOMENTS) {
+    for (;;) {
         char *end;
         double hours = strtod(typed, &end);
-        if (end == typed || !(hours >= 0.0) || (*end && *end != ',')) {
-            print_error("--hours is \"%s\"; write up to %d numbers of hours with commas between, such as 2,6,10", typed,
-                        MOMENTS);
+        if (end == typed || count == MOMENTS || !(hours >= 0.0 && hours < 1e4) || (*end && *end != ','))
             return 0;
-        }
         moments[count++] = hours;
-        typed = *end ? end + 1 : end;
+        if (!*end)
+            return count;
+        typed = end + 1;
     }
-    return count;
+}
+
+bool plot_hours_are_good(const command_options *o, sw_shape shape)
+{
+    double moments[MOMENTS];
+    if (!o->hours)
+        return true;
+    if (!o->plot_path || !sw_shape_is_section(shape)) {
+        print_error("--hours picks the moments of the maps that --plot draws of a section; %s",
+                    o->plot_path ? "meat.shape is none" : "--plot is not given");
+        return false;
+    }
+    if (read_moments(o->hours, moments) > 0)
+        return true;
+    print_error("--hours is \"%s\"; write one to %d numbers of hours with commas between, such as 2,6,10", o->hours, MOMENTS);
+    return false;
+}
+
+/* The moments to draw: as typed, or thirds of the time on the pit [h]. */
+static size_t choose_moments(const cook_run *run, const char *typed, double moments[MOMENTS])
+{
+    if (typed)
+        return read_moments(typed, moments);
+    for (size_t i = 0; i < MOMENTS; i++)
+        moments[i] = run->outcome.done_time / 3600.0 * (double)(i + 1) / MOMENTS;
+    return MOMENTS;
 }
 
 static void take_outline(const cook_run *run)
@@ -654,11 +719,12 @@ static void take_outline(const cook_run *run)
     o->mirror = first > middle ? middle : -HUGE_VAL;
 }
 
-static void draw_section_maps(const cook_run *run, sw_unit_system units, const double *moments, size_t count)
+static void draw_section_maps(const picture *p, const cook_run *run, const double *moments, size_t count)
 {
     const sw_history *h = run->history;
-    take_outline(run);
+    sw_unit_system units = p->options->units;
     double hottest = 0.0, wettest = 0.0;
+    take_outline(run);
     for (size_t m = 0; m < count; m++) {
         size_t at = field_near(h, moments[m]) * h->cell_count;
         for (size_t i = 0; i < h->cell_count; i++) {
@@ -666,52 +732,37 @@ static void draw_section_maps(const cook_run *run, sw_unit_system units, const d
             wettest = fmax(wettest, h->field_water_content[at + i]);
         }
     }
-    double low = axis_temperature(273.15, units), high = axis_temperature(hottest, units);
+    const map_scale heat = {true, axis_temperature(273.15, units), axis_temperature(hottest, units)};
+    const map_scale water = {false, 0.0, wettest};
     for (size_t m = 0; m < count; m++) {
         size_t field = field_near(h, moments[m]), at = field * h->cell_count;
-        PLFLT left = 0.03 + 0.32 * (PLFLT)m, right = left + 0.31;
         char caption[64];
+        draw_map(p, run, h->field_temperature + at, &heat, m);
+        draw_map(p, run, h->field_water_content + at, &water, m);
         snprintf(caption, sizeof caption, "after %.1f h", h->field_time[field] / 3600.0);
-        draw_map(run, h->field_temperature + at, low, high, true, units, left, right, 0.265, 0.40, caption);
-        draw_map(run, h->field_water_content + at, 0.0, wettest, false, units, left, right, 0.105, 0.24, "");
+        use_page(p);
+        put_text(MAP_LEFT + MAP_COLUMN * (PLFLT)m + 0.5 * MAP_WIDTH, HEAT_TOP - 12.0, 0.5, small_text, BLACK, caption);
     }
     char label[64];
     snprintf(label, sizeof label, "temperature, %s (upper row)", degree(units));
-    draw_colour_bar(low, high, true, 0.08, 0.46, 0.068, 0.083, label);
-    draw_colour_bar(0.0, wettest, false, 0.54, 0.92, 0.068, 0.083, "water, kg per kg dry matter (lower row)");
-    /* A bar of 10 cm or 4 in. */
-    double bar = units == SW_UNITS_US ? 4 * 0.0254 : 0.10;
-    if (bar > 0.8 * (the_outline.right - the_outline.left))
-        bar *= 0.2;
-    plvpor(0.03, 0.34, 0.235, 0.26);
-    double span = (the_outline.right - the_outline.left) * 1.08;
-    plwind(0.0, span, 0.0, 1.0);
-    plcol0(BLACK);
-    const PLFLT xs[] = {0.02 * span, 0.02 * span + bar}, ys[] = {0.5, 0.5};
-    plwidth(3);
-    plline(2, xs, ys);
-    plwidth(1);
-    set_text_size(small_text);
-    char text[32];
-    snprintf(text, sizeof text, units == SW_UNITS_US ? "%.1f in" : "%.0f cm", units == SW_UNITS_US ? bar / 0.0254 : 100 * bar);
-    plptex(0.04 * span + bar, 0.5, 1.0, 0.0, 0.0, text);
-    set_text_size(small_text);
+    draw_colour_bar(p, &heat, 80.0, label);
+    draw_colour_bar(p, &water, 540.0, "water, kg per kg dry matter (lower row)");
+    draw_length_bar(p);
 }
 
-int plot_cook(const command_options *o, const cook_run *run, const char *hours)
+int plot_cook(const command_options *o, const cook_run *run)
 {
     picture p;
     bool section = sw_shape_is_section(run->scenario.meat.shape);
-    double moments[MOMENTS];
-    size_t count = section ? read_moments(run, hours, moments) : 0;
-    if (section && count == 0)
-        return EXIT_BAD_USE;
-    int status = picture_begin(&p, o, section ? 1020 : 640);
+    int status = picture_begin(&p, o, section ? 1010 : 640);
     if (status != EXIT_DONE)
         return status;
     draw_cook_curves(&p, run, section ? 480.0 : 540.0);
-    if (section)
-        draw_section_maps(run, o->units, moments, count);
+    if (section) {
+        double moments[MOMENTS];
+        size_t count = choose_moments(run, o->hours, moments);
+        draw_section_maps(&p, run, moments, count);
+    }
     return picture_end(&p);
 }
 

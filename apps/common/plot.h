@@ -8,9 +8,12 @@
 /* Whether the ending of a path is one a picture can have; prints the reason if not. */
 bool plot_path_is_good(const char *path);
 
-/* Probe, surface and pit temperature of one cook; for a section also maps of temperature and water at some moments.
- * hours: moments as typed ("2,6,10"), or NULL for thirds of the time on the pit. */
-int plot_cook(const command_options *options, const cook_run *run, const char *hours);
+/* Whether --hours can be obeyed: some moments, for a picture of a section; prints the reason if not. */
+bool plot_hours_are_good(const command_options *options, sw_shape shape);
+
+/* Probe, surface and air temperature of one cook; for a section also maps of temperature and water at the moments of
+ * --hours, or after each third of the time on the pit. */
+int plot_cook(const command_options *options, const cook_run *run);
 
 /* The probe curves of several cooks. Those that failed are left out. */
 int plot_compare(const command_options *options, const cook_run *runs, size_t count);

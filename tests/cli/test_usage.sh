@@ -57,6 +57,11 @@ refuse 'allowed range' cook --set pull=2000C
 refuse 'a .svg, .png or .pdf file' cook --plot curves.gif
 refuse 'a .svg, .png or .pdf file' compare --plot curves
 refuse 'name the same file' cook --plot a.png -o a.png
+refuse 'meat.shape is none' cook --plot a.png --hours 2
+refuse '--plot is not given' cook --hours 2 --set meat.shape=packer --set meat.thickness=0cm
+for hours in 2,x ,2 2, 1,2,3,4 -1 ''; do
+    refuse 'numbers of hours' cook --plot a.png --set meat.shape=packer --set meat.thickness=0cm --hours "$hours"
+done
 refuse 'did you mean "paper"' compare --wraps none,papr
 refuse 'twice' compare --wraps paper,paper
 refuse 'twice' compare --wrap-at 165F,165F
