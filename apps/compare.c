@@ -254,10 +254,8 @@ static void print_heading(const sw_scenario *s, sw_unit_system units)
 
 static void print_notes(const choices *c, sw_unit_system units)
 {
-    const sw_stall_definition *d = &c->runs[0].scenario.stall;
-    char above[QUANTITY_SIZE], rate[QUANTITY_SIZE], duration[QUANTITY_SIZE];
-    printf("\nStall: above %s the probe heats slower than %s for at least %s.\n", show_temperature(d->above, units, above),
-           show_heating_rate(d->rate, units, rate), show_duration(d->duration, duration));
+    char definition[STALL_TEXT_SIZE];
+    printf("\nStall: %s.\n", show_stall_definition(&c->runs[0].scenario.stall, units, definition));
     for (size_t i = 0; i < c->count; i++)
         if (c->runs[i].status != SW_OK)
             printf("%s failed: %s.\n", c->runs[i].label, c->runs[i].failure);

@@ -147,8 +147,8 @@ static void print_stall(const cook_run *run, sw_unit_system units)
         if (o->stall_depth >= 0.05)
             printf("; the probe fell back by %s", show_temperature_difference(o->stall_depth, units, c));
     }
-    printf(".\n(A stall: above %s the probe rises under %s for at least %s.)\n",
-           show_temperature(d->above, units, a), show_heating_rate(d->rate, units, b), show_duration(d->duration, c));
+    char definition[STALL_TEXT_SIZE];
+    printf(".\n(A stall: %s.)\n", show_stall_definition(d, units, definition));
 }
 
 static void heat_row(table *rows, size_t row, const char *name, double heat, double received, sw_unit_system units)

@@ -69,6 +69,7 @@ json_t *json_heading(const sw_scenario *s)
     json_object_set_new(object, "meat", meat);
     json_t *stall = json_object();
     put_number(stall, "above_k", s->stall.above);
+    put_number(stall, "below_k", s->stall.below);
     put_number(stall, "rate_k_per_s", s->stall.rate);
     put_number(stall, "duration_s", s->stall.duration);
     json_object_set_new(object, "stall_definition", stall);

@@ -218,11 +218,12 @@ static void print_stall_definition(FILE *stream)
 {
     sw_scenario s;
     sw_scenario_init(&s);
-    char above[2][QUANTITY_SIZE], rate[2][QUANTITY_SIZE], duration[QUANTITY_SIZE];
-    fprintf(stream, "Stall: past %s (%s) the probe rises under %s (%s) for %s.\n",
-            show_temperature(s.stall.above, SW_UNITS_SI, above[0]),
-            show_temperature(s.stall.above, SW_UNITS_US, above[1]), show_heating_rate(s.stall.rate, SW_UNITS_SI, rate[0]),
-            show_heating_rate(s.stall.rate, SW_UNITS_US, rate[1]), show_duration(s.stall.duration, duration));
+    char duration[QUANTITY_SIZE];
+    double above = s.stall.above, below = s.stall.below, rate = 3600.0 * s.stall.rate;
+    fprintf(stream, "Stall: from %.0f to %.0f C (%.0f to %.0f F) rising under %.1f K/h (%.1f F/h) for %s.\n",
+            axis_temperature(above, SW_UNITS_SI), axis_temperature(below, SW_UNITS_SI),
+            axis_temperature(above, SW_UNITS_US), axis_temperature(below, SW_UNITS_US), rate, 1.8 * rate,
+            show_duration(s.stall.duration, duration));
 }
 
 void options_print_help(const subcommand *app, FILE *stream)

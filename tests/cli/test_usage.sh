@@ -22,7 +22,7 @@ for app in cook compare; do
         awk 'length($0) > 80 { exit 1 }' help || fail "$app $option has a line over 80 columns"
     done
     [ "$(sed -n '/^Examples:/,$p' help | grep -c '^  stallwright ')" -eq 2 ] || fail "$app --help shows no two examples"
-    grep -q '^Stall: .*55.0 C.*3.0 K/h.*45 min' help || fail "$app --help does not say what a stall is"
+    grep -q '^Stall: .*55 to 85 C.*3.0 K/h.*45 min' help || fail "$app --help does not say what a stall is"
 done
 described() { "$program" "$1" --help | grep "^  \(-.,\|   \) --$2 "; }
 for option in set format units plot output force quiet verbose progress help version; do

@@ -31,7 +31,7 @@ static sw_history history_of(const knot *knots, size_t count, double start)
 {
     sw_history h = {0};
     sw_scenario_init(&h.scenario);
-    h.scenario.stall = (sw_stall_definition){zero_celsius + 55.0, 3.0 / hour, 0.75 * hour};
+    h.scenario.stall = (sw_stall_definition){zero_celsius + 55.0, 3.0 / hour, 0.75 * hour, zero_celsius + 200.0};
     double end = knots[count - 1].time * hour, probe = start;
     memset(series, 0, sizeof series);
     for (int i = 0; i < SW_SERIES_COUNT; i++)

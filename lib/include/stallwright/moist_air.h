@@ -19,7 +19,7 @@ SW_BEGIN_DECLARATIONS
 /** Molar mass of water over that of dry air [-]; ASHRAE Handbook Fundamentals 2017, chapter 1 (from memory). */
 #define SW_WATER_AIR_MASS_RATIO 0.621945
 
-/** Heat capacity of dry air, within 0.5 % from 0 to 150 C [J kg-1 K-1]; handbook tables give 1006 at 20 C, 1011 at 100 C
+/** Heat capacity of dry air, within 1 % from 0 to 150 C [J kg-1 K-1]; handbook tables give 1006 at 20 C, 1011 at 100 C
  * (from memory). */
 #define SW_AIR_HEAT_CAPACITY 1008.0
 

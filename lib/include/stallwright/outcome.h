@@ -56,9 +56,9 @@ typedef struct sw_outcome {
 #undef SW_OUTCOME_FIELD
 
 /** Evaluates a history.
- * The stall: the first spell before the pull in which the probe, above stall.above, heats slower than stall.rate without
- * a break for at least stall.duration. It ends when the probe heats at stall.rate again, or at the pull. A slow last
- * approach to the pit's temperature is a spell of its own and does not count once a stall has ended.
+ * The stall: the first spell before the pull in which the probe, between stall.above and stall.below, heats slower than
+ * stall.rate without a break for at least stall.duration. It ends when the probe heats at stall.rate again, passes
+ * stall.below, or at the pull. Later spells do not count.
  * @param history borrowed
  * @param outcome out */
 SW_API void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome);

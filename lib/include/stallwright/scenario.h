@@ -78,7 +78,7 @@ typedef enum sw_quantity {
 typedef enum sw_ending_kind {
     SW_ENDING_NONE,              /**< the phase is left out */
     SW_ENDING_PROBE_TEMPERATURE, /**< the probe reaches a temperature, from below or from above [K] */
-    SW_ENDING_DURATION,          /**< so long after the phase began [s] */
+    SW_ENDING_DURATION,          /**< so long after the phase began; the pull: after the meat went on [s] */
     SW_ENDING_CLOCK              /**< the clock shows a time of day [s after midnight]; needs a start time */
 } sw_ending_kind;
 
@@ -99,7 +99,7 @@ typedef struct sw_meat {
     double outline[SW_OUTLINE_MAX][2]; /**< along and up, counter-clockwise or clockwise, the first not repeated [m] */
     double initial_temperature;    /**< [K] */
     sw_composition composition;    /**< of the lean part, as raw mass fractions [kg kg-1]; they sum to 1 */
-    double fat_cap_thickness;      /**< 0 for none; slab only [m] */
+    double fat_cap_thickness;      /**< 0 for none; slab and sections only [m] */
     sw_side fat_cap_side;          /**< which side it lies on */
     double permeability;           /**< of lean meat to its own juice, raw [m2] */
     double water_holding_temperature; /**< middle of the temperature range where the protein lets its water go [K] */
@@ -153,11 +153,12 @@ typedef struct sw_place {
     sw_ending until;       /**< SW_ENDING_NONE leaves the phase out */
 } sw_place;
 
-/** What counts as a stall: the probe, once above a temperature, heats slower than a rate for at least a time. */
+/** What counts as a stall: the probe, between two temperatures, heats slower than a rate for at least a time. */
 typedef struct sw_stall_definition {
     double above;    /**< [K] */
     double rate;     /**< [K s-1] */
     double duration; /**< [s] */
+    double below;    /**< where the last approach to the pit's temperature begins [K] */
 } sw_stall_definition;
 
 /** How finely and for how long to compute. */

@@ -14,7 +14,7 @@ static const double lewis_number = 0.86;
 static const double vapour_heat_capacity = 1900.0;
 
 /* How readily steam above the air pressure escapes [kg s-1 m-2 Pa-1]: large enough that the overpressure stays under
- * 400 Pa (0.1 K) at the heat fluxes of a pit. A choice, 1e-6 or more. */
+ * 600 Pa (0.15 K) at the heat fluxes of a pit up to 149 C. A choice, 1e-6 or more. */
 static const double vent_conductance = 1e-6;
 
 /* Over this overpressure the vent sets in smoothly [Pa]. */

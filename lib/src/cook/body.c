@@ -30,6 +30,8 @@ static sw_status create_materials(sw_body *body, const sw_scenario *s)
     if (status != SW_OK || (s->meat.fat_cap_thickness <= 0.0 && s->meat.seam_thickness <= 0.0))
         return status;
     sw_fat_cap_parameters(&p);
+    p.holding_temperature = s->meat.water_holding_temperature;
+    p.holding_loss = s->meat.water_holding_loss;
     p.composition = fat_cap_composition;
     p.initial_temperature = s->meat.initial_temperature;
     p.pressure = body->pressure;

@@ -276,6 +276,11 @@ static sw_status never_ends(cook *c, const phase_plan *plan)
     double probe = h->series[SW_SERIES_probe_temperature][last];
     double rise = probe - h->series[SW_SERIES_probe_temperature][earlier];
     double hours = (h->series[SW_SERIES_time][last] - h->series[SW_SERIES_time][earlier]) / 3600.0;
+    if (!plan->end.by_probe)
+        return sw_fail(c->context, SW_ERR_NEVER_ENDS,
+                       "the phase \"%s\" does not end within solver.longest_phase, %.4g h: the time of %s comes after %.4g h",
+                       sw_phase_name(plan->phase), c->scenario->solver.longest_phase / 3600.0, plan->ending_name,
+                       plan->end.time / 3600.0);
     return sw_fail(c->context, SW_ERR_NEVER_ENDS,
                    "the phase \"%s\" does not end: %s waits for the probe to read %.1f C, but after %.0f h it has "
                    "levelled at %.1f C (changing by %.2g K per hour)",

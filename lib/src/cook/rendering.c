@@ -6,7 +6,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* First-order rendering. A guess: no measured rate for intact beef was found. At 80 C 1e-5..3e-5 s-1, with the activation
+/* First-order rendering. A guess: no measured rate for intact beef was found. At 80 C 1e-6..3e-5 s-1, with the activation
  * energy of collagen's solubilisation (about 110 kJ/mol), since fat drains as its collagen net gives way. */
 static const double rate_at_80 = 7e-6;           /* [s-1] */
 static const double activation_temperature = 13230.0; /* 110 kJ/mol over the gas constant [K] */

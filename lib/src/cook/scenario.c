@@ -1,5 +1,7 @@
 #include <stallwright/scenario.h>
 
+#include "tissue.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -49,7 +51,9 @@ static double celsius(double degrees)
 void sw_scenario_init(sw_scenario *scenario)
 {
     sw_scenario s;
+    sw_tissue_parameters lean;
     memset(&s, 0, sizeof s);
+    sw_lean_parameters(&lean);
     snprintf(s.title, sizeof s.title, "Village hall supper");
     s.start_clock = 22.0 * hour;
 
@@ -61,10 +65,10 @@ void sw_scenario_init(sw_scenario *scenario)
     s.meat.composition = (sw_composition){.water = 0.703, .protein = 0.207, .fat = 0.08, .ash = 0.01};
     s.meat.fat_cap_thickness = 0.0;
     s.meat.fat_cap_side = SW_SIDE_TOP;
-    s.meat.permeability = 3e-16;
-    s.meat.water_holding_temperature = celsius(65.6);
-    s.meat.water_holding_loss = 0.463;
-    s.meat.water_diffusivity = 6e-10;
+    s.meat.permeability = lean.permeability;
+    s.meat.water_holding_temperature = lean.holding_temperature;
+    s.meat.water_holding_loss = lean.holding_loss;
+    s.meat.water_diffusivity = lean.diffusivity;
     s.meat.fibre_conductivity = 1.0;
     s.meat.fibre_permeability = 1.0;
     s.meat.last_probe_decides = true;
@@ -99,7 +103,7 @@ void sw_scenario_init(sw_scenario *scenario)
                         .keep_wrap = true,
                         .until = {SW_ENDING_DURATION, 4 * hour}};
 
-    s.stall = (sw_stall_definition){.above = celsius(55), .rate = 3.0 / hour, .duration = 0.75 * hour};
+    s.stall = (sw_stall_definition){.above = celsius(55), .rate = 3.0 / hour, .duration = 0.75 * hour, .below = celsius(85)};
 
     s.solver.cells = 60;
     s.solver.rows = 24;

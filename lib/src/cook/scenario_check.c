@@ -2,7 +2,12 @@
 
 #include "scenario_keys.h"
 
+#include <stallwright/moist_air.h>
+
 #include <math.h>
+
+/* Close to boiling the probe creeps: a pull so near would take for ever [K]. */
+static const double boiling_margin = 0.5;
 
 static double celsius(double kelvin)
 {
@@ -82,6 +87,14 @@ static sw_status check_endings(sw_context *context, const sw_scenario *s)
     if (pull.kind == SW_ENDING_PROBE_TEMPERATURE && !(celsius(pull.value) > start))
         return sw_fail(context, SW_ERR_RANGE, "pull is %.1f C; allowed above meat.initial_temperature, %.1f C",
                        celsius(pull.value), start);
+    double pressure, boiling;
+    if (sw_pressure_at_altitude(s->pit.altitude, &pressure) == SW_OK &&
+        sw_saturation_temperature(pressure, &boiling) == SW_OK && pull.kind == SW_ENDING_PROBE_TEMPERATURE &&
+        pull.value >= boiling - boiling_margin)
+        return sw_fail(context, SW_ERR_RANGE,
+                       "pull is %.1f C; allowed below %.1f C: wet meat does not get hotter than boiling water, which at "
+                       "pit.altitude %.0f m is %.1f C",
+                       celsius(pull.value), celsius(boiling - boiling_margin), s->pit.altitude, celsius(boiling));
     if (s->wrap.kind == SW_WRAP_NONE)
         return SW_OK;
     if (wrap.kind == SW_ENDING_NONE)

@@ -177,6 +177,8 @@ static const sw_scenario_key keys[] = {
 
     VALUE("stall.above", stall.above, TEMPERATURE, CELSIUS(30.0), CELSIUS(95.0), "C", "F",
           "a stall is looked for once the probe is above this"),
+    VALUE("stall.below", stall.below, TEMPERATURE, CELSIUS(30.0), CELSIUS(110.0), "C", "F",
+          "and until it passes this, where the last approach to the pit's temperature begins"),
     VALUE("stall.rate", stall.rate, HEATING_RATE, PER_HOUR(0.01), PER_HOUR(60.0), "K/h", "F/h",
           "a probe that heats slower than this stalls"),
     VALUE("stall.duration", stall.duration, DURATION, 60.0, HOURS(24.0), "h", "h",

@@ -32,7 +32,7 @@ static double crossing(double t0, double v0, double t1, double v1, double level)
     return v1 == v0 ? t0 : t0 + (t1 - t0) * (level - v0) / (v1 - v0);
 }
 
-/* A spell of rows in which the probe is above the stall's temperature and heats slower than its rate. */
+/* A spell of rows in which the probe is between the stall's temperatures and heats slower than its rate. */
 typedef struct spell {
     double start, end;
     size_t first_row, last_row;
@@ -40,21 +40,25 @@ typedef struct spell {
 
 static bool is_slow(const sw_history *h, const sw_stall_definition *d, size_t row)
 {
-    return h->series[SW_SERIES_probe_temperature][row] >= d->above &&
-           h->series[SW_SERIES_probe_heating_rate][row] < d->rate;
+    double probe = h->series[SW_SERIES_probe_temperature][row];
+    return probe >= d->above && probe < d->below && h->series[SW_SERIES_probe_heating_rate][row] < d->rate;
 }
 
-/* The moment between two rows at which slowness begins or ends: the later of the two conditions' crossings. */
-static double edge(const sw_history *h, const sw_stall_definition *d, size_t row)
+/* The moment between two rows at which slowness begins (when the last condition comes true) or ends (when the first one
+ * fails). */
+static double edge(const sw_history *h, const sw_stall_definition *d, size_t row, bool begins)
 {
     const double *t = h->series[SW_SERIES_time] + row;
     const double *probe = h->series[SW_SERIES_probe_temperature] + row;
     const double *rate = h->series[SW_SERIES_probe_heating_rate] + row;
-    double by_probe = (probe[0] < d->above) != (probe[1] < d->above)
-                          ? crossing(t[0], probe[0], t[1], probe[1], d->above)
-                          : t[0];
-    double by_rate = (rate[0] < d->rate) != (rate[1] < d->rate) ? crossing(t[0], rate[0], t[1], rate[1], d->rate) : t[0];
-    return fmax(by_probe, by_rate);
+    double moment = begins ? t[0] : t[1];
+    const double *value[] = {probe, probe, rate}, level[] = {d->above, d->below, d->rate};
+    for (int i = 0; i < 3; i++)
+        if ((value[i][0] < level[i]) != (value[i][1] < level[i])) {
+            double at = crossing(t[0], value[i][0], t[1], value[i][1], level[i]);
+            moment = begins ? fmax(moment, at) : fmin(moment, at);
+        }
+    return moment;
 }
 
 /* Finds the next spell from a row on, among the rows before a limit; returns false when there is none. */
@@ -66,12 +70,22 @@ static bool next_spell(const sw_history *h, const sw_stall_definition *d, size_t
     if (row >= limit)
         return false;
     s->first_row = row;
-    s->start = row > 0 ? edge(h, d, row - 1) : h->series[SW_SERIES_time][row];
+    s->start = row > 0 ? edge(h, d, row - 1, true) : h->series[SW_SERIES_time][row];
     while (row + 1 < limit && is_slow(h, d, row + 1))
         row++;
     s->last_row = row;
-    s->end = row + 1 < limit ? edge(h, d, row) : h->series[SW_SERIES_time][row];
+    s->end = row + 1 < limit ? edge(h, d, row, false) : h->series[SW_SERIES_time][row];
     return true;
+}
+
+/* Probe temperature at a time between a row and the one before it. */
+static double probe_at(const sw_history *h, size_t row, double time)
+{
+    const double *t = h->series[SW_SERIES_time], *probe = h->series[SW_SERIES_probe_temperature];
+    if (row == 0)
+        return probe[0];
+    double share = (time - t[row - 1]) / (t[row] - t[row - 1]);
+    return probe[row - 1] + share * (probe[row] - probe[row - 1]);
 }
 
 static void describe_stall(const sw_history *h, const spell *s, double highest_before, sw_outcome *o)
@@ -82,7 +96,7 @@ static void describe_stall(const sw_history *h, const spell *s, double highest_b
     o->stall_start = s->start;
     o->stall_end = s->end;
     o->stall_length = s->end - s->start;
-    o->stall_probe = probe[s->first_row];
+    o->stall_probe = probe_at(h, s->first_row, s->start);
     o->stall_depth = 0.0;
     o->stall_slowest_rate = rate[s->first_row];
     for (size_t row = s->first_row; row <= s->last_row; row++) {
