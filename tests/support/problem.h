@@ -40,6 +40,9 @@ problem_setup reference_slab(double half_thickness, size_t cells);
 void problem_init(problem *p, const problem_setup *setup);
 void problem_free(problem *p);
 
+/* The same on a mesh of one's own, which becomes the problem's; the setup's shape and layer sizes are not used. */
+void problem_init_on(problem *p, const problem_setup *setup, sw_mesh *mesh);
+
 /* The surface of a side, to be filled; NULL if it has none. No heat passes a surface left as it is. */
 sw_surface *problem_surface(problem *p, sw_side side);
 sw_surface convective_surface(double air_temperature, double coefficient);
