@@ -1,6 +1,6 @@
 #!/bin/sh
-# A source file includes only its own layer or a lower one, outside libraries stay behind the files meant for them, and each
-# public header compiles alone. Looks at the source tree only. $2: scratch folder.
+# A source file includes only its own layer or a lower one, outside libraries stay behind the files meant for them, and
+# each public header compiles alone. Looks at the source tree only. $2: scratch folder.
 set -eu
 root=$(cd "$(dirname "$0")/../.." && pwd)
 scratch=${2:-$(mktemp -d)}
@@ -48,7 +48,10 @@ header ~ /^stallwright\// {
     else if (in_library && rank[of] > rank[layer]) complain(file " includes <" header "> of the higher layer " of)
     next
 }
-header ~ io_library { if (!in_library || layer != "io") complain(file " includes <" header ">; only lib/src/io may"); next }
+header ~ io_library {
+    if (!in_library || layer != "io") complain(file " includes <" header ">; only lib/src/io may")
+    next
+}
 header ~ sundials {
     if (file !~ integration) complain(file " includes <" header ">; only the integrator and its matrices may")
     next

@@ -14,8 +14,9 @@ typedef struct problem_setup {
     sw_solid_parameters solids[SW_REGION_COUNT];
     double initial_temperature;                /* [C] */
     double initial_water;                      /* [kg kg-1] */
-    double water_reference;                    /* where liquid water has no enthalpy; a solid's water has none anywhere, so
-                                                  that evaporating it is consistent at this temperature [C] */
+    double water_reference;                    /* where liquid water has no enthalpy; a solid's water has
+                                                  none anywhere, so that evaporating it is consistent
+                                                  at this temperature [C] */
     double tolerance;                          /* relative; 0 for 1e-8 */
 } problem_setup;
 

@@ -156,8 +156,8 @@ static void run_to(sw_integrator *integrator, double from, double to)
         assert_int_equal(sw_integrator_step(integrator, &time, &ended), SW_OK);
 }
 
-/* 6 h bare and 6 h wrapped, as tight as makes sense; in one dimension, where that is cheap. What is left of the residuals
- * is the integration's own error: it falls with the tolerance as far as one cares to go. */
+/* 6 h bare and 6 h wrapped, as tight as makes sense; in one dimension, where that is cheap. What is left of the
+ * residuals is the integration's own error: it falls with the tolerance as far as one cares to go. */
 static void check_tight_integration(int cut, sw_wrap_kind wrap)
 {
     sw_scenario scenario;
@@ -168,7 +168,8 @@ static void check_tight_integration(int cut, sw_wrap_kind wrap)
     assert_int_equal(sw_integrator_create(NULL, body.transport, 1e-11, &integrator), SW_OK);
     double *state = sw_integrator_state(integrator);
     sw_body_raw_state(&body, &scenario, state);
-    double enthalpy = -sw_transport_enthalpy(body.transport, state), water_before = sw_transport_water(body.transport, state);
+    double enthalpy = -sw_transport_enthalpy(body.transport, state);
+    double water_before = sw_transport_water(body.transport, state);
     sw_surroundings around = pit_air(&scenario, &body);
     sw_body_surround(&body, &scenario, &around, SW_WRAP_NONE);
     run_to(integrator, 0.0, 6 * 3600.0);
@@ -182,7 +183,8 @@ static void check_tight_integration(int cut, sw_wrap_kind wrap)
                    enthalpy) / received;
     double water = (water_before - sw_transport_water(body.transport, state) - flow[SW_FLOW_EVAPORATION] -
                     flow[SW_FLOW_DRIP]) / water_before;
-    print_message("  %-28s %-12s tolerance 1e-11: heat %.2e, water %.2e\n", cut_name(cut), sw_wrap_name(wrap), heat, water);
+    print_message("  %-28s %-12s tolerance 1e-11: heat %.2e, water %.2e\n", cut_name(cut), sw_wrap_name(wrap), heat,
+                  water);
     assert_true(fabs(heat) < 1e-8);
     assert_true(fabs(water) < 1e-8);
     sw_integrator_destroy(integrator);

@@ -80,8 +80,8 @@ static void test_bar(void **state)
     problem_free(&p);
 }
 
-/* A square bar, Bi = 1: theta at the centre 0.596797 and 0.285006 at Fo = 0.5 and 1 (computed: squares of the slab). And a
- * standing cylinder, as tall as wide: the cylinder's series times the slab's. */
+/* A square bar, Bi = 1: theta at the centre 0.596797 and 0.285006 at Fo = 0.5 and 1 (computed: squares of the slab).
+ * And a standing cylinder, as tall as wide: the cylinder's series times the slab's. */
 static void test_square_and_short_cylinder(void **state)
 {
     (void)state;
@@ -102,7 +102,8 @@ static void test_square_and_short_cylinder(void **state)
                 assert_close_abs(centre, square[i], 1e-3);
             assert_close_abs(centre, conduction_series_at(&slab, fourier[i], 0.0) *
                                          conduction_series_at(other, fourier[i], 0.0), 1e-3);
-            assert_close_abs(mean, conduction_series_mean(&slab, fourier[i]) * conduction_series_mean(other, fourier[i]),
+            assert_close_abs(mean,
+                             conduction_series_mean(&slab, fourier[i]) * conduction_series_mean(other, fourier[i]),
                              1e-3);
         }
         problem_free(&p);
