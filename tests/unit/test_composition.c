@@ -65,8 +65,7 @@ static void test_water_by_steam_tables(void **state)
 }
 
 /* Mixtures, evaluated from the same coefficients by an independent program. Compositions of cuts: USDA National
- * Nutrient Database, Standard Reference, items 13596, 13803, 13807, 13804, 13343; fractions are divided by their
- * sum. */
+ * Nutrient Database, Standard Reference, items 13803, 13807 and 13804; fractions are divided by their sum. */
 static void test_mixtures(void **state)
 {
     (void)state;
@@ -117,7 +116,8 @@ static void test_measured_heat_capacity(void **state)
         sw_food_properties p;
         assert_int_equal(sw_mixture_properties(&rows[i].composition, kelvin(rows[i].celsius), &p), SW_OK);
         print_message("  beef of %.1f %% water: %.0f J/kgK, measured %.0f, %+.1f %%\n",
-                      100.0 * rows[i].composition.water, p.heat_capacity, rows[i].heat_capacity, 100.0 * (p.heat_capacity / rows[i].heat_capacity - 1.0));
+                      100.0 * rows[i].composition.water, p.heat_capacity, rows[i].heat_capacity,
+                      100.0 * (p.heat_capacity / rows[i].heat_capacity - 1.0));
         if (i < 2)
             assert_close_rel(p.heat_capacity, rows[i].heat_capacity, 0.08);
     }
