@@ -2,7 +2,8 @@
 
 #include <math.h>
 
-/* Zero at each eigenvalue: zeta tan zeta = Bi; zeta J1(zeta) = Bi J0(zeta); 1 - zeta cot zeta = Bi; written without poles. */
+/* Zero at each eigenvalue: zeta tan zeta = Bi; zeta J1(zeta) = Bi J0(zeta); 1 - zeta cot zeta = Bi; written without
+ * poles. */
 static double characteristic(sw_shape shape, double biot, double zeta)
 {
     switch (shape) {

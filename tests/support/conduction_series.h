@@ -1,6 +1,6 @@
-/* Exact transient conduction in a slab, cylinder or sphere: uniform start, convection outside. Independent of the library:
- * the full eigenfunction series. Lengths are in half-thicknesses or radii, temperatures theta = (T - T_air) / (T_start -
- * T_air). The same functions describe drying with a surface resistance. */
+/* Exact transient conduction in a slab, cylinder or sphere: uniform start, convection outside. Independent of the
+ * library: the full eigenfunction series. Lengths are in half-thicknesses or radii, temperatures theta = (T - T_air)
+ * / (T_start - T_air). The same functions describe drying with a surface resistance. */
 #ifndef SW_TESTS_CONDUCTION_SERIES_H
 #define SW_TESTS_CONDUCTION_SERIES_H
 

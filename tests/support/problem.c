@@ -24,29 +24,37 @@ problem_setup reference_slab(double half_thickness, size_t cells)
                            .initial_temperature = 5.0};
 }
 
-void problem_init(problem *p, const problem_setup *setup)
+void problem_init_on(problem *p, const problem_setup *setup, sw_mesh *mesh)
 {
     memset(p, 0, sizeof *p);
+    p->mesh = mesh;
     p->symmetric_low = setup->insulated_low || setup->shape != SW_SHAPE_SLAB;
-    sw_layer layers[SW_REGION_COUNT];
-    for (size_t i = 0; i < setup->layer_count; i++) {
-        layers[i] = setup->layers[i];
-        layers[i].region = (int)i;
+    for (size_t i = 0; i < setup->layer_count; i++)
         assert_int_equal(sw_solid_create(&setup->solids[i], &p->materials[i]), SW_OK);
-    }
     assert_int_equal(sw_context_create(&p->context), SW_OK);
-    assert_int_equal(sw_mesh_create(setup->shape, 1.0, setup->insulated_low, setup->layer_count, layers, &p->mesh), SW_OK);
     assert_int_equal(sw_water_table_init(&p->water, setup->water_reference + zero_celsius), 0);
     assert_int_equal(
         sw_transport_create(p->mesh, (const sw_material *const *)p->materials, &p->water, &p->transport), SW_OK);
     double tolerance = setup->tolerance > 0.0 ? setup->tolerance : 1e-8;
     assert_int_equal(sw_integrator_create(p->context, p->transport, tolerance, &p->integrator), SW_OK);
     for (size_t i = 0; i < p->mesh->boundary_face_count; i++)
-        p->transport->surfaces[i] = (sw_surface){.pressure = 101325.0};
+        p->transport->surfaces[i] = flux_surface(0.0);
     for (size_t i = 0; i < p->mesh->cell_count; i++) {
         problem_state(p)[2 * i] = setup->initial_temperature + zero_celsius;
         problem_state(p)[2 * i + 1] = setup->initial_water;
     }
+}
+
+void problem_init(problem *p, const problem_setup *setup)
+{
+    sw_layer layers[SW_REGION_COUNT];
+    for (size_t i = 0; i < setup->layer_count; i++) {
+        layers[i] = setup->layers[i];
+        layers[i].region = (int)i;
+    }
+    sw_mesh *mesh = NULL;
+    assert_int_equal(sw_mesh_create(setup->shape, 1.0, setup->insulated_low, setup->layer_count, layers, &mesh), SW_OK);
+    problem_init_on(p, setup, mesh);
 }
 
 void problem_free(problem *p)

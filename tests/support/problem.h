@@ -14,8 +14,9 @@ typedef struct problem_setup {
     sw_solid_parameters solids[SW_REGION_COUNT];
     double initial_temperature;                /* [C] */
     double initial_water;                      /* [kg kg-1] */
-    double water_reference;                    /* where liquid water has no enthalpy; a solid's water has none anywhere, so
-                                                  that evaporating it is consistent at this temperature [C] */
+    double water_reference;                    /* where liquid water has no enthalpy; a solid's water has
+                                                  none anywhere, so that evaporating it is consistent
+                                                  at this temperature [C] */
     double tolerance;                          /* relative; 0 for 1e-8 */
 } problem_setup;
 
@@ -39,6 +40,9 @@ problem_setup reference_slab(double half_thickness, size_t cells);
 /* Extent is 1 (m2, m or piece). Release with problem_free. */
 void problem_init(problem *p, const problem_setup *setup);
 void problem_free(problem *p);
+
+/* The same on a mesh of one's own, which becomes the problem's; the setup's shape and layer sizes are not used. */
+void problem_init_on(problem *p, const problem_setup *setup, sw_mesh *mesh);
 
 /* The surface of a side, to be filled; NULL if it has none. No heat passes a surface left as it is. */
 sw_surface *problem_surface(problem *p, sw_side side);

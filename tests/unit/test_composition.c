@@ -12,8 +12,8 @@ static double kelvin(double celsius)
     return celsius + 273.15;
 }
 
-/* Y. Choi and M. R. Okos (1986) as printed in ASHRAE Refrigeration, chapter 19, tables 1 and 2 (coefficients from memory),
- * evaluated by an independent program; the table's own digits limit the comparison. */
+/* Y. Choi and M. R. Okos (1986) as printed in ASHRAE Refrigeration, chapter 19, tables 1 and 2 (coefficients from
+ * memory), evaluated by an independent program; the table's own digits limit the comparison. */
 static void test_components(void **state)
 {
     (void)state;
@@ -64,8 +64,8 @@ static void test_water_by_steam_tables(void **state)
     }
 }
 
-/* Mixtures, evaluated from the same coefficients by an independent program. Compositions of cuts: USDA National Nutrient
- * Database, Standard Reference, items 13596, 13803, 13807, 13804, 13343; fractions are divided by their sum. */
+/* Mixtures, evaluated from the same coefficients by an independent program. Compositions of cuts: USDA National
+ * Nutrient Database, Standard Reference, items 13803, 13807 and 13804; fractions are divided by their sum. */
 static void test_mixtures(void **state)
 {
     (void)state;
@@ -99,9 +99,10 @@ static void test_mixtures(void **state)
     }
 }
 
-/* Measured: M. J. Morley's tables 13.2 and 13.3, as reproduced in a textbook on meat refrigeration, chapter 13: beef, lean,
- * 74.5 % water, 0 to 10 C: 3.6; 72 % water, 0 to 100 C: 3.43; fatty, 51 % water, 0 to 100 C: 2.89 kJ/kgK. Only the water is
- * given; the rest is taken as usual, and for the fatty one is too much of a guess to judge by. */
+/* Measured: M. J. Morley's tables 13.2 and 13.3, as reproduced in a textbook on meat refrigeration, chapter 13:
+ * beef, lean, 74.5 % water, 0 to 10 C: 3.6; 72 % water, 0 to 100 C: 3.43; fatty, 51 % water, 0 to 100 C: 2.89
+ * kJ/kgK. Only the water is given; the rest is taken as usual, and for the fatty one is too much of a guess to judge
+ * by. */
 static void test_measured_heat_capacity(void **state)
 {
     (void)state;
@@ -114,13 +115,14 @@ static void test_measured_heat_capacity(void **state)
     for (size_t i = 0; i < 3; i++) {
         sw_food_properties p;
         assert_int_equal(sw_mixture_properties(&rows[i].composition, kelvin(rows[i].celsius), &p), SW_OK);
-        print_message("  beef of %.1f %% water: %.0f J/kgK, measured %.0f, %+.1f %%\n", 100.0 * rows[i].composition.water,
-                      p.heat_capacity, rows[i].heat_capacity, 100.0 * (p.heat_capacity / rows[i].heat_capacity - 1.0));
+        print_message("  beef of %.1f %% water: %.0f J/kgK, measured %.0f, %+.1f %%\n",
+                      100.0 * rows[i].composition.water, p.heat_capacity, rows[i].heat_capacity,
+                      100.0 * (p.heat_capacity / rows[i].heat_capacity - 1.0));
         if (i < 2)
             assert_close_rel(p.heat_capacity, rows[i].heat_capacity, 0.08);
     }
-    /* Handbook band of raw lean beef at 20 C (ASHRAE Refrigeration, chapter 19, table 7, from memory): 0.41 to 0.53 W/mK,
-     * between layers across and along the flow; 1050 to 1070 kg/m3 within 1 %. */
+    /* Handbook band of raw lean beef at 20 C (ASHRAE Refrigeration, chapter 19, table 7, from memory): 0.41 to 0.53
+     * W/mK, between layers across and along the flow; 1050 to 1070 kg/m3 within 1 %. */
     sw_food_properties p;
     assert_int_equal(sw_mixture_properties(&rows[1].composition, kelvin(20), &p), SW_OK);
     assert_true(p.conductivity_series < 0.53 && p.conductivity_parallel > 0.41);

@@ -80,8 +80,8 @@ static void test_theta(void **state)
         }
 }
 
-/* The share lost from a drying slab: the same series; J. Crank, The Mathematics of Diffusion, section 4.3.6 (the method,
- * from memory), values computed from it by an independent program. */
+/* The share lost from a drying slab: the same series; J. Crank, The Mathematics of Diffusion, section 4.3.6 (the
+ * method, from memory), values computed from it by an independent program. */
 static void test_drying_share(void **state)
 {
     (void)state;

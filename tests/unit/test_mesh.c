@@ -49,8 +49,8 @@ static void test_volumes_and_areas(void **state)
     sw_mesh_destroy(mesh);
 }
 
-/* Each cell's faces close: in a slab alike, in a cylinder the difference of areas is the area of its sides, width x length x
- * 2 pi. And centres and distances agree with the bounds. */
+/* Each cell's faces close: in a slab alike, in a cylinder the difference of areas is the area of its sides, width x
+ * length x 2 pi. And centres and distances agree with the bounds. */
 static void test_cells_fit_together(void **state)
 {
     (void)state;
@@ -66,7 +66,8 @@ static void test_cells_fit_together(void **state)
     for (size_t i = 0; i < mesh->cell_count; i++) {
         assert_int_equal(mesh->region[i], i < 20 ? 0 : 1);
         assert_close_abs(mesh->position[i], 0.5 * (mesh->bounds[i] + mesh->bounds[i + 1]), 1e-16);
-        assert_close_rel(mesh->volume[i], 2.0 * pi * mesh->position[i] * (mesh->bounds[i + 1] - mesh->bounds[i]), 1e-12);
+        assert_close_rel(mesh->volume[i], 2.0 * pi * mesh->position[i] * (mesh->bounds[i + 1] - mesh->bounds[i]),
+                         1e-12);
     }
     for (size_t i = 0; i < mesh->face_count; i++) {
         const sw_face *f = &mesh->faces[i];

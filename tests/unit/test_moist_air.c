@@ -22,9 +22,9 @@ static double saturation(double celsius)
     return pressure;
 }
 
-/* Saturation pressure and latent heat. Pressures: IAPWS SR1-86 and the equation of Hyland and Wexler in ASHRAE Fundamentals
- * 2017, chapter 1; both computed by an independent program. Latent heats: Clapeyron's equation on IAPWS SR1-86 densities,
- * computed likewise; IAPWS-95 gives 2500.9 kJ/kg at 0.01 C (from memory). */
+/* Saturation pressure and latent heat. Pressures: IAPWS SR1-86 and the equation of Hyland and Wexler in ASHRAE
+ * Fundamentals 2017, chapter 1; both computed by an independent program. Latent heats: Clapeyron's equation on IAPWS
+ * SR1-86 densities, computed likewise; IAPWS-95 gives 2500.9 kJ/kg at 0.01 C (from memory). */
 static void test_saturation(void **state)
 {
     (void)state;
@@ -95,8 +95,8 @@ static void test_saturation_temperature(void **state)
     }
 }
 
-/* Saturated humidity ratios at 101325 Pa: ASHRAE Fundamentals 2017, chapter 1, table 2, as quoted in the tests of an open
- * psychrometric library; they hold an enhancement factor this project leaves out, hence 1 and 2 %. */
+/* Saturated humidity ratios at 101325 Pa: ASHRAE Fundamentals 2017, chapter 1, table 2, as quoted in the tests of an
+ * open psychrometric library; they hold an enhancement factor this project leaves out, hence 1 and 2 %. */
 static void test_humidity_ratio(void **state)
 {
     (void)state;
@@ -116,8 +116,8 @@ static void test_humidity_ratio(void **state)
     }
 }
 
-/* ASHRAE Fundamentals 2017, chapter 1, example 1: 40 C dry-bulb and 20 C wet-bulb at 101325 Pa are 0.0065 kg/kg (0.006401
- * by the formulas), dew point 7 C. And 30 C dry-bulb, 25 C wet-bulb at 95461 Pa are 0.0192281 kg/kg. */
+/* ASHRAE Fundamentals 2017, chapter 1, example 1: 40 C dry-bulb and 20 C wet-bulb at 101325 Pa are 0.0065 kg/kg
+ * (0.006401 by the formulas), dew point 7 C. And 30 C dry-bulb, 25 C wet-bulb at 95461 Pa are 0.0192281 kg/kg. */
 static void test_ashrae_examples(void **state)
 {
     (void)state;
@@ -134,7 +134,8 @@ static void test_ashrae_examples(void **state)
     assert_close_abs(wet_bulb, kelvin(25), 0.02);
 }
 
-/* Wet-bulb temperatures in pits; computed from ASHRAE Fundamentals 2017, chapter 1, eq. 33, the root kept below boiling. */
+/* Wet-bulb temperatures in pits; computed from ASHRAE Fundamentals 2017, chapter 1, eq. 33, the root kept below
+ * boiling. */
 static void test_wet_bulb(void **state)
 {
     (void)state;
@@ -162,8 +163,8 @@ static void test_wet_bulb(void **state)
     assert_close_abs(wet_bulb, kelvin(60), 1e-4);
 }
 
-/* Standard atmosphere: ASHRAE Fundamentals 2017, chapter 1, table 1, as quoted in the tests of an open library; sea level by
- * definition, ISO 2533. */
+/* Standard atmosphere: ASHRAE Fundamentals 2017, chapter 1, table 1, as quoted in the tests of an open library; sea
+ * level by definition, ISO 2533. */
 static void test_altitude(void **state)
 {
     (void)state;
@@ -175,8 +176,8 @@ static void test_altitude(void **state)
     }
 }
 
-/* W. J. Massman, Atmos. Environ. 32 (1998) 1111: 0.2178 cm2/s at 0 C and one atmosphere, exponent 1.81 (from memory); by hand
- * at 25 and 100 C. A handbook value at 25 C is 0.26 cm2/s within 5 % (from memory). */
+/* W. J. Massman, Atmos. Environ. 32 (1998) 1111: 0.2178 cm2/s at 0 C and one atmosphere, exponent 1.81 (from
+ * memory); by hand at 25 and 100 C. A handbook value at 25 C is 0.26 cm2/s within 5 % (from memory). */
 static void test_diffusivity(void **state)
 {
     (void)state;
@@ -321,8 +322,8 @@ static void test_water_table(void **state)
         sw_saturation(t, &pressure, &slope);
         assert_close_rel(sw_table_value(&place, SW_WATER_TABLE_WIDTH, SW_WATER_SATURATION_PRESSURE), pressure, 1e-8);
         assert_close_rel(sw_table_slope(&place, SW_WATER_TABLE_WIDTH, SW_WATER_SATURATION_PRESSURE), slope, 1e-5);
-        assert_close_rel(sw_table_value(&place, SW_WATER_TABLE_WIDTH, SW_WATER_LATENT_HEAT), sw_latent_heat_unchecked(t),
-                         1e-9);
+        assert_close_rel(sw_table_value(&place, SW_WATER_TABLE_WIDTH, SW_WATER_LATENT_HEAT),
+                         sw_latent_heat_unchecked(t), 1e-9);
         assert_close_abs(sw_table_value(&place, SW_WATER_TABLE_WIDTH, SW_WATER_LIQUID_ENTHALPY),
                          sw_liquid_enthalpy(t, 278.15), 1e-4);
     }

@@ -76,7 +76,8 @@ static void test_one_stall(void **state)
     assert_close_abs(o.stall_slowest_rate * hour, 1.0, 1e-9);
     assert_close_abs(o.stall_depth, 0.0, 0.0);
     /* The first row inside, at most one interval later. */
-    assert_within(o.stall_probe - zero_celsius, 60.0 + 0.5 * 7.0 / 9.0 * 6.5 - 1e-9, 60.0 + 0.5 * 7.0 / 9.0 * 6.5 + 0.11);
+    const double probe = 60.0 + 0.5 * 7.0 / 9.0 * 6.5;
+    assert_within(o.stall_probe - zero_celsius, probe - 1e-9, probe + 0.11);
     assert_close_abs(o.done_time, 8.0 * hour, 1e-9);
     assert_close_abs(o.top_surface_at_pull, 360.0, 0.0);
     assert_int_equal(o.top_state_at_pull, SW_SURFACE_FIRM);
@@ -141,7 +142,8 @@ static void test_rest_is_no_stall(void **state)
     h.phase_count = 2;
     h.phases[0].end = 6.0 * hour;
     h.phases[0].probe_at_end = zero_celsius + 90.0;
-    h.phases[1] = (sw_phase_record){.phase = SW_PHASE_REST, .start = 6.0 * hour, .end = 9.0 * hour, .probe_at_end = 350.0};
+    h.phases[1] = (sw_phase_record){.phase = SW_PHASE_REST, .start = 6.0 * hour, .end = 9.0 * hour,
+                                    .probe_at_end = 350.0};
     sw_outcome o;
     sw_outcome_evaluate(&h, &o);
     assert_true(SW_IS_ABSENT(o.stall_start));
@@ -159,7 +161,8 @@ static void test_wrapped_phase(void **state)
     h.phase_count = 2;
     h.phases[0].end = 4.0 * hour;
     h.phases[0].probe_at_end = zero_celsius + 70.0;
-    h.phases[1] = (sw_phase_record){.phase = SW_PHASE_WRAPPED, .start = 4.0 * hour, .end = 6.0 * hour, .probe_at_end = 363.0,
+    h.phases[1] = (sw_phase_record){.phase = SW_PHASE_WRAPPED, .start = 4.0 * hour, .end = 6.0 * hour,
+                                    .probe_at_end = 363.0,
                                     .budget_at_end = {.initial_mass = 1.0, .meat_mass = 0.6}};
     sw_outcome o;
     sw_outcome_evaluate(&h, &o);

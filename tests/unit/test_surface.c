@@ -59,12 +59,14 @@ static sw_surface_balance solve(const sw_surface *surface, double cell, double c
 /* The balance closes whatever the surface: heat in, less evaporation, goes on into the cell. */
 static void check_closes(const sw_surface *s, const sw_surface_balance *b, double cell, double conductance)
 {
-    double scale = fabs(b->convection_heat) + fabs(b->radiation_heat) + fabs(b->evaporation_heat) + fabs(s->heat_flux) + 1.0;
+    double scale = fabs(b->convection_heat) + fabs(b->radiation_heat) + fabs(b->evaporation_heat) +
+                   fabs(s->heat_flux) + 1.0;
     assert_close_abs(b->convection_heat + b->radiation_heat + s->heat_flux - b->evaporation_heat,
                      conductance * (b->temperature - cell - zero_celsius), 1e-9 * scale);
 }
 
-/* Grey radiation, emissivity 0.95, walls of 121 C, surface of 50 C: 712.69 W/m2, computed from Stefan and Boltzmann's law. */
+/* Grey radiation, emissivity 0.95, walls of 121 C, surface of 50 C: 712.69 W/m2, computed from Stefan and
+ * Boltzmann's law. */
 static void test_radiation(void **state)
 {
     (void)state;
@@ -76,9 +78,9 @@ static void test_radiation(void **state)
     assert_close_abs(b.radiation_heat / 71.0, 10.038, 0.001);
 }
 
-/* Temperature and flux of a freely wet surface, insulated behind; computed by an independent program from convection with
- * Ackermann's correction, radiation (emissivity 0.95, walls as hot as the air) and Stefan flow, Lewis number 0.85. The first
- * column is the limit without radiation. */
+/* Temperature and flux of a freely wet surface, insulated behind; computed by an independent program from convection
+ * with Ackermann's correction, radiation (emissivity 0.95, walls as hot as the air) and Stefan flow, Lewis number
+ * 0.85. The first column is the limit without radiation. */
 static void test_wet_surface(void **state)
 {
     (void)state;
@@ -138,8 +140,8 @@ static void test_boiling_is_capped(void **state)
     assert_close_abs(solve(&s, 80.0, 1e6, 1.0).evaporation, 0.0, 0.0);
 }
 
-/* Stefan flow: the coefficient times ln((P - p_air) / (P - p_surface)); for small pressures the difference over P, for large
- * ones far more; past 0.97 of the air pressure it goes on as a straight line. */
+/* Stefan flow: the coefficient times ln((P - p_air) / (P - p_surface)); for small pressures the difference over P,
+ * for large ones far more; past 0.97 of the air pressure it goes on as a straight line. */
 static void test_stefan_flow(void **state)
 {
     (void)state;
@@ -223,12 +225,14 @@ static void test_derivatives(void **state)
                     sw_surface_balance a1 = solve(&kinds[k], t, c, a - da), a2 = solve(&kinds[k], t, c, a + da);
                     check_closes(&kinds[k], &b, t, c);
                     assert_close_abs(b.temperature_by_cell, (t2.temperature - t1.temperature) / (2.0 * dt), 1e-6);
-                    assert_close_abs(b.temperature_by_conductance * c, (c2.temperature - c1.temperature) / 0.0002, 1e-4);
+                    assert_close_abs(b.temperature_by_conductance * c, (c2.temperature - c1.temperature) / 0.0002,
+                                     1e-4);
                     assert_close_abs(b.temperature_by_activity, (a2.temperature - a1.temperature) / (2.0 * da), 1e-3);
                     double scale = fabs(b.evaporation_by_temperature) + 1e-9;
                     assert_close_abs(b.evaporation_by_temperature * b.temperature_by_cell,
                                      (t2.evaporation - t1.evaporation) / (2.0 * dt), 1e-5 * scale);
-                    double by_activity = b.evaporation_by_activity + b.evaporation_by_temperature * b.temperature_by_activity;
+                    double by_activity = b.evaporation_by_activity +
+                                         b.evaporation_by_temperature * b.temperature_by_activity;
                     assert_close_abs(by_activity, (a2.evaporation - a1.evaporation) / (2.0 * da),
                                      1e-4 * (fabs(b.evaporation_by_activity) + 1e-9));
                     assert_close_abs(b.water_enthalpy_slope, (t2.water_enthalpy - t1.water_enthalpy) /
@@ -281,7 +285,8 @@ static void test_no_balance_is_reported(void **state)
     assert_close_abs(b.temperature, -1.0, 0.0);
 }
 
-/* The film by Lewis's relation, from the heat transfer coefficient: h M / (cp Le^(2/3)) by hand; paper lies in series. */
+/* The film by Lewis's relation, from the heat transfer coefficient: h M / (cp Le^(2/3)) by hand; paper lies in
+ * series. */
 static void test_vapour_coefficient(void **state)
 {
     (void)state;
@@ -291,7 +296,8 @@ static void test_vapour_coefficient(void **state)
     /* Tight paper decides alone: its permeance times the pressure difference. */
     double tight = sw_open_vapour_coefficient(10.0, 1e-12, pressure);
     assert_close_rel(tight * 1000.0 / pressure, 1e-12 * 1000.0, 1e-4);
-    assert_close_rel(1.0 / sw_open_vapour_coefficient(10.0, 1e-8, pressure), 1.0 / film + 1.0 / (1e-8 * pressure), 1e-12);
+    assert_close_rel(1.0 / sw_open_vapour_coefficient(10.0, 1e-8, pressure), 1.0 / film + 1.0 / (1e-8 * pressure),
+                     1e-12);
 }
 
 static void test_wraps(void **state)

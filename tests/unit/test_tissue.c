@@ -53,8 +53,8 @@ static double field(const sw_properties *p, int number)
     return ((const double *)p)[number];
 }
 
-/* Central differences in T and X, over random states; an entry may be off by a small share of itself, or of the value over
- * 1000 K or 100 kg/kg, where the slope is next to nothing. */
+/* Central differences in T and X, over random states; an entry may be off by a small share of itself, or of the
+ * value over 1000 K or 100 kg/kg, where the slope is next to nothing. */
 static void check_derivatives(sw_tissue_parameters parameters, unsigned long long seed)
 {
     sw_material *m = create(parameters);
@@ -91,7 +91,8 @@ static void check_enthalpy(sw_tissue_parameters parameters, unsigned long long s
     sw_material *m = create(parameters);
     assert_close_abs(m->functions->enthalpy(m, parameters.initial_temperature, m->initial_water), 0.0, 1e-3);
     for (int i = 0; i < 4000; i++) {
-        const double t = 268.0 + 200.0 * random_share(&seed), x = 0.01 + 3.5 * random_share(&seed), dt = 1e-3, dx = 1e-3;
+        const double t = 268.0 + 200.0 * random_share(&seed), x = 0.01 + 3.5 * random_share(&seed);
+        const double dt = 1e-3, dx = 1e-3;
         sw_properties value = evaluate(m, t, x);
         double by_t = (m->functions->enthalpy(m, t + dt, x) - m->functions->enthalpy(m, t - dt, x)) / (2.0 * dt);
         double by_x = (m->functions->enthalpy(m, t, x + dx) - m->functions->enthalpy(m, t, x - dx)) / (2.0 * dx);
@@ -131,8 +132,8 @@ static void test_raw_meat_is_its_mixture(void **state)
     sw_material_destroy(m);
 }
 
-/* Raw meat holds its water; heated past 60 C it cannot, and the juice comes under pressure; below what it can hold there is
- * none. Cooked meat holds the share that is left after the loss. */
+/* Raw meat holds its water; heated past 60 C it cannot, and the juice comes under pressure; below what it can hold
+ * there is none. Cooked meat holds the share that is left after the loss. */
 static void test_water_holding(void **state)
 {
     (void)state;
@@ -232,7 +233,8 @@ static void test_mobility(void **state)
     sw_material_destroy(m);
 }
 
-/* The diffusivity is the given one at 60 C in moist meat, halves with dryness at 0.3 kg/kg, and rises by Arrhenius's law. */
+/* The diffusivity is the given one at 60 C in moist meat, halves with dryness at 0.3 kg/kg, and rises by Arrhenius's
+ * law. */
 static void test_diffusivity(void **state)
 {
     (void)state;
@@ -264,8 +266,8 @@ static void test_melting(void **state)
         double share = sw_melted_fraction(&p, t, &slope);
         assert_true(share >= last);
         last = share;
-        assert_close_abs(slope, (sw_melted_fraction(&p, t + 1e-5, &other) - sw_melted_fraction(&p, t - 1e-5, &other)) / 2e-5,
-                         1e-6);
+        double rise = sw_melted_fraction(&p, t + 1e-5, &other) - sw_melted_fraction(&p, t - 1e-5, &other);
+        assert_close_abs(slope, rise / 2e-5, 1e-6);
     }
 }
 

@@ -75,8 +75,8 @@ static void test_slab_of_meat(void **state)
     problem_free(&p);
 }
 
-/* The default mesh of a cook (60 cells over both halves, 0.3 mm at the surface) and its default tolerance are enough for
- * the same slab within 0.15 K. */
+/* The default mesh of a cook (60 cells over both halves, 0.3 mm at the surface) and its default tolerance are enough
+ * for the same slab within 0.15 K. */
 static void test_default_mesh(void **state)
 {
     (void)state;
@@ -115,8 +115,9 @@ static void check_half_space(sw_surface surface, double initial, const depth_rea
     problem_free(&p);
 }
 
-/* A half-space whose surface jumps in temperature, meets hot air, or gets a constant flux: H. S. Carslaw and J. C. Jaeger,
- * Conduction of Heat in Solids, chapter 2 (from memory); values computed from erfc, erfc with exp, and ierfc. */
+/* A half-space whose surface jumps in temperature, meets hot air, or gets a constant flux: H. S. Carslaw and J. C.
+ * Jaeger, Conduction of Heat in Solids, chapter 2 (from memory); values computed from erfc, erfc with exp, and
+ * ierfc. */
 static void test_half_space(void **state)
 {
     (void)state;
@@ -129,8 +130,8 @@ static void test_half_space(void **state)
     check_half_space(flux_surface(2000.0), 5.0, flux, sizeof flux / sizeof *flux);
 }
 
-/* Pipeline wall: F. P. Incropera and D. P. DeWitt, example 5.5 (from memory; one-term answers 42.9 and 45.2 C); the full
- * series gives 43.017 and 45.364 C and 0.79759 of the heat. Shifted up by 40 K: the tables begin at -10 C. */
+/* Pipeline wall: F. P. Incropera and D. P. DeWitt, example 5.5 (from memory; one-term answers 42.9 and 45.2 C); the
+ * full series gives 43.017 and 45.364 C and 0.79759 of the heat. Shifted up by 40 K: the tables begin at -10 C. */
 static void test_pipeline_wall(void **state)
 {
     (void)state;
@@ -151,15 +152,16 @@ static void test_pipeline_wall(void **state)
 static double time_until(problem *p, size_t cell, double temperature, double limit)
 {
     const sw_probe probe = {.count = 1, .cell = {cell}, .weight = {1.0}};
-    const sw_segment_end end = {.by_probe = true, .probe_count = 1, .probes = &probe, .temperature = temperature + 273.15};
+    const sw_segment_end end = {.by_probe = true, .probe_count = 1, .probes = &probe,
+                                .temperature = temperature + 273.15};
     assert_int_equal(sw_integrator_start(p->integrator, p->time, limit, &end), SW_OK);
     for (bool ended = false; !ended;)
         assert_int_equal(sw_integrator_step(p->integrator, &p->time, &ended), SW_OK);
     return p->time;
 }
 
-/* Boiled egg: Y. A. Cengel, Heat Transfer, example on transient charts (from memory; one-term answer about 865 s); the full
- * series gives 861.5 s. */
+/* Boiled egg: Y. A. Cengel, Heat Transfer, example on transient charts (from memory; one-term answer about 865 s);
+ * the full series gives 861.5 s. */
 static void test_boiled_egg(void **state)
 {
     (void)state;
@@ -175,8 +177,8 @@ static void test_boiled_egg(void **state)
     problem_free(&p);
 }
 
-/* Buried main: F. P. Incropera and D. P. DeWitt, example 5.7 (from memory; 0.68 m): soil of 20 C, its surface at -15 C for
- * 60 days, 0 C at 0.677 m. Shifted up by 20 K. */
+/* Buried main: F. P. Incropera and D. P. DeWitt, example 5.7 (from memory; 0.68 m): soil of 20 C, its surface at -15
+ * C for 60 days, 0 C at 0.677 m. Shifted up by 20 K. */
 static void test_buried_main(void **state)
 {
     (void)state;
@@ -221,8 +223,8 @@ static void test_steady_layers(void **state)
     problem_free(&p);
 }
 
-/* 40 mm of meat under 8 mm of fat (k 0.20 W/mK, 930 kg/m3, 2300 J/kgK); computed: Laplace transform inverted by the fixed
- * Talbot method, 24 terms. */
+/* 40 mm of meat under 8 mm of fat (k 0.20 W/mK, 930 kg/m3, 2300 J/kgK); computed: Laplace transform inverted by the
+ * fixed Talbot method, 24 terms. */
 static void test_two_layers(void **state)
 {
     (void)state;
@@ -339,8 +341,8 @@ static void test_varying_conductivity(void **state)
     problem_free(&p);
 }
 
-/* Pulled after 2 h and perfectly insulated: all of it comes to the mean of that moment, 59.166 C (computed: series). The
- * centre, at 46.43 C, rises by 12.74 K. */
+/* Pulled after 2 h and perfectly insulated: all of it comes to the mean of that moment, 59.166 C (computed: series).
+ * The centre, at 46.43 C, rises by 12.74 K. */
 static void test_carry_over(void **state)
 {
     (void)state;
@@ -395,8 +397,8 @@ static void test_radiation_alone(void **state)
     problem_free(&p);
 }
 
-/* A wrapped rest: from 93 C in a room of 25 C, 4 W/m2K through wrap and air; hours until the centre reads 80, 70, 63, 60
- * and 57 C (computed: series). Half of the resistance is in the wrap, half in the air. */
+/* A wrapped rest: from 93 C in a room of 25 C, 4 W/m2K through wrap and air; hours until the centre reads 80, 70,
+ * 63, 60 and 57 C (computed: series). Half of the resistance is in the wrap, half in the air. */
 static void test_wrapped_rest(void **state)
 {
     (void)state;

@@ -1,4 +1,5 @@
-/* Whole cooks: limits where the answer is known another way, order of finish, meshes, tolerances, and how phases end. */
+/* Whole cooks: limits where the answer is known another way, order of finish, meshes, tolerances, and how phases
+ * end. */
 #include "close.h"
 
 #include "run_cook.h"
@@ -9,8 +10,8 @@
 
 static const double hour = 3600.0, zero_celsius = 273.15;
 
-/* Sealed meat whose protein holds all its water only conducts. Compared with a separate explicit scheme: equal cells over
- * half the thickness, heat capacity and conductivity from the composition, convection and radiation outside. */
+/* Sealed meat whose protein holds all its water only conducts. Compared with a separate explicit scheme: equal cells
+ * over half the thickness, heat capacity and conductivity from the composition, convection and radiation outside. */
 enum { HALF_CELLS = 75 };
 
 static void properties_at(const sw_composition *c, double temperature, double raw_density, double *capacity,
@@ -87,13 +88,14 @@ static void test_order_of_finish(void **state)
     double tray = run_cook(&s, NULL).done_time;
     s.wrap.kind = SW_WRAP_CLOSED_FOIL;
     double foil = run_cook(&s, NULL).done_time;
-    print_message("  done after: none %.2f h, open tray %.2f h, closed foil %.2f h\n", none / hour, tray / hour, foil / hour);
+    print_message("  done after: none %.2f h, open tray %.2f h, closed foil %.2f h\n", none / hour, tray / hour,
+                  foil / hour);
     assert_true(none > tray + 0.25 * hour);
     assert_true(tray > foil + 0.25 * hour);
 }
 
-/* The stall is the work of evaporation: it is there by default and gone without, and in air so humid that a wet surface is
- * hotter than the meat need be (wet-bulb temperature 87 C at this humidity ratio of 1). */
+/* The stall is the work of evaporation: it is there by default and gone without, and in air so humid that a wet
+ * surface is hotter than the meat need be (wet-bulb temperature 87 C at this humidity ratio of 1). */
 static void test_evaporation_makes_the_stall(void **state)
 {
     (void)state;
@@ -258,7 +260,9 @@ static void test_pit_steps(void **state)
     for (size_t i = 0; i < h->row_count; i++)
         if (fabs(h->series[SW_SERIES_time][i] - 1000.0) > 1.0)
             assert_close_abs(h->series[SW_SERIES_air_temperature][i],
-                             h->series[SW_SERIES_time][i] < 1000.0 ? s.pit.steps[0].temperature : zero_celsius + 150.0, 0.0);
+                             h->series[SW_SERIES_time][i] < 1000.0 ? s.pit.steps[0].temperature
+                                                                      : zero_celsius + 150.0,
+                             0.0);
     sw_history_destroy(h);
 }
 

@@ -56,9 +56,9 @@ static void test_slab_drying(void **state)
         check_drying(rows[i].biot, rows[i].lost);
 }
 
-/* A Stefan tube of 100 mm, water below, dry air above: R. B. Bird, W. E. Stewart and E. N. Lightfoot, Transport Phenomena,
- * section on diffusion through a stagnant gas film (from memory): flux c D / L ln(1 / (1 - x)). The evaporation law of a
- * surface is the same with a coefficient c D M / L. */
+/* A Stefan tube of 100 mm, water below, dry air above: R. B. Bird, W. E. Stewart and E. N. Lightfoot, Transport
+ * Phenomena, section on diffusion through a stagnant gas film (from memory): flux c D / L ln(1 / (1 - x)). The
+ * evaporation law of a surface is the same with a coefficient c D M / L. */
 static void check_stefan_tube(double celsius, double diffusivity, double flux)
 {
     sw_water_table water;
@@ -81,8 +81,9 @@ static void test_stefan_tube(void **state)
     check_stefan_tube(60.0, 3.157e-5, 4.5607e-5);
 }
 
-/* While a surface stays wet, it stays at one temperature and evaporates at one rate. A wet slab in pit air, no radiation,
- * a tight mesh; plateau values computed from the heat balance of a wet surface with Lewis number 0.85 and Stefan flow. */
+/* While a surface stays wet, it stays at one temperature and evaporates at one rate. A wet slab in pit air, no
+ * radiation, a tight mesh; plateau values computed from the heat balance of a wet surface with Lewis number 0.85 and
+ * Stefan flow. */
 static void test_constant_rate(void **state)
 {
     (void)state;
@@ -105,7 +106,8 @@ static void test_constant_rate(void **state)
         sw_surface *surface = problem_surface(&p, SW_SIDE_TOP);
         *surface = convective_surface(rows[i].pit, 20.0);
         surface->vapour_coefficient = sw_open_vapour_coefficient(20.0, 0.0, surface->pressure);
-        assert_int_equal(sw_vapour_pressure(rows[i].humidity_ratio, surface->pressure, &surface->vapour_pressure), SW_OK);
+        assert_int_equal(sw_vapour_pressure(rows[i].humidity_ratio, surface->pressure, &surface->vapour_pressure),
+                         SW_OK);
         problem_run_to(&p, 2.0 * hour);
         double early = problem_surface_temperature(&p, SW_SIDE_TOP);
         double lost = sw_integrator_flows(p.integrator)[SW_FLOW_EVAPORATION];

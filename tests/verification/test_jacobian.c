@@ -30,8 +30,8 @@ static void difference_column(sw_body *body, double *state, size_t column, doubl
         quotient[i] = (high[i] - low[i]) / (2.0 * step);
 }
 
-/* Compares all entries; each may be off by a share of the largest in its row of its kind (T or X by T or X). Returns the
- * largest such share. */
+/* Compares all entries; each may be off by a share of the largest in its row of its kind (T or X by T or X). Returns
+ * the largest such share. */
 static double check_state(sw_body *body, double *state)
 {
     const size_t n = 2 * body->mesh->cell_count;
@@ -58,8 +58,8 @@ static double check_state(sw_body *body, double *state)
             for (size_t column = kind; column < n; column += 2) {
                 double share = fabs(analytic[row * n + column] - numeric[row * n + column]) / (scale + 1e-15);
                 if (share > 1e-3)
-                    print_message("row %zu column %zu: analytic %.9g, difference quotient %.9g, scale %.3g\n", row, column,
-                                  analytic[row * n + column], numeric[row * n + column], scale);
+                    print_message("row %zu column %zu: analytic %.9g, difference quotient %.9g, scale %.3g\n", row,
+                                  column, analytic[row * n + column], numeric[row * n + column], scale);
                 worst = fmax(worst, share);
             }
         }

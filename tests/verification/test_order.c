@@ -12,8 +12,8 @@
 static const double pi = 3.14159265358979323846;
 
 /* A manufactured solution with a conductivity that varies: T0 + A cos(p x) g(t), p = pi / 2L, g = 1 - exp(-t / tau),
- * k = k0 (1 + b (T - T0)); symmetric at x = 0, convection at x = L. Its source and the air temperature it needs follow by
- * inserting it into the heat equation. */
+ * k = k0 (1 + b (T - T0)); symmetric at x = 0, convection at x = L. Its source and the air temperature it needs
+ * follow by inserting it into the heat equation. */
 static const double length = 0.04, capacity = 3.675e6, conductivity = 0.45, slope = 0.002, coefficient = 20.0,
                     base = 20.0, height = 60.0, tau = 3000.0;
 
