@@ -31,7 +31,7 @@ static sw_history history_of(const knot *knots, size_t count, double start)
 {
     sw_history h = {0};
     sw_scenario_init(&h.scenario);
-    h.scenario.stall = (sw_stall_definition){zero_celsius + 55.0, 3.0 / hour, 0.75 * hour, zero_celsius + 200.0};
+    h.scenario.stall = (sw_stall_definition){zero_celsius + 55.0, 3.0 / hour, 0.75 * hour, 1e9};
     double end = knots[count - 1].time * hour, probe = start;
     memset(series, 0, sizeof series);
     for (int i = 0; i < SW_SERIES_COUNT; i++)
@@ -75,9 +75,9 @@ static void test_one_stall(void **state)
     assert_close_abs(o.stall_length, o.stall_end - o.stall_start, 1e-9);
     assert_close_abs(o.stall_slowest_rate * hour, 1.0, 1e-9);
     assert_close_abs(o.stall_depth, 0.0, 0.0);
-    /* The first row inside, at most one interval later. */
+    /* Read on the straight line between two rows. */
     const double probe = 60.0 + 0.5 * 7.0 / 9.0 * 6.5;
-    assert_within(o.stall_probe - zero_celsius, probe - 1e-9, probe + 0.11);
+    assert_close_abs(o.stall_probe - zero_celsius, probe, 0.01);
     assert_close_abs(o.done_time, 8.0 * hour, 1e-9);
     assert_close_abs(o.top_surface_at_pull, 360.0, 0.0);
     assert_int_equal(o.top_state_at_pull, SW_SURFACE_FIRM);
@@ -98,6 +98,22 @@ static void test_short_or_cold_slowness_is_no_stall(void **state)
     static const knot less[] = {{0, 1e6}, {2, 1e6}, {2 + 2.0 / 30, 0}, {2.8, 0}, {2.8 + 1.0 / 30, 1e6}, {4, 1e6}};
     assert_false(SW_IS_ABSENT(outcome_of(enough, 6, 30.0).stall_start));
     assert_true(SW_IS_ABSENT(outcome_of(less, 6, 30.0).stall_start));
+}
+
+/* Slow until past the upper limit: the stall ends as the probe passes it, and slowness that begins beyond is none. */
+static void test_stall_ends_at_the_upper_limit(void **state)
+{
+    (void)state;
+    static const knot knots[] = {{0, 20}, {2, 20}, {2.1, 2}, {9, 2}};
+    sw_history h = history_of(knots, 4, 30.0);
+    sw_outcome o;
+    h.scenario.stall.below = zero_celsius + 80.0;
+    sw_outcome_evaluate(&h, &o);
+    /* 70 C after 2 h, 71.1 C after 2.1 h, then 2 K/h: 80 C after 6.55 h. */
+    assert_close_abs(o.stall_end, 6.55 * hour, 1.0);
+    h.scenario.stall.below = zero_celsius + 70.5;
+    sw_outcome_evaluate(&h, &o);
+    assert_true(SW_IS_ABSENT(o.stall_start));
 }
 
 /* Slow from below the limit: the stall begins as the probe passes 55 C. */
@@ -191,6 +207,7 @@ int main(void)
         cmocka_unit_test(test_one_stall),
         cmocka_unit_test(test_short_or_cold_slowness_is_no_stall),
         cmocka_unit_test(test_stall_begins_at_the_limit),
+        cmocka_unit_test(test_stall_ends_at_the_upper_limit),
         cmocka_unit_test(test_first_of_two_spells_counts),
         cmocka_unit_test(test_falling_probe_and_pull_in_the_stall),
         cmocka_unit_test(test_rest_is_no_stall),
