@@ -44,6 +44,8 @@ static int read_and_draw(const session *s, const command_options *o)
         int code = report(s, status);
         return status == SW_ERR_FILE ? EXIT_BAD_USE : code;
     }
+    /* A picture that is half drawn is to be cleaned up. */
+    take_over_interrupt();
     int code = draw_results(o, results);
     sw_results_destroy(results);
     return code;

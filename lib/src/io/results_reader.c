@@ -39,7 +39,8 @@ void sw_results_destroy(sw_results *results)
 
 /* ---- one cook ---- */
 
-static void read_scenario(results_reading *reading, sw_hdf5_reader *r, sw_hdf5_object group, const char *label, sw_history *h)
+static void read_scenario(results_reading *reading, sw_hdf5_reader *r, sw_hdf5_object group, const char *label,
+                          sw_history *h)
 {
     char *text, name[256];
     sw_hdf5_read_texts(r, group, "scenario_text", 1, &text);
