@@ -6,5 +6,6 @@
 
 extern const subcommand cook_app;
 extern const subcommand compare_app;
+extern const subcommand draw_app;
 
 #endif

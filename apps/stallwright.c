@@ -5,13 +5,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const subcommand *const apps[] = {&cook_app, &compare_app};
+static const subcommand *const apps[] = {&cook_app, &compare_app, &draw_app};
 enum { APP_COUNT = sizeof apps / sizeof *apps };
 
 static int print_program_help(FILE *stream)
 {
     fputs("stallwright: simulates the long cook of a big cut of beef, stall and all.\n\n"
-          "Usage: stallwright APP [OPTIONS] [SCENARIO.yaml]\n\nApps:\n",
+          "Usage: stallwright APP [OPTIONS] [FILE]\n\nApps:\n",
           stream);
     for (size_t i = 0; i < APP_COUNT; i++)
         fprintf(stream, "  %-9s %s\n", apps[i]->name, apps[i]->purpose);

@@ -205,7 +205,7 @@ int options_read(const subcommand *app, int argc, char **argv, command_options *
     if (status != EXIT_DONE)
         return status;
     if (optind < argc)
-        o->scenario_path = argv[optind++];
+        o->input_path = argv[optind++];
     if (optind < argc) {
         print_error("\"%s\" is one file too many; \"stallwright %s\" takes one", argv[optind], app->name);
         return EXIT_BAD_USE;

@@ -18,7 +18,7 @@ enum { ASSIGNMENTS_MAX = 64 };
 
 /* What the command line says. Texts are borrowed from it. */
 typedef struct command_options {
-    const char *scenario_path; /* NULL: the default scenario */
+    const char *input_path; /* the scenario, NULL: the default one; of draw: the results */
     const char *assignments[ASSIGNMENTS_MAX];
     size_t assignment_count;
     bool print_scenario;

@@ -24,11 +24,16 @@ int report_interrupt(void)
     return EXIT_INTERRUPTED;
 }
 
-void progress_begin(progress *p, const command_options *o)
+void take_over_interrupt(void)
 {
     struct sigaction action = {.sa_handler = note_interrupt};
     sigemptyset(&action.sa_mask);
     sigaction(SIGINT, &action, NULL);
+}
+
+void progress_begin(progress *p, const command_options *o)
+{
+    take_over_interrupt();
     *p = (progress){.units = o->units};
     p->is_shown = o->progress == PROGRESS_ALWAYS || (o->progress == PROGRESS_AUTO && !o->quiet && isatty(STDERR_FILENO));
 }

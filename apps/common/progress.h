@@ -23,6 +23,9 @@ int progress_observe(double time, double probe_temperature, void *data);
 /* Clears the line. */
 void progress_end(progress *progress);
 
+/* From now on Ctrl-C is noted only; whoever works asks was_interrupted. For work without a progress. */
+void take_over_interrupt(void);
+
 /* Whether Ctrl-C was pressed. */
 bool was_interrupted(void);
 

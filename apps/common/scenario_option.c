@@ -33,20 +33,27 @@ sw_scenario_reader *session_reader(session *s)
     return s->reader;
 }
 
-int session_begin(session *s, const command_options *o)
+int session_open(session *s)
 {
     memset(s, 0, sizeof *s);
-    if (sw_context_create(&s->context) != SW_OK) {
-        print_error("the session cannot be opened: %s", sw_status_text(SW_ERR_MEMORY));
-        return EXIT_FAILED;
-    }
+    if (sw_context_create(&s->context) == SW_OK)
+        return EXIT_DONE;
+    print_error("the session cannot be opened: %s", sw_status_text(SW_ERR_MEMORY));
+    return EXIT_FAILED;
+}
+
+int session_begin(session *s, const command_options *o)
+{
+    int opened = session_open(s);
+    if (opened != EXIT_DONE)
+        return opened;
     sw_scenario_init(&s->scenario);
-    bool needs_reader = o->scenario_path || o->assignment_count > 0;
+    bool needs_reader = o->input_path || o->assignment_count > 0;
     if (needs_reader && !session_reader(s))
         return EXIT_FAILED;
     sw_status status = SW_OK;
-    if (o->scenario_path) {
-        status = sw_scenario_read(s->context, s->reader, o->scenario_path, &s->scenario);
+    if (o->input_path) {
+        status = sw_scenario_read(s->context, s->reader, o->input_path, &s->scenario);
         /* A scenario that is not there is bad input like one that cannot be understood. */
         if (status == SW_ERR_FILE) {
             report(s, status);

@@ -11,7 +11,10 @@ typedef struct session {
     sw_scenario scenario;
 } session;
 
-/* Loads and checks the scenario; prints the reason if it cannot. Returns an exit status. End the session in any case. */
+/* Opens a session without a scenario. Returns an exit status. End the session in any case. */
+int session_open(session *session);
+
+/* Opens a session, loads and checks the scenario; prints the reason if it cannot. Returns an exit status. End the session in any case. */
 int session_begin(session *session, const command_options *options);
 void session_end(session *session);
 

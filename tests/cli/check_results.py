@@ -85,7 +85,7 @@ def check_object(name, item):
 def check_with_h5py(path, groups):
     with h5py.File(path) as file:
         assert file.attrs["Conventions"] == "CF-1.8"
-        assert file.attrs["sw_file_format"] == "1.0"
+        assert file.attrs["sw_file_format"] == "1.1"
         assert file.attrs["sw_run_status"] == "complete"
         assert file.attrs.get("sw_cooks", "").split() == groups
         for key in ("title", "source", "history"):
@@ -99,6 +99,8 @@ def check_with_h5py(path, groups):
         for group in groups or ["/"]:
             assert file[group]["solver"].attrs["steps"] > 0
             assert file[group]["phase/name"].asstr()[0] == "pit"
+            wrap = file[group].attrs["sw_wrap"]
+            assert f"\n  kind: {wrap}\n" in file[group]["scenario_text"][()].decode(), "the scenario has another wrap"
 
 
 def check_group_with_xarray(path, group, item):

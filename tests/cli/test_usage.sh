@@ -14,7 +14,7 @@ refuse() { # words, arguments...
 }
 
 # A terminal of 24 lines of 80 columns, the size of the ANSI and VT100 screens.
-for app in cook compare; do
+for app in cook compare draw; do
     for option in --help -h; do
         "$program" $app $option >help 2>err
         [ ! -s err ] || fail "$app $option writes to standard error"
@@ -63,6 +63,10 @@ for hours in 2,x ,2 2, 1,2,3,4 -1 ''; do
     refuse 'numbers of hours' cook --plot a.png --set meat.shape=packer --set meat.thickness=0cm --hours "$hours"
 done
 refuse 'did you mean "paper"' compare --wraps none,papr
+refuse 'the results file is missing' draw --plot a.png
+refuse 'plot is missing' draw a.h5
+refuse 'unknown option "--set"' draw a.h5 --set pull=95C --plot a.png
+refuse 'a .svg, .png or .pdf file' draw a.h5 --plot a.gif
 refuse 'twice' compare --wraps paper,paper
 refuse 'twice' compare --wrap-at 165F,165F
 refuse 'a word is missing' compare --wraps none,,paper

@@ -1,6 +1,6 @@
 /* Builds an HDF5 file in memory, by the rules that make netCDF readers take it as one of theirs: a dimension scale on
- * every axis, the order of links and attributes kept, texts as UTF-8 of variable length. hdf5_writer.c is the only file
- * that sees HDF5.
+ * every axis, the order of links and attributes kept, texts as UTF-8 of variable length. hdf5_writer.c and hdf5_reader.c
+ * are the only files that see HDF5.
  *
  * Once something fails the writer does nothing more, so calls need not be checked one by one; sw_hdf5_build says what
  * failed first. */

@@ -1,8 +1,11 @@
 #include <stallwright/results_file.h>
 
+#include <stallwright/scenario_file.h>
 #include <stallwright/version.h>
 
 #include "hdf5_writer.h"
+#include "results_layout.h"
+#include "scenario_keys.h"
 #include "whole_file.h"
 
 #include <stdio.h>
@@ -134,16 +137,25 @@ static void put_fields(sw_hdf5_writer *w, sw_hdf5_object group, const sw_history
     sw_hdf5_close(cells.scale);
 }
 
+/* One figure of the budget, as it stood when each phase ended. */
+#define PUT_FIGURE_OF_PHASES(name, unit, long_name)                                                                    \
+    for (size_t i = 0; i < h->phase_count; i++)                                                                        \
+        figure[i] = h->phases[i].budget_at_end.name;                                                                   \
+    sw_hdf5_dataset(w, group, #name "_at_end", 1, axes, figure, unit, long_name ", when the phase ended");
+
 static void put_phases(sw_hdf5_writer *w, sw_hdf5_object parent, const sw_history *h)
 {
     sw_hdf5_object group = sw_hdf5_group(w, parent, "phase");
-    double start[SW_PHASE_COUNT], end[SW_PHASE_COUNT], probe[SW_PHASE_COUNT];
+    double start[SW_PHASE_COUNT], end[SW_PHASE_COUNT], probe[SW_PHASE_COUNT], top[SW_PHASE_COUNT];
+    double activity[SW_PHASE_COUNT], figure[SW_PHASE_COUNT];
     const char *names[SW_PHASE_COUNT];
     for (size_t i = 0; i < h->phase_count; i++) {
         names[i] = sw_phase_name(h->phases[i].phase);
         start[i] = h->phases[i].start;
         end[i] = h->phases[i].end;
         probe[i] = h->phases[i].probe_at_end;
+        top[i] = h->phases[i].top_surface_at_end;
+        activity[i] = h->phases[i].top_water_activity_at_end;
     }
     sw_hdf5_axis number = sw_hdf5_numbered(w, group, "phase_number", h->phase_count, "number of the phase, in order");
     const sw_hdf5_axis *axes[] = {&number};
@@ -151,6 +163,10 @@ static void put_phases(sw_hdf5_writer *w, sw_hdf5_object parent, const sw_histor
     sw_hdf5_dataset(w, group, "start", 1, axes, start, "s", "when the phase began");
     sw_hdf5_dataset(w, group, "end", 1, axes, end, "s", "when the phase ended");
     sw_hdf5_dataset(w, group, "probe_at_end", 1, axes, probe, "K", "probe temperature when the phase ended");
+    sw_hdf5_dataset(w, group, "top_surface_at_end", 1, axes, top, "K", "top surface temperature when the phase ended");
+    sw_hdf5_dataset(w, group, "top_water_activity_at_end", 1, axes, activity, "1",
+                    "water activity of the top surface when the phase ended");
+    SW_BUDGET_LIST(PUT_FIGURE_OF_PHASES)
     sw_hdf5_close(number.scale);
     sw_hdf5_close(group);
 }
@@ -190,10 +206,13 @@ static void put_solver(sw_hdf5_writer *w, sw_hdf5_object parent, const sw_histor
     sw_hdf5_close(group);
 }
 
-static void put_cook(sw_hdf5_writer *w, sw_hdf5_object group, const sw_history *h)
+static void put_cook(sw_hdf5_writer *w, sw_hdf5_object group, const sw_history *h, const char *scenario_text)
 {
     sw_hdf5_text(w, group, "sw_shape", sw_shape_name(h->scenario.meat.shape));
     sw_hdf5_text(w, group, "sw_wrap", sw_wrap_name(h->scenario.wrap.kind));
+#define PUT_SIZE(name, field) sw_hdf5_number(w, group, name, h->scenario.meat.field);
+    SW_MODELLED_SIZE_LIST(PUT_SIZE)
+    sw_hdf5_texts(w, group, "scenario_text", NULL, &scenario_text, "the scenario of this cook as it was run, as a file");
     put_series(w, group, h);
     put_fields(w, group, h);
     put_phases(w, group, h);
@@ -209,6 +228,7 @@ typedef struct contents {
     const sw_history *const *histories;
     const char *const *labels;
     const sw_provenance *from;
+    char **scenario_texts; /* count */
 } contents;
 
 /* Joins texts of any length: cutting one could split a character. The caller frees it; NULL without memory. */
@@ -249,7 +269,7 @@ static void put_heading(sw_hdf5_writer *w, sw_hdf5_object root, const contents *
     sw_hdf5_text(w, root, "source", c->from->program ? c->from->program : "stallwright");
     put_joined(w, root, "history", 2, history, ": ");
     sw_hdf5_text(w, root, "date_created", date);
-    sw_hdf5_text(w, root, "sw_file_format", "1.0");
+    sw_hdf5_text(w, root, "sw_file_format", SW_RESULTS_FORMAT);
     sw_hdf5_text(w, root, "sw_run_status", "complete");
     if (c->count > 1)
         put_joined(w, root, "sw_cooks", c->count, c->labels, " ");
@@ -273,10 +293,10 @@ static void put_contents(sw_hdf5_writer *w, sw_hdf5_object root, const void *dat
     const contents *c = data;
     put_heading(w, root, c);
     if (c->count == 1)
-        put_cook(w, root, c->histories[0]);
+        put_cook(w, root, c->histories[0], c->scenario_texts[0]);
     for (size_t i = 0; c->count > 1 && i < c->count; i++) {
         sw_hdf5_object group = sw_hdf5_group(w, root, c->labels[i]);
-        put_cook(w, group, c->histories[i]);
+        put_cook(w, group, c->histories[i], c->scenario_texts[i]);
         sw_hdf5_close(group);
     }
     put_provenance(w, root, c->from);
@@ -309,19 +329,53 @@ static sw_status check_labels(sw_context *context, size_t count, const char *con
     return SW_OK;
 }
 
-sw_status sw_results_write(sw_context *context, const char *path, size_t count, const sw_history *const *histories,
-                           const char *const *labels, const sw_provenance *provenance, bool overwrite)
+/* ---- the scenarios ---- */
+
+/* A size taken from the mass may be beyond what a scenario file may hold; 0 takes it from the mass again. */
+static double writable(const char *key, double size)
 {
-    const contents all = {count, histories, labels, provenance};
-    if (count == 0)
-        return sw_fail(context, SW_ERR_ARGUMENT, "there is no cook to write to %s \"%.300s\"", described_as, path);
-    sw_status status = count > 1 ? check_labels(context, count, labels) : SW_OK;
+    sw_range range = sw_scenario_key_find(key)->range;
+    return size >= range.minimum && size <= range.maximum ? size : 0.0;
+}
+
+/* The scenario of a history as a file, in *text, which the caller frees. */
+static sw_status write_scenario(sw_context *context, sw_scenario_reader *reader, const sw_history *h, char **text)
+{
+    sw_scenario s = h->scenario;
+    size_t length;
+    char *written = NULL;
+    s.meat.thickness = writable("meat.thickness", s.meat.thickness);
+    s.meat.width = writable("meat.width", s.meat.width);
+    s.meat.end_thickness = writable("meat.end_thickness", s.meat.end_thickness);
+    FILE *stream = open_memstream(&written, &length);
+    if (!stream)
+        return sw_fail(context, SW_ERR_MEMORY, "memory for the text of a scenario could not be allocated");
+    sw_status status = sw_scenario_write(context, reader, &s, SW_UNITS_SI, stream);
+    if (fclose(stream) != 0 && status == SW_OK)
+        status = sw_fail(context, SW_ERR_MEMORY, "memory for the text of a scenario could not be allocated");
     if (status == SW_OK)
-        status = sw_whole_file_check(context, described_as, path, overwrite);
+        *text = written;
+    else
+        free(written);
+    return status;
+}
+
+static sw_status write_scenarios(sw_context *context, const contents *c)
+{
+    sw_scenario_reader *reader = NULL;
+    sw_status status = sw_scenario_reader_create(context, &reader);
+    for (size_t i = 0; i < c->count && status == SW_OK; i++)
+        status = write_scenario(context, reader, c->histories[i], &c->scenario_texts[i]);
+    sw_scenario_reader_destroy(reader);
+    return status;
+}
+
+static sw_status write_file(sw_context *context, const char *path, const contents *all, bool overwrite)
+{
+    sw_status status = write_scenarios(context, all);
     if (status != SW_OK)
         return status;
-
-    sw_hdf5_image image = sw_hdf5_build(put_contents, &all);
+    sw_hdf5_image image = sw_hdf5_build(put_contents, all);
     if (!image.bytes && image.no_memory)
         return sw_fail(context, SW_ERR_MEMORY, "memory for %s \"%.300s\" could not be allocated", described_as, path);
     if (!image.bytes)
@@ -329,5 +383,26 @@ sw_status sw_results_write(sw_context *context, const char *path, size_t count, 
                        image.failure);
     status = sw_whole_file_write(context, described_as, path, image.bytes, image.size, overwrite);
     free(image.bytes);
+    return status;
+}
+
+sw_status sw_results_write(sw_context *context, const char *path, size_t count, const sw_history *const *histories,
+                           const char *const *labels, const sw_provenance *provenance, bool overwrite)
+{
+    contents all = {count, histories, labels, provenance, NULL};
+    if (count == 0)
+        return sw_fail(context, SW_ERR_ARGUMENT, "there is no cook to write to %s \"%.300s\"", described_as, path);
+    sw_status status = count > 1 ? check_labels(context, count, labels) : SW_OK;
+    if (status == SW_OK)
+        status = sw_whole_file_check(context, described_as, path, overwrite);
+    if (status != SW_OK)
+        return status;
+    all.scenario_texts = calloc(count, sizeof *all.scenario_texts);
+    if (!all.scenario_texts)
+        return sw_fail(context, SW_ERR_MEMORY, "memory for %s \"%.300s\" could not be allocated", described_as, path);
+    status = write_file(context, path, &all, overwrite);
+    for (size_t i = 0; i < count; i++)
+        free(all.scenario_texts[i]);
+    free(all.scenario_texts);
     return status;
 }
