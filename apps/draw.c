@@ -30,7 +30,7 @@ static int draw_results(const command_options *o, const sw_results *results)
     }
     for (size_t i = 0; i < results->count; i++)
         take_cook(&runs[i], results->labels[i], results->histories[i]);
-    int status = results->count == 1 ? plot_cook(o, runs, o->hours) : plot_compare(o, runs, results->count);
+    int status = results->count == 1 ? plot_cook(o, runs) : plot_compare(o, runs, results->count);
     free(runs);
     return status;
 }
