@@ -467,7 +467,7 @@ typedef struct outline {
     double mirror; /* what lies left of here was not computed: it mirrors the right */
 } outline;
 
-static outline the_outline; /* PLplot's mask callback takes no data */
+static outline the_outline; /* of the section being drawn */
 
 static bool is_inside(double x, double y)
 {
@@ -480,7 +480,7 @@ static bool is_inside(double x, double y)
     return inside;
 }
 
-static PLINT is_meat(PLFLT x, PLFLT y)
+static bool is_meat(double x, double y)
 {
     /* The rim itself is meat: grid points just outside are let in, and the outline is drawn over them. */
     double dx = 0.006 * (the_outline.right - the_outline.left), dy = 0.012 * (the_outline.high - the_outline.low);
@@ -575,28 +575,41 @@ static void set_colours(const map_scale *m)
         set_water_colours();
 }
 
-/* Fills the outline with the colours of the values; the window of the map is in use. */
+/* Level of a place on a scale, -1 outside the meat. */
+static int level_at(const sw_history *h, const double *values, const map_scale *m, sw_unit_system units, double x, double y)
+{
+    if (!is_meat(x, y))
+        return -1;
+    double v = value_at(h, values, x, y), share = ((m->is_heat ? axis_temperature(v, units) : v) - m->low) / (m->high - m->low);
+    return (int)(fmin(fmax(share, 0.0), 1.0) * (MAP_LEVELS - 1) + 0.5);
+}
+
+/* Fills the outline with the colours of the values, in strips of one colour: a contouring routine would fill every grid
+ * cell on its own and make vector pictures of 27 MB. The window of the map is in use. */
 static void shade_values(const sw_history *h, const double *values, const map_scale *m, sw_unit_system units)
 {
     const outline *o = &the_outline;
-    PLFLT *rows[MAP_X], *grid = malloc(sizeof(PLFLT) * MAP_X * MAP_Y), levels[MAP_LEVELS];
-    if (!grid)
-        return;
-    for (size_t i = 0; i < MAP_X; i++) {
-        rows[i] = grid + i * MAP_Y;
-        for (size_t j = 0; j < MAP_Y; j++) {
-            double v = value_at(h, values, o->left + (o->right - o->left) * (double)i / (MAP_X - 1),
-                                o->low + (o->high - o->low) * (double)j / (MAP_Y - 1));
-            rows[i][j] = fmin(fmax(m->is_heat ? axis_temperature(v, units) : v, m->low), m->high);
-        }
-    }
-    for (int k = 0; k < MAP_LEVELS; k++)
-        levels[k] = m->low + (m->high - m->low) * k / (MAP_LEVELS - 1);
+    const double dx = (o->right - o->left) / MAP_X, dy = (o->high - o->low) / MAP_Y;
     set_colours(m);
     plpsty(0);
-    plshades((PLFLT_MATRIX)rows, MAP_X, MAP_Y, is_meat, o->left, o->right, o->low, o->high, levels, MAP_LEVELS, 1.0, 0, 0.0,
-             plfill, 1, NULL, NULL);
-    free(grid);
+    for (int j = 0; j < MAP_Y; j++) {
+        int start = 0, level = -1;
+        for (int i = 0; i <= MAP_X; i++) {
+            int next = i < MAP_X ? level_at(h, values, m, units, o->left + (i + 0.5) * dx, o->low + (j + 0.5) * dy) : -1;
+            if (next == level)
+                continue;
+            if (level >= 0) {
+                /* A little too large, to the right and up, so that no seam shows; the next strip covers it. */
+                PLFLT left = o->left + start * dx, right = o->left + (i + 0.2) * dx;
+                PLFLT low = o->low + j * dy, high = o->low + (j + 1.3) * dy;
+                const PLFLT x[] = {left, right, right, left}, y[] = {low, low, high, high};
+                plcol1((PLFLT)level / (MAP_LEVELS - 1));
+                plfill(4, x, y);
+            }
+            level = next;
+            start = i;
+        }
+    }
 }
 
 static void draw_outline(void)
