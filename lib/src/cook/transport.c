@@ -139,8 +139,9 @@ static inline face_flux flux_through(const sw_transport *t, const sw_face *face,
     double permeability = 0.5 * (a->vapour_permeability + b->vapour_permeability) * per_distance;
 
     double pressure = a->juice_pressure - b->juice_pressure, content = xa - xb;
-    double drive = a->vapour_drive - b->vapour_drive;
-    double liquid = mobility * pressure + diffusivity * content, vapour = permeability * drive;
+    double vapour_drop = a->vapour_pressure - b->vapour_pressure, steam_drop = a->steam_pressure - b->steam_pressure;
+    double steam_permeability = 0.5 * (a->steam_permeability + b->steam_permeability) * per_distance;
+    double liquid = mobility * pressure + diffusivity * content, vapour = permeability * vapour_drop + steam_permeability * steam_drop;
     double liquid_enthalpy = 0.5 * (a->water_enthalpy + b->water_enthalpy);
     double vapour_enthalpy = 0.5 * (a->vapour_enthalpy + b->vapour_enthalpy);
 
@@ -170,7 +171,9 @@ static inline face_flux flux_through(const sw_transport *t, const sw_face *face,
         double diffusivity_by = alike ? 0.5 * d->diffusivity * per_distance : 0.0;
         double permeability_by = 0.5 * d->vapour_permeability * per_distance;
         double liquid_by = mobility_by * pressure + mobility * sign * d->juice_pressure + diffusivity_by * content;
-        double vapour_by = permeability_by * drive + permeability * sign * d->vapour_drive;
+        double steam_permeability_by = 0.5 * d->steam_permeability * per_distance;
+        double vapour_by = permeability_by * vapour_drop + permeability * sign * d->vapour_pressure +
+                           steam_permeability_by * steam_drop + steam_permeability * sign * d->steam_pressure;
         double conduction_by = conductance_by * (ta - tb);
         if (v == 0 || v == 2)
             conduction_by += sign * conductance;

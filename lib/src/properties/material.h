@@ -17,8 +17,10 @@ typedef struct sw_properties {
     double juice_pressure;      /* of the juice the protein has let go [Pa] */
     double mobility;            /* juice flux per gradient of juice pressure [s] */
     double diffusivity;         /* water flux per gradient of X: dry density times D [kg m-1 s-1] */
-    double vapour_permeability; /* vapour flux per gradient of the vapour drive [s] */
-    double vapour_drive;        /* vapour pressure, raised steeply above the air pressure [Pa] */
+    double vapour_permeability; /* vapour flux per gradient of vapour pressure [s] */
+    double vapour_pressure;     /* [Pa] */
+    double steam_permeability;  /* steam flux per gradient of steam pressure [s] */
+    double steam_pressure;      /* vapour pressure above the air pressure [Pa] */
     double water_activity;      /* [-] */
     double water_enthalpy;      /* of liquid water [J kg-1] */
     double vapour_enthalpy;     /* of water vapour [J kg-1] */

@@ -39,16 +39,13 @@ typedef struct tissue {
 
 static const double gas_constant = 8.314462618; /* [J mol-1 K-1], CODATA 2018 */
 
-/* How steeply the vapour drive rises above the air pressure. Real pores vent as a flow, not as diffusion; any factor that
- * keeps the overpressure to some hundred pascal serves. A choice, 1e3..1e5. */
-static const double vent_gain = 4000.0;
+/* Permeability to steam above the air pressure over that of the dry tissue to diffusing vapour [-]. Steam flows where vapour
+ * would diffuse, through wet tissue too; any factor that keeps wet meat within a kelvin of boiling serves. A choice,
+ * 50..1000. */
+static const double steam_gain = 100.0;
 
-/* Share of the dry tissue's vapour permeability that wet tissue has. Next to nothing diffuses through it, but where wet
- * meat boils this is the way its steam takes. A choice, 0.001..0.05. */
-static const double wet_openness = 0.01;
-
-/* Over this range the vent sets in smoothly [Pa]. */
-static const double vent_onset = 2000.0;
+/* Over this range above the air pressure steam begins to flow [Pa]. */
+static const double steam_onset = 2000.0;
 
 /* Over this range of swelling pressure juice begins to flow [Pa]. A choice, small beside the 10 to 90 kPa modulus. */
 static const double juice_onset = 2000.0;
@@ -171,19 +168,13 @@ static void sorption_function(const void *parameters, double water, double *acti
     activity[0] = copysign(z / (1.0 + z), water);
 }
 
-/* Vapour pressure, plus a steep extra above the air pressure, with its slope. */
-static double vapour_drive(double vapour_pressure, double pressure, double *slope)
+/* Vapour pressure above the air pressure, set in smoothly, with its slope. */
+static double steam_excess(double vapour_pressure, double pressure, double *slope)
 {
     double excess = vapour_pressure - pressure;
-    *slope = 1.0;
-    if (excess <= 0.0)
-        return vapour_pressure;
-    if (excess < vent_onset) {
-        *slope += vent_gain * excess / vent_onset;
-        return vapour_pressure + vent_gain * excess * excess / (2.0 * vent_onset);
-    }
-    *slope += vent_gain;
-    return vapour_pressure + vent_gain * (excess - 0.5 * vent_onset);
+    double onset = excess < 0.0 ? 0.0 : excess < steam_onset ? excess : steam_onset;
+    *slope = onset / steam_onset;
+    return excess <= 0.0 ? 0.0 : excess - onset + onset * onset / (2.0 * steam_onset);
 }
 
 /* Pressure of the juice the protein has let go, from the swelling pressure, with its slope. Below equilibrium the protein
@@ -228,12 +219,13 @@ static inline void evaluate_cell(const tissue *t, double temperature, double wat
 
     double open = 1.0 - water / p->vapour_water_limit;
     open = open > 0.0 ? open : 0.0;
-    const double openness = wet_openness + (1.0 - wet_openness) * open * open;
-    value->vapour_permeability = f[VAPOUR_PERMEABILITY] * openness;
+    value->vapour_permeability = f[VAPOUR_PERMEABILITY] * open * open;
     const sw_table_place moisture = sw_table_find(&t->sorption, water, derivatives);
     value->water_activity = sw_table_value(&moisture, 1, 0);
-    double drive_slope, activity_slope = derivatives ? sw_table_slope(&moisture, 1, 0) : 0.0;
-    value->vapour_drive = vapour_drive(value->water_activity * f[SATURATION_PRESSURE], p->pressure, &drive_slope);
+    value->vapour_pressure = value->water_activity * f[SATURATION_PRESSURE];
+    double steam_slope, activity_slope = derivatives ? sw_table_slope(&moisture, 1, 0) : 0.0;
+    value->steam_permeability = steam_gain * f[VAPOUR_PERMEABILITY];
+    value->steam_pressure = steam_excess(value->vapour_pressure, p->pressure, &steam_slope);
     value->water_enthalpy = f[WATER_ENTHALPY];
     value->vapour_enthalpy = f[VAPOUR_ENTHALPY];
 
@@ -263,12 +255,16 @@ static inline void evaluate_cell(const tissue *t, double temperature, double wat
     by_x->mobility = f[MOBILITY] * 2.0 * wetness / t->material.initial_water;
     by_t->diffusivity = g[DIFFUSIVITY] * dryness;
     by_x->diffusivity = f[DIFFUSIVITY] * half / ((water + half) * (water + half));
-    by_t->vapour_permeability = g[VAPOUR_PERMEABILITY] * openness;
-    by_x->vapour_permeability = f[VAPOUR_PERMEABILITY] * (1.0 - wet_openness) * -2.0 * open / p->vapour_water_limit;
+    by_t->vapour_permeability = g[VAPOUR_PERMEABILITY] * open * open;
+    by_x->vapour_permeability = f[VAPOUR_PERMEABILITY] * -2.0 * open / p->vapour_water_limit;
+    by_t->steam_permeability = steam_gain * g[VAPOUR_PERMEABILITY];
+    by_x->steam_permeability = 0.0;
     by_t->water_activity = 0.0;
     by_x->water_activity = activity_slope;
-    by_t->vapour_drive = drive_slope * value->water_activity * g[SATURATION_PRESSURE];
-    by_x->vapour_drive = drive_slope * activity_slope * f[SATURATION_PRESSURE];
+    by_t->vapour_pressure = value->water_activity * g[SATURATION_PRESSURE];
+    by_x->vapour_pressure = activity_slope * f[SATURATION_PRESSURE];
+    by_t->steam_pressure = steam_slope * by_t->vapour_pressure;
+    by_x->steam_pressure = steam_slope * by_x->vapour_pressure;
     by_t->water_enthalpy = g[WATER_ENTHALPY];
     by_x->water_enthalpy = 0.0;
     by_t->vapour_enthalpy = g[VAPOUR_ENTHALPY];
