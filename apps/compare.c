@@ -1,6 +1,7 @@
 /* stallwright compare: which wrap, and when? */
 #include "apps.h"
 
+#include "cautions.h"
 #include "cook_run.h"
 #include "csv_output.h"
 #include "json_output.h"
@@ -168,6 +169,7 @@ enum {
     ROW_EVAPORATED,
     ROW_DRIPPED,
     ROW_RENDERED,
+    ROW_COOLEST,
     ROW_TOP,
     ROW_TOP_STATE,
     ROW_READY,
@@ -177,7 +179,8 @@ enum {
 static const char *const row_names[ROW_COUNT] = {
     "wrapped after", "  at probe",       "stall begins after", "  at probe",      "stall lasts",
     "done after",    "saved by the wrap", "yield when sliced",  "water evaporated", "juice dripped",
-    "fat rendered",  "top at the pull",  "  its surface",      "ready to slice",
+    "fat rendered",  "coolest after pull", "top at the pull",  "  its surface",
+    "ready to slice",
 };
 
 static const char *figure_text(const cook_run *run, int row, double unwrapped, sw_unit_system units, char *text)
@@ -197,13 +200,17 @@ static const char *figure_text(const cook_run *run, int row, double unwrapped, s
     case ROW_DONE:
         return show_duration(o->done_time, text);
     case ROW_SAVED:
-        return run->scenario.wrap.kind == SW_WRAP_NONE ? "-" : show_duration(unwrapped - o->done_time, text);
+        if (SW_IS_ABSENT(o->wrap_time))
+            return "-"; /* not wrapped, or pulled before the wrap was to go on */
+        return show_duration(unwrapped - o->done_time, text);
     case ROW_YIELD:
         return show_share(o->yield_fraction, text);
     case ROW_EVAPORATED:
         return show_mass(o->at_end.evaporated_mass, units, text);
     case ROW_DRIPPED:
         return show_mass(o->at_end.dripped_mass, units, text);
+    case ROW_COOLEST:
+        return show_temperature_rounded_down(o->lowest_after_pull, units, text);
     case ROW_RENDERED:
         return show_mass(o->at_end.rendered_mass, units, text);
     case ROW_TOP:
@@ -259,9 +266,12 @@ static void print_notes(const choices *c, sw_unit_system units)
     for (size_t i = 0; i < c->count; i++)
         if (c->runs[i].status != SW_OK)
             printf("%s failed: %s.\n", c->runs[i].label, c->runs[i].failure);
+    for (size_t i = 0; i < c->count; i++)
+        if (c->runs[i].status == SW_OK)
+            print_warnings(&c->runs[i], c->runs[i].label, units);
     printf("A model, not a thermometer. Keep hot food at %s or more; local food codes\n"
            "come first. \"stallwright cook\" shows one choice in full, with its cautions.\n",
-           units == SW_UNITS_US ? "135 F" : "57.3 C"); /* 57.22 C, rounded up */
+           hot_holding_limit_text(units));
 }
 
 static int print_table(const choices *c, const command_options *o)

@@ -1,6 +1,7 @@
 /* stallwright cook: how will this cook go? */
 #include "apps.h"
 
+#include "cautions.h"
 #include "cook_run.h"
 #include "csv_output.h"
 #include "json_output.h"
@@ -13,10 +14,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* Lowest temperature at which hot food may be held: FDA Food Code 3-501.16, 135 F (57 C) [K]. Whole roasts have a lower
- * limit of 130 F there; the stricter one is used. */
-static const double hot_holding_limit = 273.15 + (135.0 - 32.0) / 1.8;
-
 typedef struct event {
     double time; /* [s] */
     int order;   /* among those added */
@@ -25,7 +22,7 @@ typedef struct event {
 
 typedef struct timeline {
     size_t count;
-    event events[SW_MILESTONES_MAX + 16];
+    event events[SW_MILESTONES_MAX + SW_PIT_STEPS_MAX + 16];
 } timeline;
 
 static void add(timeline *t, double time, const char *text)
@@ -89,6 +86,8 @@ static void collect(timeline *t, const cook_run *run, sw_unit_system units)
     add_with(t, o->stall_start, "STALL begins, probe at ", show_temperature(o->stall_probe, units, figure));
     snprintf(line, sizeof line, "wrapped (%s), probe at ", sw_wrap_name(run->scenario.wrap.kind));
     add_with(t, o->wrap_time, line, show_temperature(o->wrap_probe, units, figure));
+    if (run->scenario.wrap.kind != SW_WRAP_NONE && SW_IS_ABSENT(o->wrap_time))
+        add(t, o->done_time, "(pulled before the wrap was to go on)");
     add_with(t, o->stall_end, "STALL ends after ", show_duration(o->stall_length, figure));
     add_with(t, o->done_time, "PULLED, probe at ", show_temperature(o->done_probe, units, figure));
     if (highest_time(run->history) > o->done_time)
@@ -97,7 +96,7 @@ static void collect(timeline *t, const cook_run *run, sw_unit_system units)
         add(t, o->rest_end, "rest ends");
     /* The last phase ends and the meat is ready; without rest and hold that is the pull itself. */
     const char *last = !SW_IS_ABSENT(o->hold_end) ? "hold ends: " : !SW_IS_ABSENT(o->rest_end) ? "rest ends: " : "";
-    snprintf(line, sizeof line, "%sREADY TO SLICE, probe at ", last);
+    snprintf(line, sizeof line, "%sready to slice, probe at ", last);
     add_with(t, o->slice_time, line, show_temperature(o->slice_probe, units, figure));
     qsort(t->events, t->count, sizeof *t->events, by_time);
 }
@@ -107,8 +106,8 @@ static void print_heading(const cook_run *run, sw_unit_system units)
     const sw_scenario *s = &run->history->scenario;
     char a[QUANTITY_SIZE], b[QUANTITY_SIZE], c[QUANTITY_SIZE];
     printf("%s\n", s->title);
-    printf("%s, %s, modelled as a %s %s thick", s->meat.name, show_mass(s->meat.mass, units, a),
-           sw_shape_name(s->meat.shape), show_length(s->meat.thickness, units, b));
+    printf("%s, %s, modelled as %s %s %s thick", s->meat.name, show_mass(s->meat.mass, units, a),
+           s->meat.shape == SW_SHAPE_OUTLINE ? "an" : "a", sw_shape_name(s->meat.shape), show_length(s->meat.thickness, units, b));
     if (sw_shape_is_section(s->meat.shape))
         printf(" and %s wide", show_length(s->meat.width, units, c));
     printf("\npit at %s, humidity ratio %.3g, wrap: %s\n\n", show_temperature(s->pit.steps[0].temperature, units, a),
@@ -204,39 +203,15 @@ static void print_budgets(const cook_run *run, sw_unit_system units)
            fabs(e->water_residual));
 }
 
-/* How long, between pull and slicing, the coolest place in the meat is below a temperature; a stretch between two rows
- * counts whole if it is below at either end. */
-static double time_below(const cook_run *run, double limit)
-{
-    const sw_history *h = run->history;
-    const double *time = h->series[SW_SERIES_time], *lowest = h->series[SW_SERIES_lowest_temperature];
-    double sum = 0.0;
-    for (size_t i = 1; i < h->row_count; i++)
-        if (time[i - 1] >= run->outcome.done_time && (lowest[i - 1] < limit || lowest[i] < limit))
-            sum += time[i] - time[i - 1];
-    return sum;
-}
-
 static void print_cautions(const cook_run *run, sw_unit_system units)
 {
-    const sw_outcome *o = &run->outcome;
-    const sw_place *hold = &run->scenario.hold;
-    const char *limit = units == SW_UNITS_US ? "135 F" : "57.3 C"; /* 57.22 C, rounded up */
-    char lowest[QUANTITY_SIZE], duration[QUANTITY_SIZE], place[QUANTITY_SIZE];
     printf("\n");
-    if (hold->until.kind != SW_ENDING_NONE && hold->temperature < hot_holding_limit)
-        printf("WARNING: hold.temperature is %s, below the %s of the FDA Food Code for hot food.\n",
-               show_temperature_rounded_down(hold->temperature, units, place), limit);
-    if (o->lowest_after_pull < hot_holding_limit)
-        printf("WARNING: after the pull the coolest place in the meat is below %s for %s\n"
-               "  and falls to %s. The FDA Food Code keeps hot food at %s or more.\n",
-               limit, show_duration_rounded_up(time_below(run, hot_holding_limit), duration),
-               show_temperature_rounded_down(o->lowest_after_pull, units, lowest), limit);
+    print_warnings(run, NULL, units);
     printf("Cautions: this is a model, not a thermometer; check meat and holding place with\n"
            "one, and keep hot food at %s or more. Local food codes and licensed practice\n"
            "come first. Fire and hot fat burn; carbon monoxide kills: never burn charcoal,\n"
            "wood or gas indoors.\n",
-           limit);
+           hot_holding_limit_text(units));
 }
 
 static int print_table(const cook_run *run, const command_options *o)

@@ -44,7 +44,13 @@ int output_file_begin(output_file *file, const char *path, bool force)
         return status;
     file->path = path;
     snprintf(file->temporary, sizeof file->temporary, "%.*s.part", OUTPUT_PATH_SIZE - 6, path);
-    int descriptor = open(file->temporary, O_WRONLY | O_CREAT | O_TRUNC, 0666);
+    /* Never through a link or over another run's file. */
+    int descriptor = open(file->temporary, O_WRONLY | O_CREAT | O_EXCL, 0666);
+    if (descriptor < 0 && errno == EEXIST) {
+        print_error("\"%s\" is in the way: another run is writing \"%s\", or one was killed; remove it if not",
+                    file->temporary, path);
+        return EXIT_FAILED;
+    }
     if (descriptor < 0)
         return cannot_write(path);
     close(descriptor);

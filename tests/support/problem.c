@@ -28,7 +28,6 @@ void problem_init_on(problem *p, const problem_setup *setup, sw_mesh *mesh)
 {
     memset(p, 0, sizeof *p);
     p->mesh = mesh;
-    p->symmetric_low = setup->insulated_low || setup->shape != SW_SHAPE_SLAB;
     for (size_t i = 0; i < setup->layer_count; i++)
         assert_int_equal(sw_solid_create(&setup->solids[i], &p->materials[i]), SW_OK);
     assert_int_equal(sw_context_create(&p->context), SW_OK);
@@ -38,7 +37,7 @@ void problem_init_on(problem *p, const problem_setup *setup, sw_mesh *mesh)
     double tolerance = setup->tolerance > 0.0 ? setup->tolerance : 1e-8;
     assert_int_equal(sw_integrator_create(p->context, p->transport, tolerance, &p->integrator), SW_OK);
     for (size_t i = 0; i < p->mesh->boundary_face_count; i++)
-        p->transport->surfaces[i] = flux_surface(0.0);
+        p->transport->surfaces[i] = (sw_surface){.pressure = 101325.0};
     for (size_t i = 0; i < p->mesh->cell_count; i++) {
         problem_state(p)[2 * i] = setup->initial_temperature + zero_celsius;
         problem_state(p)[2 * i + 1] = setup->initial_water;
@@ -52,9 +51,10 @@ void problem_init(problem *p, const problem_setup *setup)
         layers[i] = setup->layers[i];
         layers[i].region = (int)i;
     }
-    sw_mesh *mesh = NULL;
+    sw_mesh *mesh;
     assert_int_equal(sw_mesh_create(setup->shape, 1.0, setup->insulated_low, setup->layer_count, layers, &mesh), SW_OK);
     problem_init_on(p, setup, mesh);
+    p->symmetric_low = setup->insulated_low || setup->shape != SW_SHAPE_SLAB;
 }
 
 void problem_free(problem *p)
@@ -98,6 +98,13 @@ sw_surface fixed_surface(double temperature)
 sw_surface flux_surface(double flux)
 {
     return (sw_surface){.heat_flux = flux, .pressure = 101325.0};
+}
+
+void problem_set_side(problem *p, sw_side side, sw_surface surface)
+{
+    for (size_t i = 0; i < p->mesh->boundary_face_count; i++)
+        if (p->mesh->boundary_faces[i].side == side)
+            p->transport->surfaces[i] = surface;
 }
 
 void problem_run_to(problem *p, double time)
@@ -146,6 +153,12 @@ double problem_temperature(problem *p, double x)
     }
     sw_probe probe = sw_mesh_probe(p->mesh, x);
     return sw_probe_reading(&probe, state) - zero_celsius;
+}
+
+double problem_temperature_in_section(const problem *p, sw_point place)
+{
+    sw_probe probe = sw_section_probe(p->mesh, place);
+    return sw_probe_reading(&probe, sw_integrator_state(p->integrator)) - zero_celsius;
 }
 
 double problem_mean_temperature(const problem *p)

@@ -4,6 +4,7 @@
 #define SW_TESTS_PROBLEM_H
 
 #include "integrator.h"
+#include "section_mesh.h"
 #include "solid.h"
 
 typedef struct problem_setup {
@@ -14,9 +15,8 @@ typedef struct problem_setup {
     sw_solid_parameters solids[SW_REGION_COUNT];
     double initial_temperature;                /* [C] */
     double initial_water;                      /* [kg kg-1] */
-    double water_reference;                    /* where liquid water has no enthalpy; a solid's water has
-                                                  none anywhere, so that evaporating it is consistent
-                                                  at this temperature [C] */
+    double water_reference;                    /* where liquid water has no enthalpy; a solid's water has none anywhere, so
+                                                  that evaporating it is consistent at this temperature [C] */
     double tolerance;                          /* relative; 0 for 1e-8 */
 } problem_setup;
 
@@ -41,7 +41,8 @@ problem_setup reference_slab(double half_thickness, size_t cells);
 void problem_init(problem *p, const problem_setup *setup);
 void problem_free(problem *p);
 
-/* The same on a mesh of one's own, which becomes the problem's; the setup's shape and layer sizes are not used. */
+/* The same on a mesh of its own, which goes over to the problem; region i has solid i, and of the shape and the layers
+ * only their number counts. */
 void problem_init_on(problem *p, const problem_setup *setup, sw_mesh *mesh);
 
 /* The surface of a side, to be filled; NULL if it has none. No heat passes a surface left as it is. */
@@ -50,6 +51,9 @@ sw_surface convective_surface(double air_temperature, double coefficient);
 sw_surface fixed_surface(double temperature);
 sw_surface flux_surface(double flux);
 
+/* Gives every piece of surface on a side the same surface. */
+void problem_set_side(problem *p, sw_side side, sw_surface surface);
+
 /* Integrates on to a time; what has been set since counts from now. */
 void problem_run_to(problem *p, double time);
 
@@ -57,6 +61,9 @@ void problem_run_to(problem *p, double time);
  * it is the parabola with no slope there. [C] */
 double problem_temperature(problem *p, double position);
 double problem_surface_temperature(problem *p, sw_side side);
+
+/* In a section, by a probe; exact where the temperature is linear. [C] */
+double problem_temperature_in_section(const problem *p, sw_point place);
 double problem_mean_temperature(const problem *p);
 double *problem_state(problem *p);
 

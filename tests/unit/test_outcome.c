@@ -83,7 +83,7 @@ static void test_one_stall(void **state)
     assert_int_equal(o.top_state_at_pull, SW_SURFACE_FIRM);
     assert_close_abs(o.yield_at_pull, 0.75, 1e-15);
     assert_close_abs(o.yield_fraction, 0.70, 1e-15);
-    assert_true(SW_IS_ABSENT(o.wrap_time) && SW_IS_ABSENT(o.rest_end) && SW_IS_ABSENT(o.lowest_after_pull));
+    assert_true(SW_IS_ABSENT(o.wrap_time) && SW_IS_ABSENT(o.rest_end));
 }
 
 static void test_short_or_cold_slowness_is_no_stall(void **state)

@@ -283,7 +283,7 @@ static sw_status never_ends(cook *c, const phase_plan *plan)
                        plan->end.time / 3600.0);
     return sw_fail(c->context, SW_ERR_NEVER_ENDS,
                    "the phase \"%s\" does not end: %s waits for the probe to read %.1f C, but after %.0f h it has "
-                   "levelled at %.1f C (changing by %.2g K per hour)",
+                   "levelled at %.1f C, changing by %.2g K per hour; a hotter pit, a wrap or a lower temperature would end it",
                    sw_phase_name(plan->phase), plan->ending_name, plan->end.temperature - 273.15,
                    c->scenario->solver.longest_phase / 3600.0, probe - 273.15, hours > 0.0 ? rise / hours : 0.0);
 }

@@ -69,6 +69,20 @@ static void turn_counter_clockwise(size_t count, sw_point *corners)
     }
 }
 
+/* Places in a section count from its left end and lowest point, wherever its outline was drawn. */
+static void move_to_the_corner(size_t count, sw_point *corners)
+{
+    double left = HUGE_VAL, lowest = HUGE_VAL;
+    for (size_t i = 0; i < count; i++) {
+        left = fmin(left, corners[i].x);
+        lowest = fmin(lowest, corners[i].y);
+    }
+    for (size_t i = 0; i < count; i++) {
+        corners[i].x -= left;
+        corners[i].y -= lowest;
+    }
+}
+
 size_t sw_cut_outline(const sw_meat *meat, sw_point *corners)
 {
     double w = meat->width, t = meat->thickness;
@@ -83,6 +97,7 @@ size_t sw_cut_outline(const sw_meat *meat, sw_point *corners)
         for (size_t i = 0; i < meat->outline_count; i++)
             corners[i] = (sw_point){meat->outline[i][0], meat->outline[i][1]};
         turn_counter_clockwise(meat->outline_count, corners);
+        move_to_the_corner(meat->outline_count, corners);
         return meat->outline_count;
     }
     double low = meat->shape == SW_SHAPE_TAPER ? meat->end_thickness : t, right = w;
@@ -239,6 +254,18 @@ static void put_usual_probes(sw_meat *meat, size_t count, const sw_point *corner
     }
 }
 
+static sw_status fail_outside(sw_context *context, const sw_meat *meat, const sw_probe_place *p)
+{
+    bool standing = meat->shape == SW_SHAPE_SHORT_CYLINDER;
+    return sw_fail(context, SW_ERR_RANGE,
+                   standing ? "probe \"%s\" lies outside the meat, %.4g cm from the axis and %.4g cm up; the cylinder is "
+                              "%.4g cm across and %.4g cm tall"
+                            : "probe \"%s\" lies outside the meat, %.4g cm along and %.4g cm up; the section is %.4g cm "
+                              "long and %.4g cm thick",
+                   p->name, 100.0 * p->across, 100.0 * p->height, 100.0 * (standing ? meat->thickness : meat->width),
+                   100.0 * (standing ? meat->width : meat->thickness));
+}
+
 static sw_status check_probes(sw_context *context, const sw_meat *meat, size_t count, const sw_point *corners)
 {
     for (size_t i = 0; i < meat->probe_count; i++) {
@@ -246,11 +273,7 @@ static sw_status check_probes(sw_context *context, const sw_meat *meat, size_t c
         /* The axis of a turned section and the plane of a half one are inside. */
         sw_point at = {p->across <= 0.0 ? 1e-9 : p->across, p->height};
         if (!sw_outline_contains(count, corners, at))
-            return sw_fail(context, SW_ERR_RANGE,
-                           "probe \"%s\" lies outside the meat, %.4g cm along and %.4g cm up; the section is %.4g cm "
-                           "long and %.4g cm thick",
-                           p->name, 100.0 * p->across, 100.0 * p->height, 100.0 * meat->width,
-                           100.0 * meat->thickness);
+            return fail_outside(context, meat, p);
     }
     return SW_OK;
 }

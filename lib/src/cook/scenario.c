@@ -96,7 +96,7 @@ void sw_scenario_init(sw_scenario *scenario)
                         .humidity_ratio = 0.008,
                         .convection = 5.0,
                         .keep_wrap = true,
-                        .until = {SW_ENDING_PROBE_TEMPERATURE, celsius(75)}};
+                        .until = {SW_ENDING_DURATION, 0.25 * hour}};
     s.hold = (sw_place){.temperature = celsius(66),
                         .humidity_ratio = 0.1,
                         .convection = 5.0,

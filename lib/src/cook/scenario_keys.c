@@ -110,7 +110,7 @@ static const sw_scenario_key keys[] = {
     FRACTION("meat.composition.carbohydrate", meat.composition.carbohydrate, 0.0, 1.0, "mass fraction; about 0"),
     FRACTION("meat.composition.ash", meat.composition.ash, 0.0, 1.0, "mass fraction of minerals; about 0.01"),
     VALUE("meat.fat_cap.thickness", meat.fat_cap_thickness, LENGTH, 0.0, 0.05, "mm", "in",
-          "of the layer of fat left on one side of a slab; 0 for none"),
+          "of the layer of fat left on one side of a slab or section; 0 for none"),
     CHOICE("meat.fat_cap.side", meat.fat_cap_side, side_choice, SW_SIDE_BOTTOM + 1, "side the fat cap lies on"),
     VALUE("meat.permeability", meat.permeability, AREA, 1e-19, 1e-13, "m2", "m2",
           "of lean meat to its own juice, raw; published values run from 1e-17 m2 to 3e-16 m2"),

@@ -200,7 +200,9 @@ static int flux_out(sw_transport *t, size_t index, const double *state, boundary
     const size_t cell = face->cell;
     const sw_properties *p = &t->value[cell];
     const double temperature = state[2 * cell];
-    const sw_behind behind = {temperature, p->conductivity / face->distance, p->water_activity};
+    const double heat_factor = 1.0 + face->along_fibres * (t->fibre_conductivity - 1.0);
+    const double juice_factor = 1.0 + face->along_fibres * (t->fibre_permeability - 1.0);
+    const sw_behind behind = {temperature, heat_factor * p->conductivity / face->distance, p->water_activity};
     sw_surface_balance *b = &t->balances[index];
     double guess = t->surface_guess[index] > 0.0 ? t->surface_guess[index] : temperature;
     if (sw_surface_solve(surface, t->water, &behind, guess, b) != 0) {
@@ -209,7 +211,7 @@ static int flux_out(sw_transport *t, size_t index, const double *state, boundary
     }
     t->surface_guess[index] = b->temperature;
 
-    double per_distance = surface->drips ? 1.0 / face->distance : 0.0;
+    double per_distance = surface->drips ? juice_factor / face->distance : 0.0;
     double drip = p->mobility * p->juice_pressure * per_distance;
     double difference = b->temperature - temperature;
     f->drip = face->area * drip;
@@ -221,7 +223,7 @@ static int flux_out(sw_transport *t, size_t index, const double *state, boundary
 
     for (int v = 0; v < 2; v++) {
         const sw_properties *d = v == 0 ? &t->by_temperature[cell] : &t->by_water[cell];
-        double conductance_by = d->conductivity / face->distance;
+        double conductance_by = heat_factor * d->conductivity / face->distance;
         double surface_by = b->temperature_by_conductance * conductance_by +
                             b->temperature_by_activity * d->water_activity + (v == 0 ? b->temperature_by_cell : 0.0);
         double evaporation_by = b->evaporation_by_temperature * surface_by +

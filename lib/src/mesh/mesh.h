@@ -24,6 +24,7 @@ typedef struct sw_boundary_face {
     double height;   /* of the face's middle above the lowest point of the body [m] */
     double across;   /* of its middle along a section [m] */
     double facing;   /* vertical part of the outward normal: 1 faces up, 0 sideways, -1 down */
+    double along_fibres; /* square of the outward normal's part along the meat's fibres: 1 where they end at the face */
     sw_side side;
 } sw_boundary_face;
 

@@ -224,6 +224,7 @@ static void add_outer_face(const builder *b, sw_mesh *m, const cut_cell *cell, s
         .distance = safe_distance(distance, cell->area),
         .height = middle.y - b->section->lines_y[0],
         .facing = ny,
+        .along_fibres = b->section->fibres_along ? nx * nx : 0.0,
         .across = middle.x,
         .side = ny > 0.5 ? SW_SIDE_TOP : ny < -0.5 ? SW_SIDE_BOTTOM : SW_SIDE_END,
     };

@@ -177,9 +177,7 @@ void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
     outcome->highest_probe = probe[0];
     for (size_t row = 0; row < history->row_count; row++)
         outcome->highest_probe = fmax(outcome->highest_probe, probe[row]);
-    if (history->row_count > pull + 1) {
-        outcome->lowest_after_pull = lowest[pull];
-        for (size_t row = pull; row < history->row_count; row++)
-            outcome->lowest_after_pull = fmin(outcome->lowest_after_pull, lowest[row]);
-    }
+    outcome->lowest_after_pull = lowest[pull];
+    for (size_t row = pull; row < history->row_count; row++)
+        outcome->lowest_after_pull = fmin(outcome->lowest_after_pull, lowest[row]);
 }
