@@ -208,9 +208,9 @@ static void print_cautions(const cook_run *run, sw_unit_system units)
     printf("\n");
     print_warnings(run, NULL, units);
     printf("Cautions: this is a model, not a thermometer; check meat and holding place with\n"
-           "one, and keep hot food at %s or more. Local food codes and licensed practice\n"
-           "come first. Fire and hot fat burn; carbon monoxide kills: never burn charcoal,\n"
-           "wood or gas indoors.\n",
+           "one. Keep hot food at %s or more (FDA Food Code). Local food codes and\n"
+           "licensed practice come first. Fire and hot fat burn; carbon monoxide kills:\n"
+           "never burn charcoal, wood or gas indoors.\n",
            hot_holding_limit_text(units));
 }
 

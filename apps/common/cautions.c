@@ -96,7 +96,8 @@ int print_warnings(const cook_run *run, const char *label, sw_unit_system units)
                show_temperature_rounded_down(s->hold.temperature, units, a), limit);
         count++;
     }
-    if (run->outcome.lowest_after_pull < HOT_HOLDING_LIMIT) {
+    /* Meat that was never cooked has its warning already. */
+    if (run->outcome.lowest_after_pull < HOT_HOLDING_LIMIT && highest_of_coldest(h) >= cooked_limit) {
         begin(label);
         printf("after the pull the coolest place falls to %s and is\n  below %s for %s (FDA Food Code).\n",
                show_temperature_rounded_down(run->outcome.lowest_after_pull, units, a), limit,

@@ -34,6 +34,16 @@ for units in si us; do
     cmp -s read.json direct.json || fail "the scenario written in $units units is another cook"
 done
 
+# Raw meat is never announced as ready without a warning, in either app; a cook that keeps the rules has none.
+for app in cook compare; do
+    "$program" $app -q --set pull=2h --set rest.until=none --set hold.until=none >raw
+    grep -q 'WARNING.*NOT COOKED' raw || fail "$app does not warn of raw meat"
+    "$program" $app -q --set hold.temperature=40C >cold
+    grep -q 'WARNING.*hold at 40.0 C is below 57.3 C' cold || fail "$app does not warn of a cold hold"
+    "$program" $app -q >good
+    ! grep -q WARNING good || fail "$app warns of the default cook: $(grep -A1 WARNING good)"
+done
+
 # Tables: nothing that is no number, no line over 80 columns, and the unit system that was asked for.
 for app in cook compare; do
     for units in si us; do
@@ -47,15 +57,15 @@ done
 # 121 C is 249.8 F by definition; 6.5 kg is 14.33 lb (international pound, 0.45359237 kg, 1959).
 grep -q 'pit at 121.0 C' cook.si && grep -q 'pit at 249.8 F' cook.us || fail "the pit's temperature is not converted"
 grep -q '6.50 kg' cook.si && grep -q '14.33 lb' cook.us || fail "the mass is not converted"
-for words in 'STALL begins' 'STALL ends' 'PULLED' 'highest reading' 'rest ends' 'READY TO SLICE' 'evaporating water' \
+for words in 'STALL begins' 'STALL ends' 'PULLED' 'highest reading' 'rest ends' 'ready to slice' 'evaporating water' \
     'yield' 'balances' 'FDA Food Code' 'thermometer' 'carbon monoxide' 'Local food codes'; do
     grep -q "$words" cook.si || fail "cook does not speak of \"$words\""
 done
 check sorted-times cook.si
 # A hold under the limit of the Food Code (3-501.16: 135 F, 57 C) is warned of, one above is not.
-"$program" cook --set hold.temperature=56C | grep -q 'WARNING: hold.temperature is 56.0 C, below the 57.3 C' ||
+"$program" cook --set hold.temperature=56C | grep -q 'WARNING: the hold at 56.0 C is below 57.3 C' ||
     fail "a cool hold is not warned of"
-if "$program" cook --set hold.temperature=60C | grep -q 'WARNING: hold'; then fail "a warm hold is warned of"; fi
+if "$program" cook --set hold.temperature=60C | grep -q 'WARNING: the hold'; then fail "a warm hold is warned of"; fi
 
 # A cook that never ends: the others are shown, its sentence below and in JSON, exit status 1.
 got=0; "$program" compare --set pit.temperature=98C >table 2>err || got=$?
