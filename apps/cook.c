@@ -155,7 +155,7 @@ static void heat_row(table *rows, size_t row, const char *name, double heat, dou
     char text[QUANTITY_SIZE];
     table_set(rows, row, 0, name);
     table_set(rows, row, 1, show_heat(heat, units, text));
-    table_set(rows, row, 2, show_share(heat / received, text));
+    table_set(rows, row, 2, show_share(received > 1e3 ? heat / received : SW_ABSENT, text));
 }
 
 static void print_budgets(const cook_run *run, sw_unit_system units)

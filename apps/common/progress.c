@@ -26,7 +26,10 @@ int report_interrupt(void)
 
 void take_over_interrupt(void)
 {
-    struct sigaction action = {.sa_handler = note_interrupt};
+    struct sigaction action = {.sa_handler = note_interrupt}, before;
+    /* Whoever started the program with interrupts ignored wants it so. */
+    if (sigaction(SIGINT, NULL, &before) == 0 && before.sa_handler == SIG_IGN)
+        return;
     sigemptyset(&action.sa_mask);
     sigaction(SIGINT, &action, NULL);
 }

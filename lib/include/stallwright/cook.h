@@ -66,7 +66,7 @@ SW_API const char *sw_phase_name(sw_phase phase);
     X(dripped_mass, "kg", "juice dripped")                                                                             \
     X(rendered_mass, "kg", "fat rendered")                                                                             \
     X(meat_mass, "kg", "mass of the meat left")                                                                        \
-    X(heat_residual, "1", "heat received less heat found, over heat received")                                         \
+    X(heat_residual, "1", "heat received less heat found, over heat moved")                                         \
     X(water_residual, "1", "water lost less water found outside, over water at the start")
 
 #define SW_BUDGET_FIELD(name, unit, long_name) double name;

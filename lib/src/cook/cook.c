@@ -265,7 +265,9 @@ static void fill_budget(const cook *c, sw_budget *b)
     b->dripped_mass = flows[SW_FLOW_DRIP];
     b->rendered_mass = c->rendering.mass;
     b->meat_mass = b->initial_mass - lost - c->rendering.mass;
-    b->heat_residual = (received - b->evaporation_heat - b->vapour_warming_heat - b->drip_heat - enthalpy) / received;
+    double left_over = received - b->evaporation_heat - b->vapour_warming_heat - b->drip_heat - enthalpy;
+    double moved = fmax(fabs(received), fabs(b->evaporation_heat) + fabs(enthalpy));
+    b->heat_residual = moved > 0.0 ? left_over / moved : 0.0;
     b->water_residual = (c->water_at_start - water - lost) / c->water_at_start;
 }
 

@@ -34,6 +34,7 @@ typedef struct sw_mesh {
     double *position; /* cell centres: height, or distance from the axis or centre [m] */
     double *across;   /* cell centres along a section; all 0 in one dimension [m] */
     double *bounds;   /* one dimension: cell_count + 1 cell edges along the axis [m]; else NULL */
+    bool mirrored_left; /* a section's left edge is a plane of symmetry */
     bool in_a_row;    /* every face joins neighbours in the numbering */
     int *region;      /* material number of each cell */
     size_t face_count;

@@ -347,6 +347,7 @@ sw_status sw_section_mesh_create(const sw_section *section, sw_mesh **mesh)
         free_builder(&b);
         return SW_ERR_MEMORY;
     }
+    m->mirrored_left = section->insulated_left || section->is_turned;
     fill_cells(&b, m);
     fill_faces(&b, m);
     free_builder(&b);
@@ -366,6 +367,7 @@ sw_probe sw_section_probe(const sw_mesh *mesh, sw_point place)
         }
     }
     sw_probe probe = {.count = 1, .cell = {nearest}, .weight = {1.0}};
+    bool has_cell_to_the_left = false;
     double dx[SW_PROBE_CELLS_MAX], dy[SW_PROBE_CELLS_MAX], xx = 0.0, xy = 0.0, yy = 0.0;
     for (size_t i = 0; i < mesh->face_count && probe.count < SW_PROBE_CELLS_MAX; i++) {
         const sw_face *face = &mesh->faces[i];
@@ -378,8 +380,12 @@ sw_probe sw_section_probe(const sw_mesh *mesh, sw_point place)
         xx += dx[k] * dx[k];
         xy += dx[k] * dy[k];
         yy += dy[k] * dy[k];
+        has_cell_to_the_left = has_cell_to_the_left || dx[k] < -fabs(dy[k]);
     }
     double determinant = xx * yy - xy * xy, px = place.x - mesh->across[nearest], py = place.y - mesh->position[nearest];
+    /* Towards a plane of symmetry the temperature levels out: the gradient to the other side would be carried too far. */
+    if (mesh->mirrored_left && px < 0.0 && !has_cell_to_the_left)
+        px = 0.0;
     if (!(determinant > 1e-9 * xx * yy)) {
         probe.count = 1; /* neighbours on one line give no gradient */
         return probe;
