@@ -256,6 +256,17 @@ static int show(session *s, const command_options *o, int argc, char **argv, con
     return status;
 }
 
+/* A setting that changes nothing is worth a word: somebody may believe the meat is wrapped. */
+static void note_idle_settings(const session *s, const command_options *o)
+{
+    const bool wrapped = s->scenario.wrap.kind != SW_WRAP_NONE;
+    for (size_t i = 0; i < o->assignment_count; i++)
+        if (!wrapped && strncmp(o->assignments[i], "wrap.", 5) == 0 && strncmp(o->assignments[i], "wrap.kind", 9) != 0)
+            print_note(o, "wrap.kind is none, so \"%s\" changes nothing", o->assignments[i]);
+    if (o->hours && (!o->plot_path || !sw_shape_is_section(s->scenario.meat.shape)))
+        print_note(o, "--hours only matters for the plot of a section");
+}
+
 static int run_and_show(session *s, const command_options *o, int argc, char **argv)
 {
     progress p;
@@ -266,6 +277,7 @@ static int run_and_show(session *s, const command_options *o, int argc, char **a
         status = EXIT_BAD_USE;
     if (status != EXIT_DONE)
         return status;
+    note_idle_settings(s, o);
     progress_begin(&p, o);
     cook_run_do(&run, s->context, &p);
     if (was_interrupted())

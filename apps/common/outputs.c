@@ -5,12 +5,35 @@
 
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
+
+static const char *last_part(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+    return slash ? slash + 1 : path;
+}
+
+static bool stat_folder(const char *path, struct stat *about)
+{
+    char folder[OUTPUT_PATH_SIZE];
+    const int length = (int)(last_part(path) - path);
+    return snprintf(folder, sizeof folder, "%.*s", length ? length : 1, length ? path : ".") < (int)sizeof folder &&
+           stat(folder, about) == 0;
+}
+
+/* Whether two paths name the same file, however they are written. */
+static bool is_same_file(const char *a, const char *b)
+{
+    struct stat in_a, in_b;
+    return strcmp(last_part(a), last_part(b)) == 0 && stat_folder(a, &in_a) && stat_folder(b, &in_b) &&
+           in_a.st_dev == in_b.st_dev && in_a.st_ino == in_b.st_ino;
+}
 
 int outputs_check(const command_options *o)
 {
     if (o->plot_path && !plot_path_is_good(o->plot_path))
         return EXIT_BAD_USE;
-    if (o->plot_path && o->output_path && strcmp(o->plot_path, o->output_path) == 0) {
+    if (o->plot_path && o->output_path && is_same_file(o->plot_path, o->output_path)) {
         print_error("--plot and --output name the same file, \"%s\"", o->plot_path);
         return EXIT_BAD_USE;
     }
