@@ -13,6 +13,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 typedef struct event {
     double time; /* [s] */
@@ -263,8 +264,6 @@ static void note_idle_settings(const session *s, const command_options *o)
     for (size_t i = 0; i < o->assignment_count; i++)
         if (!wrapped && strncmp(o->assignments[i], "wrap.", 5) == 0 && strncmp(o->assignments[i], "wrap.kind", 9) != 0)
             print_note(o, "wrap.kind is none, so \"%s\" changes nothing", o->assignments[i]);
-    if (o->hours && (!o->plot_path || !sw_shape_is_section(s->scenario.meat.shape)))
-        print_note(o, "--hours only matters for the plot of a section");
 }
 
 static int run_and_show(session *s, const command_options *o, int argc, char **argv)
