@@ -1,5 +1,7 @@
 #include "problem.h"
 
+#include <stallwright/moist_air.h>
+
 #include "close.h"
 
 #include <string.h>
@@ -170,4 +172,39 @@ double problem_mean_temperature(const problem *p)
         volume += p->mesh->volume[i];
     }
     return sum / volume - zero_celsius;
+}
+
+static const double drying_half = 0.01, drying_diffusivity = 1e-7, drying_dry_density = 300.0;
+
+void problem_init_drying(problem *p, size_t cells, double surface_cell, double tolerance, double biot)
+{
+    const double sorption = 1e-3;
+    double saturation;
+    assert_int_equal(sw_saturation_pressure(323.15, &saturation), SW_OK);
+    problem_setup setup = reference_slab(drying_half, cells);
+    setup.layers[0].high_cell = surface_cell;
+    setup.solids[0] = (sw_solid_parameters){.heat_capacity = 1e15,
+                                            .conductivity = 1e6,
+                                            .reference_temperature = 273.15,
+                                            .dry_density = drying_dry_density,
+                                            .diffusivity = drying_dry_density * drying_diffusivity,
+                                            .sorption_slope = sorption};
+    setup.initial_temperature = 50.0;
+    setup.initial_water = 1.0;
+    setup.tolerance = tolerance;
+    problem_init(p, &setup);
+    sw_surface *surface = problem_surface(p, SW_SIDE_TOP);
+    surface->vapour_coefficient =
+        biot * drying_diffusivity / drying_half * drying_dry_density * surface->pressure / (sorption * saturation);
+}
+
+double problem_drying_water(void)
+{
+    return drying_dry_density * drying_half;
+}
+
+double problem_dry_to(problem *p, double fourier)
+{
+    problem_run_to(p, fourier * drying_half * drying_half / drying_diffusivity);
+    return 1.0 - sw_transport_water(p->transport, problem_state(p)) / problem_drying_water();
 }

@@ -67,4 +67,15 @@ double problem_temperature_in_section(const problem *p, sw_point place);
 double problem_mean_temperature(const problem *p);
 double *problem_state(problem *p);
 
+/* Isothermal drying of a slab of half-thickness 1 cm through an air film: the heat capacity is huge, the isotherm straight
+ * and the vapour pressures small, so that the evaporation law is linear. cells uniform, or growing from a surface cell [m].
+ * biot is h_m L / D. */
+void problem_init_drying(problem *p, size_t cells, double surface_cell, double tolerance, double biot);
+
+/* Runs to a Fourier number D t / L^2 and returns the share of the water lost. */
+double problem_dry_to(problem *p, double fourier);
+
+/* All the water of that slab [kg]. */
+double problem_drying_water(void);
+
 #endif

@@ -10,8 +10,6 @@
 #include <stdio.h>
 #include <string.h>
 
-static const double pi = 3.14159265358979323846;
-
 /* Composition of a raw brisket's fat cap: handbook values of separable beef fat (from memory, +-0.05). */
 static const sw_composition fat_cap_composition = {.water = 0.20, .protein = 0.06, .fat = 0.735, .ash = 0.005};
 
@@ -82,7 +80,7 @@ static sw_status create_slab(sw_body *body, const sw_scenario *s)
 static sw_status create_round(sw_body *body, const sw_scenario *s)
 {
     double radius = 0.5 * s->meat.thickness;
-    double section = s->meat.shape == SW_SHAPE_CYLINDER ? pi * radius * radius : 4.0 / 3.0 * pi * radius * radius * radius;
+    double section = s->meat.shape == SW_SHAPE_CYLINDER ? SW_PI * radius * radius : 4.0 / 3.0 * SW_PI * radius * radius * radius;
     double extent = s->meat.mass / (section * sw_material_raw_density(body->materials[SW_REGION_LEAN]));
     sw_layer layer = {radius, (size_t)s->solver.cells, 0.0, s->solver.surface_cell, SW_REGION_LEAN};
     put_probe_in_the_middle(body, 0.0);

@@ -4,12 +4,10 @@
 #include "history.h"
 #include "integrator.h"
 #include "rendering.h"
-
-#include <stallwright/moist_air.h>
+#include "saturation.h"
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 static const double day = 86400.0;
 
@@ -93,7 +91,7 @@ static double surround(cook *c, const phase_plan *plan, double time)
         if (step + 1 < pit->step_count)
             next = pit->steps[step + 1].start;
     }
-    around.vapour_pressure = humidity * around.pressure / (SW_WATER_AIR_MASS_RATIO + humidity);
+    around.vapour_pressure = sw_vapour_pressure_unchecked(humidity, around.pressure);
     sw_body_surround(&c->body, s, &around, plan->wrap);
     return next;
 }
@@ -105,20 +103,16 @@ static sw_segment_end segment_end(const cook *c, const phase_end *end)
                             end->temperature};
 }
 
-static double probe_value(const cook *c, const double *state)
-{
-    const sw_segment_end end = segment_end(c, &(phase_end){0});
-    return sw_deciding_reading(&end, state);
-}
-
 /* The probe that decides in a state. */
 static const sw_probe *deciding_probe(const cook *c, const double *state)
 {
-    double reading = probe_value(c, state);
-    for (size_t i = 0; i < c->body.probe_count; i++)
-        if (sw_probe_reading(&c->body.probes[i], state) == reading)
-            return &c->body.probes[i];
-    return &c->body.probes[0];
+    const sw_segment_end end = segment_end(c, &(phase_end){0});
+    return sw_deciding_probe(&end, state);
+}
+
+static double probe_value(const cook *c, const double *state)
+{
+    return sw_probe_reading(deciding_probe(c, state), state);
 }
 
 /* The boundary face of a side that is nearest to the first probe along the section. */

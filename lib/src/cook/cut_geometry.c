@@ -36,14 +36,14 @@ void sw_cut_fill_dimensions(sw_meat *meat, double density)
     case SW_SHAPE_SHORT_CYLINDER:
         /* As long as it is wide, lacking anything better to go by. */
         if (meat->thickness <= 0.0)
-            meat->thickness = meat->width > 0.0 ? 2.0 * sqrt(volume / (3.14159265358979 * meat->width))
-                                                : cbrt(4.0 * volume / 3.14159265358979);
+            meat->thickness = meat->width > 0.0 ? 2.0 * sqrt(volume / (SW_PI * meat->width))
+                                                : cbrt(4.0 * volume / SW_PI);
         if (meat->width <= 0.0)
-            meat->width = volume / (0.25 * 3.14159265358979 * meat->thickness * meat->thickness);
+            meat->width = volume / (0.25 * SW_PI * meat->thickness * meat->thickness);
         return;
     case SW_SHAPE_SPHERE:
         if (meat->thickness <= 0.0)
-            meat->thickness = cbrt(6.0 * volume / 3.14159265358979);
+            meat->thickness = cbrt(6.0 * volume / SW_PI);
         return;
     default:
         break;
@@ -178,6 +178,15 @@ static double edge_cell(const sw_scenario *s, double length, size_t cells)
     return upright ? s->solver.surface_cell : fmax(s->solver.surface_cell, length / (3.0 * (double)cells));
 }
 
+/* Grid lines from cell widths; the last lies where it should, free of the sum's round-off. */
+static void lines_of(double low, double high, size_t cells, const double *widths, double *lines)
+{
+    lines[0] = low;
+    for (size_t i = 0; i < cells; i++)
+        lines[i + 1] = lines[i] + widths[i];
+    lines[cells] = high;
+}
+
 /* Grid lines of the height: a line of their own for the fat cap, fine cells towards both surfaces. */
 static void height_lines(const sw_scenario *s, double low, double high, size_t cells, double *lines)
 {
@@ -194,20 +203,14 @@ static void height_lines(const sw_scenario *s, double low, double high, size_t c
     } else {
         sw_grade_cells(high - low, cells, fine, fine, widths);
     }
-    lines[0] = low;
-    for (size_t i = 0; i < cells; i++)
-        lines[i + 1] = lines[i] + widths[i];
-    lines[cells] = high;
+    lines_of(low, high, cells, widths, lines);
 }
 
 static void length_lines(double left, double right, size_t cells, double left_cell, double right_cell, double *lines)
 {
     double widths[SW_SECTION_LINES_MAX];
     sw_grade_cells(right - left, cells, left_cell, right_cell, widths);
-    lines[0] = left;
-    for (size_t i = 0; i < cells; i++)
-        lines[i + 1] = lines[i] + widths[i];
-    lines[cells] = right;
+    lines_of(left, right, cells, widths, lines);
 }
 
 /* Whether the left half mirrors the right, so that half of it is enough. */

@@ -82,7 +82,8 @@ static int root_function(realtype time, N_Vector state, realtype *root, void *da
 {
     (void)time;
     const sw_integrator *integrator = data;
-    root[0] = sw_deciding_reading(&integrator->end, N_VGetArrayPointer(state)) - integrator->end.temperature;
+    const double *values = N_VGetArrayPointer(state);
+    root[0] = sw_probe_reading(sw_deciding_probe(&integrator->end, values), values) - integrator->end.temperature;
     return 0;
 }
 
@@ -163,7 +164,8 @@ sw_status sw_integrator_create(sw_context *context, sw_transport *transport, dou
     if (!s->state || !s->tolerance || !s->scratch || !s->flows || !s->flow_scratch || !s->cvode || create_solver(s) != 0)
         goto no_memory;
     N_VConst(0.0, s->flows);
-    /* Weights: relative tolerance of the kelvin temperature plus 10 K, and of the water content plus 3 kg/kg, about what raw meat holds. */
+    /* Weights: relative tolerance of the kelvin temperature plus 10 K, and of the water content plus 3 kg/kg, about what
+     * raw meat holds. */
     double *tolerance = N_VGetArrayPointer(s->tolerance);
     for (sunindextype i = 0; i < n; i += 2) {
         tolerance[i] = 10.0 * relative_tolerance;

@@ -33,16 +33,19 @@ typedef struct sw_segment_end {
     double temperature;      /* [K] */
 } sw_segment_end;
 
-/* The reading of the probe that decides: the coldest if the last one counts, else the hottest [K]. */
-static inline double sw_deciding_reading(const sw_segment_end *end, const double *state)
+/* The probe that decides: the coldest if the last one counts, else the hottest. */
+static inline const sw_probe *sw_deciding_probe(const sw_segment_end *end, const double *state)
 {
-    double reading = sw_probe_reading(&end->probes[0], state);
+    const sw_probe *deciding = &end->probes[0];
+    double reading = sw_probe_reading(deciding, state);
     for (size_t i = 1; i < end->probe_count; i++) {
         double other = sw_probe_reading(&end->probes[i], state);
-        if (end->by_last ? other < reading : other > reading)
+        if (end->by_last ? other < reading : other > reading) {
             reading = other;
+            deciding = &end->probes[i];
+        }
     }
-    return reading;
+    return deciding;
 }
 
 /* Starts a segment at a time from the current state; to be called again whenever the surroundings jump.

@@ -45,15 +45,13 @@ void sw_grade_cells(double total, size_t count, double first_cell, double last_c
     }
 }
 
-static const double pi = 3.14159265358979323846;
-
 static double area_at(sw_shape shape, double extent, double x)
 {
     switch (shape) {
     case SW_SHAPE_CYLINDER:
-        return 2.0 * pi * x * extent;
+        return 2.0 * SW_PI * x * extent;
     case SW_SHAPE_SPHERE:
-        return 4.0 * pi * x * x * extent;
+        return 4.0 * SW_PI * x * x * extent;
     default:
         return extent;
     }
@@ -63,9 +61,9 @@ static double volume_between(sw_shape shape, double extent, double low, double h
 {
     switch (shape) {
     case SW_SHAPE_CYLINDER:
-        return pi * (high - low) * (high + low) * extent;
+        return SW_PI * (high - low) * (high + low) * extent;
     case SW_SHAPE_SPHERE:
-        return 4.0 / 3.0 * pi * (high - low) * (high * high + high * low + low * low) * extent;
+        return 4.0 / 3.0 * SW_PI * (high - low) * (high * high + high * low + low * low) * extent;
     default:
         return extent * (high - low);
     }

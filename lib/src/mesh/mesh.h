@@ -7,6 +7,8 @@
 
 #include <stddef.h>
 
+#define SW_PI 3.14159265358979323846
+
 /* An interior face between the cells a and b; distances are from each centre to the face. */
 typedef struct sw_face {
     size_t a, b;

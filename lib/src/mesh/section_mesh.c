@@ -5,8 +5,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const double pi = 3.14159265358979323846;
-
 /* A cell cut to less than this share of its rectangle joins a neighbour: slivers add stiffness and no accuracy. */
 static const double smallest_share = 0.2;
 
@@ -168,7 +166,7 @@ static size_t number_cells(builder *b)
 /* Length in the third dimension at a distance along the section. */
 static double depth_at(const sw_section *s, double x)
 {
-    return s->is_turned ? 2.0 * pi * x * s->depth : s->depth;
+    return s->is_turned ? 2.0 * SW_PI * x * s->depth : s->depth;
 }
 
 static double safe_distance(double distance, double area)

@@ -108,7 +108,7 @@ sw_status sw_vapour_pressure(double humidity_ratio, double pressure, double *vap
 {
     if (!(humidity_ratio >= 0.0 && isfinite(humidity_ratio) && pressure > 0.0))
         return SW_ERR_RANGE;
-    *vapour_pressure = pressure * humidity_ratio / (SW_WATER_AIR_MASS_RATIO + humidity_ratio);
+    *vapour_pressure = sw_vapour_pressure_unchecked(humidity_ratio, pressure);
     return SW_OK;
 }
 
