@@ -282,6 +282,11 @@ static void test_sections_that_cannot_be(void **state)
     put_probe(&s, "beside", 0.26, 0.03);
     assert_refused(&s, "probe \"beside\" lies outside the meat, 26 cm along and 3 cm up; the section is 25 cm long and 7.5 cm");
 
+    s = short_cook(SW_SHAPE_SECTION, 1.0);
+    s.meat.width = 0.25;
+    put_probe(&s, "left of it", -0.05, 0.03);
+    assert_refused(&s, "probe \"left of it\" lies outside the meat, -5 cm along");
+
     s = short_cook(SW_SHAPE_PACKER, 1.0);
     put_probe(&s, "above", 0.05, 0.07); /* inside the box, above the flat */
     assert_refused(&s, "probe \"above\" lies outside the meat");

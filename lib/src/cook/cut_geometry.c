@@ -273,8 +273,8 @@ static sw_status check_probes(sw_context *context, const sw_meat *meat, size_t c
 {
     for (size_t i = 0; i < meat->probe_count; i++) {
         const sw_probe_place *p = &meat->probes[i];
-        /* The axis of a turned section and the plane of a half one are inside. */
-        sw_point at = {p->across <= 0.0 ? 1e-9 : p->across, p->height};
+        /* The axis of a turned section is inside. */
+        sw_point at = {p->across == 0.0 ? 1e-9 : p->across, p->height};
         if (!sw_outline_contains(count, corners, at))
             return fail_outside(context, meat, p);
     }
