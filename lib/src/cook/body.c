@@ -23,6 +23,8 @@ static sw_status create_materials(sw_body *body, const sw_scenario *s)
     p.permeability = s->meat.permeability;
     p.holding_temperature = s->meat.water_holding_temperature;
     p.holding_loss = s->meat.water_holding_loss;
+    p.runoff_time = s->meat.juice_runoff_time;
+    p.vapour_openness = s->meat.bark_openness;
     p.diffusivity = s->meat.water_diffusivity;
     sw_status status = sw_tissue_create(&p, &body->materials[SW_REGION_LEAN]);
     if (status != SW_OK || (s->meat.fat_cap_thickness <= 0.0 && s->meat.seam_thickness <= 0.0))

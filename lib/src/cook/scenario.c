@@ -68,6 +68,8 @@ void sw_scenario_init(sw_scenario *scenario)
     s.meat.permeability = lean.permeability;
     s.meat.water_holding_temperature = lean.holding_temperature;
     s.meat.water_holding_loss = lean.holding_loss;
+    s.meat.juice_runoff_time = lean.runoff_time;
+    s.meat.bark_openness = lean.vapour_openness;
     s.meat.water_diffusivity = lean.diffusivity;
     s.meat.fibre_conductivity = 1.0;
     s.meat.fibre_permeability = 1.0;
@@ -76,12 +78,12 @@ void sw_scenario_init(sw_scenario *scenario)
     s.pit.step_count = 1;
     s.pit.steps[0] = (sw_pit_step){.start = 0.0, .temperature = celsius(121)};
     s.pit.humidity_ratio = 0.02;
-    s.pit.convection = 10.0;
+    s.pit.convection = 8.0;
 
     s.wrap.kind = SW_WRAP_NONE;
     s.wrap.when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(74)};
     s.wrap.paper_permeance = 1e-9;
-    s.wrap.paper_resistance = 0.006;
+    s.wrap.paper_resistance = 0.003;
     s.wrap.paper_emissivity = 0.9;
     s.wrap.foil_emissivity = 0.2;
     s.wrap.foil_resistance = 0.003;

@@ -275,10 +275,13 @@ static void finish_cell(sw_transport *t, size_t i, double *rate, double *values,
     const double volume = t->mesh->volume[i], capacity = volume * p->heat_capacity;
     const double dry = volume * t->materials[t->mesh->region[i]]->dry_density;
     rate[2 * i] = (t->heat_gain[i] - p->water_enthalpy * t->water_gain[i]) / capacity;
-    rate[2 * i + 1] = t->water_gain[i] / dry;
+    /* Juice let go into channels leaves with its own enthalpy: it takes water, and no heat from what stays. */
+    rate[2 * i + 1] = (t->water_gain[i] - volume * p->runoff) / dry;
     if (!derivatives)
         return;
     const size_t *entry = t->cell_entries[i];
+    values[entry[2]] -= volume * t->by_temperature[i].runoff / dry;
+    values[entry[3]] -= volume * t->by_water[i].runoff / dry;
     values[entry[0]] -= (t->by_temperature[i].water_enthalpy * t->water_gain[i] +
                          rate[2 * i] * volume * t->by_temperature[i].heat_capacity) /
                         capacity;
@@ -343,11 +346,15 @@ int sw_transport_flows(sw_transport *t, double time, const double *state, double
         flows[i] = 0.0;
     if (t->update)
         t->update(time, t, t->update_data);
+    evaluate_materials(t, state, 0);
+    for (size_t i = 0; i < mesh->cell_count; i++) {
+        double run_off = mesh->volume[i] * t->value[i].runoff;
+        flows[SW_FLOW_DRIP] += run_off;
+        flows[SW_FLOW_DRIP_HEAT] += run_off * t->value[i].water_enthalpy;
+    }
     for (size_t i = 0; i < mesh->boundary_face_count; i++) {
         const sw_boundary_face *face = &mesh->boundary_faces[i];
         const size_t cell = face->cell;
-        const sw_material *material = t->materials[mesh->region[cell]];
-        material->functions->evaluate(material, 1, state + 2 * cell, t->value + cell, NULL, NULL);
         boundary_flux f;
         if (flux_out(t, i, state, &f, 0) != 0)
             return 1;

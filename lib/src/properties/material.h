@@ -22,6 +22,7 @@ typedef struct sw_properties {
     double steam_permeability;  /* steam flux per gradient of steam pressure [s] */
     double steam_pressure;      /* vapour pressure above the air pressure [Pa] */
     double water_activity;      /* [-] */
+    double runoff;              /* water let go into channels, from where it drips, per raw volume [kg m-3 s-1] */
     double water_enthalpy;      /* of liquid water [J kg-1] */
     double vapour_enthalpy;     /* of water vapour [J kg-1] */
 } sw_properties;

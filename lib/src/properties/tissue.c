@@ -18,6 +18,7 @@ enum {
     WATER_HEAT_CAPACITY, /* per raw volume and unit of X [J m-3 K-1] */
     EQUILIBRIUM_WATER,   /* water content the protein can hold [kg kg-1] */
     MODULUS,             /* swelling pressure per unit of X above equilibrium [Pa] */
+    RUNOFF,             /* rate of juice runoff times dry density [kg m-3 s-1] */
     MOBILITY,            /* at raw water content [s] */
     DIFFUSIVITY,         /* of moist tissue, times dry density [kg m-1 s-1] */
     VAPOUR_PERMEABILITY, /* of dry tissue [s] */
@@ -54,20 +55,22 @@ void sw_lean_parameters(sw_tissue_parameters *p)
 {
     *p = (sw_tissue_parameters){
         .conductivity_mix = 0.5,
-        .permeability = 3e-16,
-        .holding_temperature = 273.15 + 65.6,
+        .permeability = 1e-15,
+        .holding_temperature = 273.15 + 67.0,
         .holding_steepness = 0.25,
-        .holding_loss = 0.463,
+        .holding_loss = 0.5,
         .modulus_raw = 12e3,
         .modulus_rise = 83e3,
         .modulus_temperature = 273.15 + 60.0,
         .modulus_steepness = 0.3,
-        .diffusivity = 6e-10,
+        .runoff_time = 4.0 * 3600.0,
+        .runoff_energy = 90e3,
+        .diffusivity = 1.2e-9,
         .diffusivity_energy = 28e3,
         .diffusivity_half_water = 0.3,
         .sorption_scale = 0.10,
         .sorption_exponent = 0.45,
-        .vapour_openness = 0.04,
+        .vapour_openness = 0.01,
         .vapour_water_limit = 1.0,
         .melting_start = 273.15 + 25.0,
         .melting_end = 273.15 + 50.0,
@@ -78,9 +81,7 @@ void sw_lean_parameters(sw_tissue_parameters *p)
 void sw_fat_cap_parameters(sw_tissue_parameters *p)
 {
     sw_lean_parameters(p);
-    p->permeability = 3e-18;
-    p->diffusivity = 6e-12;
-    p->vapour_openness = 0.005;
+    p->diffusivity = 1e-10;
 }
 
 double sw_melted_fraction(const sw_tissue_parameters *p, double temperature, double *slope)
@@ -136,6 +137,8 @@ static void tissue_functions(const void *parameters, double temperature, double 
                  (1.0 + t->material.initial_water);
     double water_density = sw_quadratic_value(water->density, celsius);
     f[MOBILITY] = water_density * p->permeability / water_viscosity(temperature);
+    f[RUNOFF] = dry_density / p->runoff_time *
+                 exp(-p->runoff_energy / gas_constant * (1.0 / temperature - 1.0 / 343.15));
     f[DIFFUSIVITY] = dry_density * p->diffusivity *
                      exp(-p->diffusivity_energy / gas_constant * (1.0 / temperature - 1.0 / 333.15));
     double vapour_diffusivity = 0.0;
@@ -212,6 +215,8 @@ static inline void evaluate_cell(const tissue *t, double temperature, double wat
     double above = water - f[EQUILIBRIUM_WATER];
     double juice_slope;
     value->juice_pressure = juice_pressure(f[MODULUS] * above, &juice_slope);
+    double free_water = value->juice_pressure / f[MODULUS];
+    value->runoff = f[RUNOFF] * free_water;
     double wetness = water / t->material.initial_water, relative = wetness * wetness;
     value->mobility = f[MOBILITY] * relative;
     double half = p->diffusivity_half_water, dryness = water / (water + half);
@@ -251,6 +256,9 @@ static inline void evaluate_cell(const tissue *t, double temperature, double wat
 
     by_t->juice_pressure = juice_slope * (g[MODULUS] * above - f[MODULUS] * g[EQUILIBRIUM_WATER]);
     by_x->juice_pressure = juice_slope * f[MODULUS];
+    by_t->runoff = g[RUNOFF] * free_water +
+                    f[RUNOFF] * (by_t->juice_pressure - free_water * g[MODULUS]) / f[MODULUS];
+    by_x->runoff = f[RUNOFF] * juice_slope;
     by_t->mobility = g[MOBILITY] * relative;
     by_x->mobility = f[MOBILITY] * 2.0 * wetness / t->material.initial_water;
     by_t->diffusivity = g[DIFFUSIVITY] * dryness;

@@ -20,6 +20,8 @@ typedef struct sw_tissue_parameters {
     double modulus_rise;              /* by cooking [Pa] */
     double modulus_temperature;       /* middle of the rise [K] */
     double modulus_steepness;         /* of the rise [K-1] */
+    double runoff_time;               /* at 70 C, of water above equilibrium through channels that drip [s] */
+    double runoff_energy;             /* activation energy of its rate [J mol-1] */
     double diffusivity;               /* of water at 60 C [m2 s-1] */
     double diffusivity_energy;        /* activation energy [J mol-1] */
     double diffusivity_half_water;    /* water content at which dryness has halved the diffusivity [kg kg-1] */
