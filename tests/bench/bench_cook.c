@@ -87,7 +87,7 @@ static void time_kernels(sw_scenario scenario, double *rate_ms, double *jacobian
     *rate_ms = (now() - start) / CALLS;
     start = now();
     for (int i = 0; i < CALLS; i++)
-        sw_transport_jacobian(body.transport, 0.0, state, rate, values);
+        sw_transport_jacobian(body.transport, 0.0, state, rate, values, NULL);
     *jacobian_ms = (now() - start) / CALLS;
     free(state);
     free(rate);

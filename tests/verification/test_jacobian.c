@@ -41,7 +41,7 @@ static double check_state(sw_body *body, double *state)
     assert_true(analytic && numeric);
     double *rate = numeric + n * n, *plain = rate + n, *low = plain + n, *high = low + n, *quotient = high + n;
     assert_int_equal(sw_transport_rate(body->transport, 0.0, state, plain), 0);
-    assert_int_equal(sw_transport_jacobian(body->transport, 0.0, state, rate, analytic), 0);
+    assert_int_equal(sw_transport_jacobian(body->transport, 0.0, state, rate, analytic, NULL), 0);
     for (size_t i = 0; i < n; i++)
         assert_close_abs(rate[i], plain[i], 1e-9 * fabs(plain[i]) + 1e-18);
     for (size_t column = 0; column < n; column++) {

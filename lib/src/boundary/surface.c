@@ -31,8 +31,7 @@ double sw_open_vapour_coefficient(double convection, double permeance, double pr
     return 1.0 / (1.0 / film + 1.0 / (permeance * pressure));
 }
 
-/* Evaporation at a vapour pressure at the surface, and its slope. */
-static double evaporation_at(const sw_surface *s, double vapour_pressure, double *slope)
+double sw_surface_evaporation(const sw_surface *s, double vapour_pressure, double *slope)
 {
     double p = vapour_pressure, limit = logarithm_limit * s->pressure, rate = 0.0;
     *slope = 0.0;
@@ -113,6 +112,8 @@ int sw_surface_solve(const sw_surface *s, const sw_water_table *water, const sw_
         return 0;
     }
     const size_t width = SW_WATER_TABLE_WIDTH;
+    /* Where a film wets it the surface is as water; film and meat evaporate in proportion to their activities. */
+    const double bare = 1.0 - s->film_share, activity = s->film_share + bare * behind->water_activity;
     double temperature = guess, step = HUGE_VAL;
     for (int i = 0; i < 60; i++) {
         sw_table_place place = sw_table_find(&water->table, temperature, 1);
@@ -121,8 +122,8 @@ int sw_surface_solve(const sw_surface *s, const sw_water_table *water, const sw_
         double latent = sw_table_value(&place, width, SW_WATER_LATENT_HEAT);
         double latent_slope = sw_table_slope(&place, width, SW_WATER_LATENT_HEAT);
         double by_pressure;
-        double evaporation = evaporation_at(s, behind->water_activity * saturation, &by_pressure);
-        double by_temperature = by_pressure * behind->water_activity * saturation_slope;
+        double evaporation = sw_surface_evaporation(s, activity * saturation, &by_pressure);
+        double by_temperature = by_pressure * activity * saturation_slope;
         outside_heat outside = heat_from_outside(s, temperature, evaporation);
 
         /* error = heat from outside - evaporation heat - heat passed on; it falls with the surface temperature. */
@@ -131,13 +132,18 @@ int sw_surface_solve(const sw_surface *s, const sw_water_table *water, const sw_
         double slope = outside.by_temperature + outside.by_evaporation * by_temperature - by_temperature * latent -
                        evaporation * latent_slope - behind->conductance;
         if (fabs(step) < 1e-6 && i > 0) {
-            double by_activity = by_pressure * saturation;
+            double by_activity = by_pressure * saturation * bare;
+            double film_part = s->film_share > 0.0 ? s->film_share / activity : 0.0;
             *b = (sw_surface_balance){
                 .temperature = temperature,
                 .evaporation = evaporation,
+                .film_part = film_part,
+                .film_part_by_activity = film_part > 0.0 ? -film_part * bare / activity : 0.0,
                 .convection_heat = outside.convection,
                 .radiation_heat = outside.radiation,
                 .evaporation_heat = evaporation * latent,
+                .latent_heat = latent,
+                .latent_heat_slope = latent_slope,
                 .water_enthalpy = sw_table_value(&place, width, SW_WATER_LIQUID_ENTHALPY),
                 .water_enthalpy_slope = sw_table_slope(&place, width, SW_WATER_LIQUID_ENTHALPY),
                 .temperature_by_cell = -behind->conductance / slope,

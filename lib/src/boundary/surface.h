@@ -7,8 +7,16 @@
 
 #include <stdbool.h>
 
+/* What a surface gives its vapour to and takes its heat from. */
+typedef enum sw_contact {
+    SW_CONTACT_AIR,   /* the air of pit or place */
+    SW_CONTACT_POOL,  /* the juice it lies in: no vapour; air and wall temperature are the pool's */
+    SW_CONTACT_INSIDE /* air outside for heat, the gas inside closed foil for vapour */
+} sw_contact;
+
 /* What a surface meets: air, walls and the wrap between. */
 typedef struct sw_surface {
+    sw_contact contact;
     double air_temperature;     /* [K] */
     double wall_temperature;    /* [K] */
     double pressure;            /* of the air [Pa] */
@@ -17,6 +25,8 @@ typedef struct sw_surface {
     double emissivity;          /* of what faces the walls: meat or wrap [-] */
     double resistance;          /* thermal, of the wrap and the gap under it [m2 K W-1] */
     double vapour_coefficient;  /* evaporation per unit of the logarithm in eq. 4; 0 for a tight wrap [kg s-1 m-2] */
+    double film_share;          /* of the surface that a film of liquid from outside wets [-] */
+    double film_warming;        /* heat that liquid takes to reach the surface temperature [J kg-1] */
     bool drips;                 /* whether juice that reaches the surface leaves it */
     bool vents;                 /* whether steam above the air pressure escapes, through any wrap */
     bool is_fixed;              /* the surface is held at fixed_temperature (for exact solutions) */
@@ -34,11 +44,13 @@ typedef struct sw_behind {
 /* The balanced surface, per unit area; heat counts into the meat, water out of it. */
 typedef struct sw_surface_balance {
     double temperature;         /* of the surface [K] */
-    double evaporation;         /* negative: condensation [kg s-1 m-2] */
+    double evaporation;         /* from meat and film; negative: condensation [kg s-1 m-2] */
+    double film_part;           /* of evaporation that comes from the film [-] */
     double convection_heat;     /* [W m-2] */
     double radiation_heat;      /* [W m-2] */
     double evaporation_heat;    /* [W m-2] */
     double water_enthalpy;      /* of liquid at the surface temperature [J kg-1] */
+    double latent_heat;         /* at the surface temperature [J kg-1] */
     /* Derivatives of the surface temperature with respect to the cell's temperature, conductance and water activity. */
     double temperature_by_cell;
     double temperature_by_conductance;
@@ -47,11 +59,16 @@ typedef struct sw_surface_balance {
     double evaporation_by_temperature;
     double evaporation_by_activity;
     double water_enthalpy_slope;
+    double latent_heat_slope;
+    double film_part_by_activity;
 } sw_surface_balance;
 
 /* Evaporation coefficient of an open surface with this film, in series with a wrap of this permeance (pass 0 for no
  * wrap) [kg s-1 m-2]. */
 double sw_open_vapour_coefficient(double convection, double permeance, double pressure);
+
+/* Evaporation of a surface at a vapour pressure [kg s-1 m-2], and its slope. */
+double sw_surface_evaporation(const sw_surface *surface, double vapour_pressure, double *slope);
 
 /* Finds the surface temperature; guess is a start value [K]. Returns 0, or -1 if no balance is found in the range of
  * the water table. */

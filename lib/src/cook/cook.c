@@ -414,7 +414,7 @@ static sw_status prepare(cook *c)
                                       &c->integrator);
     if (status != SW_OK)
         return status;
-    size_t unknowns = 2 * c->body.mesh->cell_count;
+    size_t unknowns = sw_transport_unknowns(c->body.transport);
     c->top_face = boundary_face_of(c, SW_SIDE_TOP);
     c->bottom_face = boundary_face_of(c, SW_SIDE_BOTTOM);
     c->state = malloc(unknowns * sizeof *c->state);

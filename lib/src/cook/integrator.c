@@ -1,6 +1,7 @@
 #include "integrator.h"
 
 #include "block_tridiagonal.h"
+#include "bordered.h"
 #include "sparse_jacobian.h"
 
 #include <stallwright/version.h>
@@ -62,14 +63,20 @@ static int jacobian_function(realtype time, N_Vector state, N_Vector rate, SUNMa
     (void)b;
     (void)c;
     sw_integrator *integrator = data;
+    sw_transport *transport = integrator->transport;
+    const bool bordered = transport->lumped.count > 0;
+    SUNMatrix cells = bordered ? sw_bordered_inner(matrix) : matrix;
+    sw_border border = {NULL, NULL, NULL};
+    if (bordered)
+        border = sw_bordered_border(matrix);
     double *values;
-    if (integrator->transport->mesh->in_a_row) {
-        SUNMatZero(matrix);
-        values = sw_block_tridiagonal_values(matrix);
+    if (transport->mesh->in_a_row) {
+        SUNMatZero(cells);
+        values = sw_block_tridiagonal_values(cells);
     } else {
-        values = sw_sparse_matrix_reset(&integrator->pattern, matrix);
+        values = sw_sparse_matrix_reset(&integrator->pattern, cells);
     }
-    return sw_transport_jacobian(integrator->transport, time, N_VGetArrayPointer(state), N_VGetArrayPointer(a), values);
+    return sw_transport_jacobian(transport, time, N_VGetArrayPointer(state), N_VGetArrayPointer(a), values, &border);
 }
 
 static int flow_function(realtype time, N_Vector state, N_Vector flows, void *data)
@@ -103,18 +110,28 @@ static int create_solver(sw_integrator *s)
 {
     const sw_mesh *mesh = s->transport->mesh;
     sw_jacobian_layout layout = {row_offset, NULL};
+    N_Vector cells = N_VNew_Serial(2 * (sunindextype)mesh->cell_count, s->sundials);
+    if (!cells)
+        return -1;
     if (mesh->in_a_row) {
         s->matrix = sw_block_tridiagonal_matrix(mesh->cell_count, s->sundials);
         s->solver = sw_block_tridiagonal_solver(mesh->cell_count, s->sundials);
     } else {
-        if (sw_sparse_pattern_init(&s->pattern, mesh) != 0)
+        if (sw_sparse_pattern_init(&s->pattern, mesh) != 0) {
+            N_VDestroy(cells);
             return -1;
+        }
         layout = (sw_jacobian_layout){sparse_offset, &s->pattern};
         s->matrix = sw_sparse_matrix(&s->pattern, s->sundials);
         if (s->matrix) {
             sw_sparse_matrix_reset(&s->pattern, s->matrix);
-            s->solver = sw_sparse_solver(s->state, s->matrix, s->sundials);
+            s->solver = sw_sparse_solver(cells, s->matrix, s->sundials);
         }
+    }
+    N_VDestroy(cells);
+    if (s->matrix && s->solver && s->transport->lumped.count > 0) {
+        s->matrix = sw_bordered_matrix(s->matrix, 2 * mesh->cell_count, s->transport->lumped.count, s->sundials);
+        s->solver = sw_bordered_solver(s->solver, 2 * mesh->cell_count, s->transport->lumped.count, s->sundials);
     }
     if (!s->matrix || !s->solver)
         return -1;
@@ -148,7 +165,8 @@ sw_status sw_integrator_create(sw_context *context, sw_transport *transport, dou
     s->context = context;
     s->transport = transport;
     s->relative_tolerance = relative_tolerance;
-    sunindextype n = 2 * (sunindextype)transport->mesh->cell_count;
+    const sunindextype cells = 2 * (sunindextype)transport->mesh->cell_count;
+    const sunindextype n = (sunindextype)sw_transport_unknowns(transport);
     if (SUNContext_Create(NULL, &s->sundials) != 0)
         goto no_memory;
     s->state = N_VNew_Serial(n, s->sundials);
@@ -167,10 +185,12 @@ sw_status sw_integrator_create(sw_context *context, sw_transport *transport, dou
     /* Weights: relative tolerance of the kelvin temperature plus 10 K, and of the water content plus 3 kg/kg, about what
      * raw meat holds. */
     double *tolerance = N_VGetArrayPointer(s->tolerance);
-    for (sunindextype i = 0; i < n; i += 2) {
+    for (sunindextype i = 0; i < cells; i += 2) {
         tolerance[i] = 10.0 * relative_tolerance;
         tolerance[i + 1] = 3.0 * relative_tolerance;
     }
+    for (size_t i = 0; i < transport->lumped.count; i++)
+        tolerance[(size_t)cells + i] = transport->lumped.scale[i] * relative_tolerance;
     *integrator = s;
     return SW_OK;
 

@@ -41,8 +41,11 @@ sw_status sw_transport_create(const sw_mesh *mesh, const sw_material *const *mat
     t->run_start = calloc(t->run_count + 1, sizeof *t->run_start);
     t->face_entries = calloc(mesh->face_count + 1, sizeof *t->face_entries);
     t->cell_entries = calloc(n, sizeof *t->cell_entries);
+    t->face_water = calloc(m, sizeof *t->face_water);
+    t->face_heat = calloc(m, sizeof *t->face_heat);
     if (!t->surfaces || !t->value || !t->by_temperature || !t->by_water || !t->water_gain || !t->heat_gain ||
-        !t->surface_guess || !t->balances || !t->run_start || !t->face_entries || !t->cell_entries) {
+        !t->surface_guess || !t->balances || !t->run_start || !t->face_entries || !t->cell_entries || !t->face_water ||
+        !t->face_heat) {
         sw_transport_destroy(t);
         return SW_ERR_MEMORY;
     }
@@ -66,7 +69,29 @@ void sw_transport_destroy(sw_transport *t)
     free(t->run_start);
     free(t->face_entries);
     free(t->cell_entries);
+    free(t->face_water);
+    free(t->face_heat);
+    free(t->exchange_by);
     free(t);
+}
+
+sw_status sw_transport_set_lumped(sw_transport *t, const sw_lumped_model *model)
+{
+    double *exchange_by = NULL;
+    if (model->count > 0) {
+        exchange_by = malloc(SW_EXCHANGE_COUNT * 2 * t->mesh->cell_count * sizeof *exchange_by);
+        if (!exchange_by)
+            return SW_ERR_MEMORY;
+    }
+    free(t->exchange_by);
+    t->exchange_by = exchange_by;
+    t->lumped = *model;
+    return SW_OK;
+}
+
+size_t sw_transport_unknowns(const sw_transport *t)
+{
+    return 2 * t->mesh->cell_count + t->lumped.count;
 }
 
 void sw_transport_set_layout(sw_transport *t, const sw_jacobian_layout *layout)
@@ -189,11 +214,16 @@ static inline face_flux flux_through(const sw_transport *t, const sw_face *face,
 /* What crosses a boundary face out of its cell, with derivatives by the cell's T and X. */
 typedef struct boundary_flux {
     double water, heat;
-    double water_by[2], heat_by[2];
-    double drip; /* [kg s-1] */
+    double drip, drip_enthalpy; /* [kg s-1], [J kg-1] */
+    double outside_heat;        /* received from outside [W] */
+    double evaporation, film;   /* in all, and from the film [kg s-1] */
+    double vapour_enthalpy;     /* of all that evaporates [W] */
+    double warming;             /* heat in what evaporates beyond its latent heat [W] */
+    double water_by[2], heat_by[2], drip_by[2], drip_enthalpy_by[2], outside_by[2], evaporation_by[2], film_by[2],
+        vapour_enthalpy_by[2];
 } boundary_flux;
 
-static int flux_out(sw_transport *t, size_t index, const double *state, boundary_flux *f, const int derivatives)
+static inline __attribute__((always_inline)) int flux_out(sw_transport *t, size_t index, const double *state, boundary_flux *f, const int derivatives)
 {
     const sw_boundary_face *face = &t->mesh->boundary_faces[index];
     const sw_surface *surface = &t->surfaces[index];
@@ -211,13 +241,21 @@ static int flux_out(sw_transport *t, size_t index, const double *state, boundary
     }
     t->surface_guess[index] = b->temperature;
 
+    const double area = face->area;
     double per_distance = surface->drips ? juice_factor / face->distance : 0.0;
     double drip = p->mobility * p->juice_pressure * per_distance;
     double difference = b->temperature - temperature;
-    f->drip = face->area * drip;
-    f->water = face->area * (b->evaporation + drip);
-    f->heat = face->area * (-behind.conductance * difference + b->evaporation * b->water_enthalpy +
-                            drip * p->water_enthalpy);
+    double film = b->evaporation * b->film_part, own = b->evaporation - film;
+    double warming = own * b->water_enthalpy + film * surface->film_warming;
+    f->drip = area * drip;
+    f->drip_enthalpy = p->water_enthalpy;
+    f->evaporation = area * b->evaporation;
+    f->film = area * film;
+    f->water = area * (own + drip);
+    f->warming = area * warming;
+    f->heat = area * (-behind.conductance * difference + warming + drip * p->water_enthalpy);
+    f->outside_heat = area * (b->evaporation_heat + behind.conductance * difference);
+    f->vapour_enthalpy = area * (b->evaporation_heat + b->evaporation * b->water_enthalpy);
     if (!derivatives)
         return 0;
 
@@ -228,15 +266,77 @@ static int flux_out(sw_transport *t, size_t index, const double *state, boundary
                             b->temperature_by_activity * d->water_activity + (v == 0 ? b->temperature_by_cell : 0.0);
         double evaporation_by = b->evaporation_by_temperature * surface_by +
                                 b->evaporation_by_activity * d->water_activity;
+        double film_by = evaporation_by * b->film_part + b->evaporation * b->film_part_by_activity * d->water_activity;
+        double own_by = evaporation_by - film_by, enthalpy_by = b->water_enthalpy_slope * surface_by;
         double drip_by = (d->mobility * p->juice_pressure + p->mobility * d->juice_pressure) * per_distance;
-        f->water_by[v] = face->area * (evaporation_by + drip_by);
-        f->heat_by[v] = face->area * (-conductance_by * difference -
-                                      behind.conductance * (surface_by - (v == 0 ? 1.0 : 0.0)) +
-                                      evaporation_by * b->water_enthalpy +
-                                      b->evaporation * b->water_enthalpy_slope * surface_by +
-                                      drip_by * p->water_enthalpy + drip * d->water_enthalpy);
+        double passed_by = conductance_by * difference + behind.conductance * (surface_by - (v == 0 ? 1.0 : 0.0));
+        double latent_by = evaporation_by * b->latent_heat + b->evaporation * b->latent_heat_slope * surface_by;
+        double warming_by = own_by * b->water_enthalpy + own * enthalpy_by + film_by * surface->film_warming;
+        f->drip_by[v] = area * drip_by;
+        f->drip_enthalpy_by[v] = d->water_enthalpy;
+        f->evaporation_by[v] = area * evaporation_by;
+        f->film_by[v] = area * film_by;
+        f->water_by[v] = area * (own_by + drip_by);
+        f->heat_by[v] = area * (-passed_by + warming_by + drip_by * p->water_enthalpy + drip * d->water_enthalpy);
+        f->outside_by[v] = area * (latent_by + passed_by);
+        f->vapour_enthalpy_by[v] = area * (latent_by + evaporation_by * b->water_enthalpy + b->evaporation * enthalpy_by);
     }
     return 0;
+}
+
+/* Adds what a face exchanges with its surroundings to the sums. */
+static void add_exchange(const sw_surface *surface, const boundary_flux *f, double exchange[SW_EXCHANGE_COUNT])
+{
+    exchange[SW_EXCHANGE_DRIP] += f->drip;
+    exchange[SW_EXCHANGE_DRIP_HEAT] += f->drip * f->drip_enthalpy;
+    exchange[surface->contact == SW_CONTACT_POOL ? SW_EXCHANGE_POOL_HEAT : SW_EXCHANGE_AIR_HEAT] += f->outside_heat;
+    if (surface->contact == SW_CONTACT_INSIDE) {
+        exchange[SW_EXCHANGE_INSIDE_VAPOUR] += f->evaporation;
+        exchange[SW_EXCHANGE_INSIDE_HEAT] += f->vapour_enthalpy;
+    } else {
+        exchange[SW_EXCHANGE_AIR_VAPOUR] += f->evaporation;
+        exchange[SW_EXCHANGE_FILM_VAPOUR] += f->film;
+    }
+}
+
+static void add_exchange_derivatives(sw_transport *t, size_t index, const boundary_flux *f)
+{
+    const size_t cell = t->mesh->boundary_faces[index].cell, n = 2 * t->mesh->cell_count;
+    const sw_contact contact = t->surfaces[index].contact;
+    for (size_t v = 0; v < 2; v++) {
+        double *by = t->exchange_by + 2 * cell + v;
+        by[SW_EXCHANGE_DRIP * n] += f->drip_by[v];
+        by[SW_EXCHANGE_DRIP_HEAT * n] += f->drip_by[v] * f->drip_enthalpy + f->drip * f->drip_enthalpy_by[v];
+        by[(contact == SW_CONTACT_POOL ? SW_EXCHANGE_POOL_HEAT : SW_EXCHANGE_AIR_HEAT) * n] += f->outside_by[v];
+        if (contact == SW_CONTACT_INSIDE) {
+            by[SW_EXCHANGE_INSIDE_VAPOUR * n] += f->evaporation_by[v];
+            by[SW_EXCHANGE_INSIDE_HEAT * n] += f->vapour_enthalpy_by[v];
+        } else {
+            by[SW_EXCHANGE_AIR_VAPOUR * n] += f->evaporation_by[v];
+            by[SW_EXCHANGE_FILM_VAPOUR * n] += f->film_by[v];
+        }
+    }
+}
+
+/* Runoff of a cell, as part of the drip. */
+static void add_runoff(const sw_transport *t, size_t i, double exchange[SW_EXCHANGE_COUNT])
+{
+    double runoff = t->mesh->volume[i] * t->value[i].runoff;
+    exchange[SW_EXCHANGE_DRIP] += runoff;
+    exchange[SW_EXCHANGE_DRIP_HEAT] += runoff * t->value[i].water_enthalpy;
+}
+
+static void add_runoff_derivatives(sw_transport *t, size_t i)
+{
+    const size_t n = 2 * t->mesh->cell_count;
+    for (size_t v = 0; v < 2; v++) {
+        const sw_properties *d = v == 0 ? &t->by_temperature[i] : &t->by_water[i];
+        double runoff_by = t->mesh->volume[i] * d->runoff;
+        double *by = t->exchange_by + 2 * i + v;
+        by[SW_EXCHANGE_DRIP * n] += runoff_by;
+        by[SW_EXCHANGE_DRIP_HEAT * n] += runoff_by * t->value[i].water_enthalpy +
+                                         t->mesh->volume[i] * t->value[i].runoff * d->water_enthalpy;
+    }
 }
 
 static void add_face_derivatives(sw_transport *t, size_t index, const face_flux *f, double *values)
@@ -288,21 +388,37 @@ static void finish_cell(sw_transport *t, size_t i, double *rate, double *values,
     values[entry[1]] -= rate[2 * i] * volume * t->by_water[i].heat_capacity / capacity;
 }
 
-static inline int assemble(sw_transport *t, double time, const double *state, double *rate, double *values,
-                           const int derivatives)
+static void surround(sw_transport *t, double time, const double *lumped)
+{
+    if (t->lumped.surround)
+        t->lumped.surround(time, lumped, t, t->lumped.data);
+}
+
+static inline __attribute__((always_inline)) int assemble(sw_transport *t, double time, const double *state, double *rate, double *values,
+                           double exchange[SW_EXCHANGE_COUNT], const int derivatives)
 {
     const sw_mesh *mesh = t->mesh;
+    const int with_lumped = t->lumped.count > 0;
     if (!state_is_in_range(t, state))
         return 1;
-    if (t->update)
-        t->update(time, t, t->update_data);
+    surround(t, time, state + 2 * mesh->cell_count);
     evaluate_materials(t, state, derivatives);
+    for (int i = 0; i < SW_EXCHANGE_COUNT; i++)
+        exchange[i] = 0.0;
+    if (derivatives && with_lumped)
+        for (size_t i = 0; i < SW_EXCHANGE_COUNT * 2 * mesh->cell_count; i++)
+            t->exchange_by[i] = 0.0;
     for (size_t i = 0; i < mesh->cell_count; i++) {
         t->water_gain[i] = 0.0;
         t->heat_gain[i] =
             t->heat_source
                 ? mesh->volume[i] * t->heat_source(time, mesh->position[i], mesh->across[i], t->heat_source_data)
                 : 0.0;
+        if (with_lumped) {
+            add_runoff(t, i, exchange);
+            if (derivatives)
+                add_runoff_derivatives(t, i);
+        }
     }
     for (size_t i = 0; i < mesh->face_count; i++) {
         const sw_face *face = &mesh->faces[i];
@@ -321,52 +437,139 @@ static inline int assemble(sw_transport *t, double time, const double *state, do
             return 1;
         t->water_gain[cell] -= f.water;
         t->heat_gain[cell] -= f.heat;
+        t->face_water[i] = f.water;
+        t->face_heat[i] = f.heat;
         if (derivatives)
             add_boundary_derivatives(t, cell, &f, values);
+        if (with_lumped) {
+            add_exchange(&t->surfaces[i], &f, exchange);
+            if (derivatives)
+                add_exchange_derivatives(t, i, &f);
+        }
     }
     for (size_t i = 0; i < mesh->cell_count; i++)
         finish_cell(t, i, rate, values, derivatives);
+    if (with_lumped)
+        t->lumped.rate(time, state + 2 * mesh->cell_count, exchange, rate + 2 * mesh->cell_count, NULL, t->lumped.data);
     return 0;
 }
 
 int sw_transport_rate(sw_transport *transport, double time, const double *state, double *rate)
 {
-    return assemble(transport, time, state, rate, NULL, 0);
+    double exchange[SW_EXCHANGE_COUNT];
+    return assemble(transport, time, state, rate, NULL, exchange, 0);
 }
 
-int sw_transport_jacobian(sw_transport *transport, double time, const double *state, double *rate, double *values)
+/* Rows of the border: rates of the lumped unknowns by the cells', through the exchanges, in which they are smooth. */
+static void fill_border_rows(sw_transport *t, double time, const double *lumped, const double *exchange,
+                             const double *rate, double *rows)
 {
-    return assemble(transport, time, state, rate, values, 1);
+    const size_t n = 2 * t->mesh->cell_count, count = t->lumped.count;
+    /* Sizes of the exchanges: watts, and kilograms per second. */
+    static const double size[SW_EXCHANGE_COUNT] = {100.0, 1e-4, 1e-4, 100.0, 1e-4, 100.0, 1e-4, 100.0};
+    for (size_t i = 0; i < count * n; i++)
+        rows[i] = 0.0;
+    for (int e = 0; e < SW_EXCHANGE_COUNT; e++) {
+        double moved[SW_EXCHANGE_COUNT], moved_rate[SW_LUMPED_MAX];
+        const double step = 1e-5 * size[e];
+        for (int i = 0; i < SW_EXCHANGE_COUNT; i++)
+            moved[i] = exchange[i];
+        moved[e] += step;
+        t->lumped.rate(time, lumped, moved, moved_rate, NULL, t->lumped.data);
+        for (size_t j = 0; j < count; j++) {
+            double by_exchange = (moved_rate[j] - rate[j]) / step;
+            if (by_exchange == 0.0)
+                continue;
+            for (size_t i = 0; i < n; i++)
+                rows[j * n + i] += by_exchange * t->exchange_by[(size_t)e * n + i];
+        }
+    }
+}
+
+/* Columns and corner of the border, by differences: only boundary faces feel the lumped unknowns. */
+static int fill_border_columns(sw_transport *t, double time, const double *state, const double *rate,
+                               const sw_border *border)
+{
+    const sw_mesh *mesh = t->mesh;
+    const size_t n = 2 * mesh->cell_count, count = t->lumped.count;
+    double lumped[SW_LUMPED_MAX], cells_exchange[SW_EXCHANGE_COUNT] = {0.0};
+    for (size_t j = 0; j < count; j++)
+        lumped[j] = state[n + j];
+    for (size_t i = 0; i < mesh->cell_count; i++)
+        add_runoff(t, i, cells_exchange);
+    for (size_t j = 0; j < count; j++) {
+        double *column = border->columns + j * n, moved_rate[SW_LUMPED_MAX], moved_exchange[SW_EXCHANGE_COUNT];
+        const double step = 1e-5 * t->lumped.scale[j];
+        for (size_t i = 0; i < n; i++)
+            column[i] = 0.0;
+        for (int e = 0; e < SW_EXCHANGE_COUNT; e++)
+            moved_exchange[e] = cells_exchange[e];
+        lumped[j] += step;
+        surround(t, time, lumped);
+        for (size_t i = 0; i < mesh->boundary_face_count; i++) {
+            const size_t cell = mesh->boundary_faces[i].cell;
+            const double volume = mesh->volume[cell];
+            boundary_flux f;
+            if (flux_out(t, i, state, &f, 0) != 0)
+                return 1;
+            add_exchange(&t->surfaces[i], &f, moved_exchange);
+            double water = (f.water - t->face_water[i]) / step, heat = (f.heat - t->face_heat[i]) / step;
+            column[2 * cell] -= (heat - t->value[cell].water_enthalpy * water) / (volume * t->value[cell].heat_capacity);
+            column[2 * cell + 1] -= water / (volume * t->materials[mesh->region[cell]]->dry_density);
+        }
+        t->lumped.rate(time, lumped, moved_exchange, moved_rate, NULL, t->lumped.data);
+        for (size_t r = 0; r < count; r++)
+            border->corner[r * count + j] = (moved_rate[r] - rate[n + r]) / step;
+        lumped[j] = state[n + j];
+    }
+    surround(t, time, lumped);
+    return 0;
+}
+
+int sw_transport_jacobian(sw_transport *t, double time, const double *state, double *rate, double *values,
+                          const sw_border *border)
+{
+    double exchange[SW_EXCHANGE_COUNT];
+    if (assemble(t, time, state, rate, values, exchange, 1) != 0)
+        return 1;
+    if (t->lumped.count == 0)
+        return 0;
+    const size_t n = 2 * t->mesh->cell_count;
+    fill_border_rows(t, time, state + n, exchange, rate + n, border->rows);
+    return fill_border_columns(t, time, state, rate, border);
 }
 
 int sw_transport_flows(sw_transport *t, double time, const double *state, double flows[SW_FLOW_COUNT])
 {
     const sw_mesh *mesh = t->mesh;
+    const double *lumped = state + 2 * mesh->cell_count;
+    double exchange[SW_EXCHANGE_COUNT] = {0.0};
     for (int i = 0; i < SW_FLOW_COUNT; i++)
         flows[i] = 0.0;
-    if (t->update)
-        t->update(time, t, t->update_data);
+    surround(t, time, lumped);
     evaluate_materials(t, state, 0);
-    for (size_t i = 0; i < mesh->cell_count; i++) {
-        double run_off = mesh->volume[i] * t->value[i].runoff;
-        flows[SW_FLOW_DRIP] += run_off;
-        flows[SW_FLOW_DRIP_HEAT] += run_off * t->value[i].water_enthalpy;
-    }
+    for (size_t i = 0; i < mesh->cell_count; i++)
+        add_runoff(t, i, exchange);
     for (size_t i = 0; i < mesh->boundary_face_count; i++) {
         const sw_boundary_face *face = &mesh->boundary_faces[i];
-        const size_t cell = face->cell;
         boundary_flux f;
         if (flux_out(t, i, state, &f, 0) != 0)
             return 1;
+        add_exchange(&t->surfaces[i], &f, exchange);
         const sw_surface_balance *b = &t->balances[i];
         flows[SW_FLOW_CONVECTION] += face->area * b->convection_heat;
         flows[SW_FLOW_RADIATION] += face->area * b->radiation_heat;
         flows[SW_FLOW_GIVEN_HEAT] += face->area * t->surfaces[i].heat_flux;
         flows[SW_FLOW_EVAPORATION_HEAT] += face->area * b->evaporation_heat;
-        flows[SW_FLOW_VAPOUR_WARMING] += face->area * b->evaporation * b->water_enthalpy;
-        flows[SW_FLOW_DRIP_HEAT] += f.drip * t->value[cell].water_enthalpy;
-        flows[SW_FLOW_EVAPORATION] += face->area * b->evaporation;
-        flows[SW_FLOW_DRIP] += f.drip;
+        flows[SW_FLOW_VAPOUR_WARMING] += f.warming;
+        flows[SW_FLOW_EVAPORATION] += f.evaporation - f.film;
+        flows[SW_FLOW_FILM] += f.film;
+    }
+    flows[SW_FLOW_DRIP] = exchange[SW_EXCHANGE_DRIP];
+    flows[SW_FLOW_DRIP_HEAT] = exchange[SW_EXCHANGE_DRIP_HEAT];
+    if (t->lumped.count > 0) {
+        double rate[SW_LUMPED_MAX];
+        t->lumped.rate(time, lumped, exchange, rate, flows + SW_FLOW_LUMPED, t->lumped.data);
     }
     return 0;
 }

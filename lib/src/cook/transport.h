@@ -18,17 +18,53 @@ enum {
     SW_FLOW_EVAPORATION_HEAT,
     SW_FLOW_VAPOUR_WARMING, /* enthalpy, as liquid, of the water that evaporates [W] */
     SW_FLOW_DRIP_HEAT,      /* enthalpy of the juice that drips [W] */
-    SW_FLOW_EVAPORATION,    /* water [kg s-1] */
+    SW_FLOW_EVAPORATION,    /* water of the meat [kg s-1] */
     SW_FLOW_DRIP,           /* water [kg s-1] */
-    SW_FLOW_COUNT
+    SW_FLOW_FILM,           /* liquid from outside that evaporates from the surface [kg s-1] */
+    SW_FLOW_LUMPED,         /* the first of SW_LUMPED_FLOWS flows the lumped model defines */
+    SW_LUMPED_FLOWS = 4,
+    SW_FLOW_COUNT = SW_FLOW_LUMPED + SW_LUMPED_FLOWS
 };
 
 /* Heat source of a cell [W m-3] at a height (or radius) and a place along the section, for manufactured solutions. */
 typedef double (*sw_heat_source)(double time, double position, double across, void *data);
 
-/* Called before each evaluation with the time, for surroundings that change smoothly; may change the surfaces. */
+/* What meat and surroundings exchange, summed over faces; what the lumped unknowns change by. */
+enum {
+    SW_EXCHANGE_AIR_HEAT,      /* received from air and walls by faces in contact with air [W] */
+    SW_EXCHANGE_AIR_VAPOUR,    /* given to the air by those faces, film included [kg s-1] */
+    SW_EXCHANGE_FILM_VAPOUR,   /* the film's part of it [kg s-1] */
+    SW_EXCHANGE_POOL_HEAT,     /* received from the pool by the faces in it [W] */
+    SW_EXCHANGE_INSIDE_VAPOUR, /* given to the gas inside closed foil [kg s-1] */
+    SW_EXCHANGE_INSIDE_HEAT,   /* enthalpy of that vapour [W] */
+    SW_EXCHANGE_DRIP,          /* juice that leaves the meat, runoff included [kg s-1] */
+    SW_EXCHANGE_DRIP_HEAT,     /* its enthalpy [W] */
+    SW_EXCHANGE_COUNT
+};
+
 typedef struct sw_transport sw_transport;
-typedef void (*sw_surroundings_update)(double time, sw_transport *transport, void *data);
+
+/* Lumped unknowns around the meat (air of a box, humidity of the pit, a pool of juice, a film); they follow the cells in
+ * the state. Small in number, and coupled to every boundary face. */
+enum { SW_LUMPED_MAX = 8 };
+
+typedef struct sw_lumped_model {
+    size_t count; /* 0..SW_LUMPED_MAX */
+    double scale[SW_LUMPED_MAX]; /* size of each unknown, for tolerances and difference steps */
+    /* Sets the surfaces for a time and values of the unknowns; NULL if they stay. Called before each evaluation. */
+    void (*surround)(double time, const double *lumped, sw_transport *transport, void *data);
+    /* Rates of the unknowns, and the lumped flows unless NULL; may be NULL if count is 0. */
+    void (*rate)(double time, const double *lumped, const double exchange[SW_EXCHANGE_COUNT], double *rate,
+                 double flows[SW_LUMPED_FLOWS], void *data);
+    void *data;
+} sw_lumped_model;
+
+/* The rows and columns of the Jacobian that belong to the lumped unknowns; the integrator gives the room. */
+typedef struct sw_border {
+    double *columns; /* count columns, one after the other, a value for each unknown of the cells */
+    double *rows;    /* count rows, likewise */
+    double *corner;  /* count x count, row by row */
+} sw_border;
 
 /* The matrix the Jacobian goes to: entry (row, column) of the matrix is values[offset]; offsets follow from the layout,
  * which the integrator sets. */
@@ -46,8 +82,7 @@ struct sw_transport {
     double fibre_permeability;  /* the same for juice [-] */
     sw_heat_source heat_source; /* NULL for none */
     void *heat_source_data;
-    sw_surroundings_update update; /* NULL for none */
-    void *update_data;
+    sw_lumped_model lumped;
 
     /* Work space. */
     sw_properties *value, *by_temperature, *by_water;
@@ -60,6 +95,8 @@ struct sw_transport {
     /* Where a face's 16 and a cell's 4 Jacobian entries lie: rows T_a, X_a, T_b, X_b by the same columns. */
     size_t (*face_entries)[16];
     size_t (*cell_entries)[4];
+    double *face_water, *face_heat;  /* out through each boundary face [kg s-1], [W] */
+    double *exchange_by; /* derivatives of the exchanges by each unknown of the cells; NULL without lumped unknowns */
     size_t bad_cell; /* of the last failed evaluation */
 };
 
@@ -74,8 +111,16 @@ void sw_transport_set_layout(sw_transport *transport, const sw_jacobian_layout *
 /* d(state)/dt. Returns 0, or 1 if the state is outside the range of the tables (bad_cell says where). */
 int sw_transport_rate(sw_transport *transport, double time, const double *state, double *rate);
 
-/* Adds the Jacobian of the rate into zeroed values, and writes the rate too. Same return value. */
-int sw_transport_jacobian(sw_transport *transport, double time, const double *state, double *rate, double *values);
+/* Puts a lumped model in place; before an integrator is made for the transport. Returns SW_OK, SW_ERR_MEMORY. */
+sw_status sw_transport_set_lumped(sw_transport *transport, const sw_lumped_model *model);
+
+/* Unknowns of the state: two a cell, and the lumped ones. */
+size_t sw_transport_unknowns(const sw_transport *transport);
+
+/* Adds the Jacobian of the rate into zeroed values, and writes the rate and, with lumped unknowns, the border too. Same
+ * return value. */
+int sw_transport_jacobian(sw_transport *transport, double time, const double *state, double *rate, double *values,
+                          const sw_border *border);
 
 /* What crosses the boundary now; leaves the balances. Same return value. */
 int sw_transport_flows(sw_transport *transport, double time, const double *state, double flows[SW_FLOW_COUNT]);

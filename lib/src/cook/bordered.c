@@ -1,0 +1,254 @@
+#include "bordered.h"
+
+#include <nvector/nvector_serial.h>
+#include <sundials/sundials_dense.h>
+
+#include <stdlib.h>
+#include <string.h>
+
+typedef struct bordered_matrix {
+    SUNMatrix inner;
+    size_t cells, count;
+    double *values; /* columns, rows, corner */
+    sw_border border;
+} bordered_matrix;
+
+static bordered_matrix *matrix_of(SUNMatrix matrix)
+{
+    return matrix->content;
+}
+
+SUNMatrix sw_bordered_inner(SUNMatrix matrix)
+{
+    return matrix_of(matrix)->inner;
+}
+
+sw_border sw_bordered_border(SUNMatrix matrix)
+{
+    return matrix_of(matrix)->border;
+}
+
+static size_t border_size(const bordered_matrix *m)
+{
+    return 2 * m->cells * m->count + m->count * m->count;
+}
+
+static SUNMatrix_ID matrix_id(SUNMatrix matrix)
+{
+    (void)matrix;
+    return SUNMATRIX_CUSTOM;
+}
+
+static SUNMatrix matrix_clone(SUNMatrix matrix)
+{
+    const bordered_matrix *m = matrix_of(matrix);
+    SUNMatrix inner = SUNMatClone(m->inner);
+    return inner ? sw_bordered_matrix(inner, m->cells, m->count, matrix->sunctx) : NULL;
+}
+
+static void matrix_destroy(SUNMatrix matrix)
+{
+    if (matrix->content) {
+        SUNMatDestroy(matrix_of(matrix)->inner);
+        free(matrix_of(matrix)->values);
+        free(matrix->content);
+    }
+    matrix->content = NULL;
+    SUNMatFreeEmpty(matrix);
+}
+
+static int matrix_zero(SUNMatrix matrix)
+{
+    bordered_matrix *m = matrix_of(matrix);
+    memset(m->values, 0, border_size(m) * sizeof *m->values);
+    return SUNMatZero(m->inner);
+}
+
+static int matrix_copy(SUNMatrix from, SUNMatrix to)
+{
+    const bordered_matrix *a = matrix_of(from);
+    bordered_matrix *b = matrix_of(to);
+    memcpy(b->values, a->values, border_size(a) * sizeof *a->values);
+    return SUNMatCopy(a->inner, b->inner);
+}
+
+/* matrix = factor * matrix + identity */
+static int matrix_scale_add_identity(realtype factor, SUNMatrix matrix)
+{
+    bordered_matrix *m = matrix_of(matrix);
+    for (size_t i = 0; i < border_size(m); i++)
+        m->values[i] *= factor;
+    for (size_t i = 0; i < m->count; i++)
+        m->border.corner[i * m->count + i] += 1.0;
+    return SUNMatScaleAddI(factor, m->inner);
+}
+
+SUNMatrix sw_bordered_matrix(SUNMatrix inner, size_t cells, size_t count, SUNContext context)
+{
+    SUNMatrix matrix = SUNMatNewEmpty(context);
+    bordered_matrix *m = calloc(1, sizeof *m);
+    if (!matrix || !m) {
+        SUNMatDestroy(inner);
+        SUNMatFreeEmpty(matrix);
+        free(m);
+        return NULL;
+    }
+    *m = (bordered_matrix){.inner = inner, .cells = cells, .count = count};
+    matrix->content = m;
+    matrix->ops->getid = matrix_id;
+    matrix->ops->clone = matrix_clone;
+    matrix->ops->destroy = matrix_destroy;
+    matrix->ops->zero = matrix_zero;
+    matrix->ops->copy = matrix_copy;
+    matrix->ops->scaleaddi = matrix_scale_add_identity;
+    m->values = calloc(border_size(m), sizeof *m->values);
+    if (!m->values) {
+        matrix_destroy(matrix);
+        return NULL;
+    }
+    m->border.columns = m->values;
+    m->border.rows = m->values + cells * count;
+    m->border.corner = m->values + 2 * cells * count;
+    return matrix;
+}
+
+/* The inner factors, the inner solutions of the columns, and the factored Schur complement. */
+typedef struct bordered_solver {
+    SUNLinearSolver inner;
+    size_t cells, count;
+    double *solved;                /* count columns */
+    double *room;                  /* two vectors of the cells */
+    realtype **complement;         /* count x count, by columns */
+    sunindextype pivots[SW_LUMPED_MAX];
+    N_Vector right, solution;      /* views */
+} bordered_solver;
+
+static bordered_solver *solver_of(SUNLinearSolver solver)
+{
+    return solver->content;
+}
+
+static SUNLinearSolver_Type solver_type(SUNLinearSolver solver)
+{
+    (void)solver;
+    return SUNLINEARSOLVER_DIRECT;
+}
+
+static SUNLinearSolver_ID solver_id(SUNLinearSolver solver)
+{
+    (void)solver;
+    return SUNLINEARSOLVER_CUSTOM;
+}
+
+static int solver_initialise(SUNLinearSolver solver)
+{
+    return SUNLinSolInitialize(solver_of(solver)->inner);
+}
+
+static int solve_inner(bordered_solver *s, SUNMatrix inner, double *right, double *solution)
+{
+    N_VSetArrayPointer(right, s->right);
+    N_VSetArrayPointer(solution, s->solution);
+    return SUNLinSolSolve(s->inner, inner, s->solution, s->right, 0.0);
+}
+
+static double dot(const double *a, const double *b, size_t n)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < n; i++)
+        sum += a[i] * b[i];
+    return sum;
+}
+
+static int solver_setup(SUNLinearSolver solver, SUNMatrix matrix)
+{
+    bordered_solver *s = solver_of(solver);
+    const bordered_matrix *m = matrix_of(matrix);
+    int flag = SUNLinSolSetup(s->inner, m->inner);
+    for (size_t j = 0; flag == 0 && j < s->count; j++) {
+        /* Solvers may write on the right-hand side: it is a copy. */
+        memcpy(s->room, m->border.columns + j * s->cells, s->cells * sizeof *s->room);
+        flag = solve_inner(s, m->inner, s->room, s->solved + j * s->cells);
+        for (size_t r = 0; r < s->count; r++)
+            s->complement[j][r] = m->border.corner[r * s->count + j] -
+                                  dot(m->border.rows + r * s->cells, s->solved + j * s->cells, s->cells);
+    }
+    if (flag != 0)
+        return flag;
+    return SUNDlsMat_denseGETRF(s->complement, (sunindextype)s->count, (sunindextype)s->count, s->pivots) == 0
+               ? SUNLS_SUCCESS
+               : SUNLS_LUFACT_FAIL;
+}
+
+static int solver_solve(SUNLinearSolver solver, SUNMatrix matrix, N_Vector solution, N_Vector right, realtype tolerance)
+{
+    (void)tolerance;
+    bordered_solver *s = solver_of(solver);
+    const bordered_matrix *m = matrix_of(matrix);
+    double *x = N_VGetArrayPointer(solution), border[SW_LUMPED_MAX];
+    const double *b = N_VGetArrayPointer(right);
+    memcpy(s->room, b, s->cells * sizeof *s->room);
+    memcpy(border, b + s->cells, s->count * sizeof *border);
+    int flag = solve_inner(s, m->inner, s->room, s->room + s->cells);
+    if (flag != 0)
+        return flag;
+    memcpy(x, s->room + s->cells, s->cells * sizeof *x);
+    for (size_t r = 0; r < s->count; r++)
+        border[r] -= dot(m->border.rows + r * s->cells, x, s->cells);
+    SUNDlsMat_denseGETRS(s->complement, (sunindextype)s->count, s->pivots, border);
+    for (size_t j = 0; j < s->count; j++) {
+        const double *column = s->solved + j * s->cells;
+        for (size_t i = 0; i < s->cells; i++)
+            x[i] -= column[i] * border[j];
+        x[s->cells + j] = border[j];
+    }
+    return SUNLS_SUCCESS;
+}
+
+static int solver_free(SUNLinearSolver solver)
+{
+    bordered_solver *s = solver_of(solver);
+    if (s) {
+        SUNLinSolFree(s->inner);
+        free(s->solved);
+        free(s->room);
+        if (s->complement)
+            SUNDlsMat_destroyMat(s->complement);
+        N_VDestroy(s->right);
+        N_VDestroy(s->solution);
+        free(s);
+    }
+    solver->content = NULL;
+    SUNLinSolFreeEmpty(solver);
+    return SUNLS_SUCCESS;
+}
+
+SUNLinearSolver sw_bordered_solver(SUNLinearSolver inner, size_t cells, size_t count, SUNContext context)
+{
+    SUNLinearSolver solver = SUNLinSolNewEmpty(context);
+    bordered_solver *s = calloc(1, sizeof *s);
+    if (!solver || !s) {
+        SUNLinSolFree(inner);
+        SUNLinSolFreeEmpty(solver);
+        free(s);
+        return NULL;
+    }
+    *s = (bordered_solver){.inner = inner, .cells = cells, .count = count};
+    solver->content = s;
+    solver->ops->gettype = solver_type;
+    solver->ops->getid = solver_id;
+    solver->ops->initialize = solver_initialise;
+    solver->ops->setup = solver_setup;
+    solver->ops->solve = solver_solve;
+    solver->ops->free = solver_free;
+    s->solved = malloc(cells * count * sizeof *s->solved);
+    s->room = malloc(2 * cells * sizeof *s->room);
+    s->complement = SUNDlsMat_newDenseMat((sunindextype)count, (sunindextype)count);
+    s->right = N_VNewEmpty_Serial((sunindextype)cells, context);
+    s->solution = N_VNewEmpty_Serial((sunindextype)cells, context);
+    if (!s->solved || !s->room || !s->complement || !s->right || !s->solution) {
+        solver_free(solver);
+        return NULL;
+    }
+    return solver;
+}
