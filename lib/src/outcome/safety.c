@@ -222,7 +222,7 @@ static sw_safety_finding judge_dwell(const course *c, const sw_dwell_table *tabl
         if (spell < 0.0)
             break;
         double score = table->rows[i].time > 0.0 ? spell / table->rows[i].time : HUGE_VAL;
-        if (score > best_score) {
+        if (score >= best_score) {
             best = i;
             held = spell;
             best_score = score;
