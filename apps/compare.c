@@ -1,9 +1,9 @@
 /* stallwright compare: which wrap, and when? */
 #include "apps.h"
 
-#include "cautions.h"
 #include "cook_run.h"
 #include "csv_output.h"
+#include "food_safety.h"
 #include "json_output.h"
 #include "output_file.h"
 #include "outputs.h"
@@ -268,10 +268,10 @@ static void print_notes(const choices *c, sw_unit_system units)
             printf("%s failed: %s.\n", c->runs[i].label, c->runs[i].failure);
     for (size_t i = 0; i < c->count; i++)
         if (c->runs[i].status == SW_OK)
-            print_warnings(&c->runs[i], c->runs[i].label, units);
-    printf("A model, not a thermometer. Keep hot food at %s or more; local food codes\n"
-           "come first. \"stallwright cook\" shows one choice in full, with its cautions.\n",
-           hot_holding_limit_text(units));
+            print_safety_warnings(&c->runs[i].safety, c->runs[i].label, units);
+    printf("A model, not a thermometer. \"stallwright cook\" shows one choice in full, with\n"
+           "every verdict of food safety and its cautions.\n");
+    print_safety_deference();
 }
 
 static int print_table(const choices *c, const command_options *o)

@@ -1,9 +1,9 @@
 /* stallwright cook: how will this cook go? */
 #include "apps.h"
 
-#include "cautions.h"
 #include "cook_run.h"
 #include "csv_output.h"
+#include "food_safety.h"
 #include "json_output.h"
 #include "output_file.h"
 #include "outputs.h"
@@ -99,6 +99,9 @@ static void collect(timeline *t, const cook_run *run, sw_unit_system units)
     const char *last = !SW_IS_ABSENT(o->hold_end) ? "hold ends: " : !SW_IS_ABSENT(o->rest_end) ? "rest ends: " : "";
     snprintf(line, sizeof line, "%sready to slice, probe at ", last);
     add_with(t, o->slice_time, line, show_temperature(o->slice_probe, units, figure));
+    const sw_phase_record *end = &run->history->phases[run->history->phase_count - 1];
+    if (end->phase == SW_PHASE_COOLING)
+        add_with(t, end->end, "cooling ends, probe at ", show_temperature(end->probe_at_end, units, figure));
     qsort(t->events, t->count, sizeof *t->events, by_time);
 }
 
@@ -207,12 +210,10 @@ static void print_budgets(const cook_run *run, sw_unit_system units)
 static void print_cautions(const cook_run *run, sw_unit_system units)
 {
     printf("\n");
-    print_warnings(run, NULL, units);
-    printf("Cautions: this is a model, not a thermometer; check meat and holding place with\n"
-           "one. Keep hot food at %s or more (FDA Food Code). Local food codes and\n"
-           "licensed practice come first. Fire and hot fat burn; carbon monoxide kills:\n"
-           "never burn charcoal, wood or gas indoors.\n",
-           hot_holding_limit_text(units));
+    print_food_safety(&run->safety, units);
+    printf("\nCautions: this is a model, not a thermometer; check meat and holding place with\n"
+           "one. Fire and hot fat burn; carbon monoxide kills: never burn charcoal, wood or\n"
+           "gas indoors.\n");
 }
 
 static int print_table(const cook_run *run, const command_options *o)

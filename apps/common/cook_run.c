@@ -7,10 +7,12 @@ void cook_run_do(cook_run *run, sw_context *context, progress *p)
     p->label = run->label;
     run->status = sw_cook_run(context, &run->scenario, progress_observe, p, &run->history);
     progress_end(p);
-    if (run->status == SW_OK)
+    if (run->status == SW_OK) {
         sw_outcome_evaluate(run->history, &run->outcome);
-    else
+        sw_safety_evaluate(run->history, &run->safety);
+    } else {
         snprintf(run->failure, sizeof run->failure, "%s", sw_context_message(context));
+    }
 }
 
 void cook_run_free(cook_run *run)

@@ -14,6 +14,7 @@ typedef struct cook_run {
     char failure[FAILURE_SIZE]; /* sentence, if status is not SW_OK */
     sw_history *history;        /* NULL if it failed */
     sw_outcome outcome;
+    sw_safety safety;
 } cook_run;
 
 /* Runs the scenario of the run. */

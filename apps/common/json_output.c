@@ -36,6 +36,33 @@ static json_t *json_budget(const sw_budget *budget)
     return object;
 }
 
+/* Verdicts, in the order of a cook. */
+static json_t *json_safety(const sw_safety *safety)
+{
+    json_t *list = json_array();
+    for (int i = 0; i < SW_SAFETY_RULE_COUNT; i++) {
+        const sw_safety_finding *f = &safety->findings[i];
+        const sw_safety_rule rule = (sw_safety_rule)i;
+        const sw_safety_band band = sw_safety_rule_band(rule);
+        json_t *finding = json_object();
+        put_text(finding, "rule", sw_safety_rule_name(rule));
+        put_text(finding, "source", sw_safety_rule_source(rule));
+        put_text(finding, "verdict", sw_verdict_name(f->verdict));
+        put_text(finding, "reason", f->reason);
+        put_text(finding, "unit", sw_safety_rule_unit(rule));
+        put_number(finding, "figure", f->figure);
+        put_number(finding, "limit", f->limit);
+        put_number(finding, "margin", f->margin);
+        put_number(finding, "dwell_k", f->temperature);
+        put_number(finding, "band_low_k", band.low);
+        put_number(finding, "band_high_k", band.high);
+        put_number(finding, "below_s", f->below);
+        json_object_set_new(finding, "beyond_fit", json_boolean(f->beyond_fit));
+        json_array_append_new(list, finding);
+    }
+    return list;
+}
+
 json_t *json_choice(const cook_run *run, double unwrapped_done)
 {
     const bool failed = run->status != SW_OK;
@@ -48,6 +75,7 @@ json_t *json_choice(const cook_run *run, double unwrapped_done)
     for (size_t i = 0; i < count; i++)
         put_number(object, figures[i].key, figures[i].value);
     put_text(object, "top_state", failed ? NULL : sw_surface_state_name(run->outcome.top_state_at_pull));
+    json_object_set_new(object, "safety", failed ? json_null() : json_safety(&run->safety));
     json_object_set_new(object, "budget_at_pull", failed ? json_null() : json_budget(&run->outcome.at_pull));
     json_object_set_new(object, "budget_at_end", failed ? json_null() : json_budget(&run->outcome.at_end));
     return object;

@@ -76,6 +76,9 @@ int flush_standard_output(void)
     errno = 0;
     if (fflush(stdout) == 0 && !ferror(stdout))
         return EXIT_DONE;
+    /* A write that failed earlier took its reason with it; one more meets it again. */
+    if (errno == 0 && putchar('\n') != EOF)
+        fflush(stdout);
     print_error("standard output cannot be written: %s", errno ? strerror(errno) : "an earlier write failed");
     return EXIT_FAILED;
 }

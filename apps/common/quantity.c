@@ -23,21 +23,76 @@ const char *show_temperature(double kelvin, sw_unit_system units, char *text)
     return text;
 }
 
+/* Tenths; what is a tenth but for the last digits of a double is left alone. */
+static double tenths_down(double value)
+{
+    return floor(10.0 * value + 1e-6) / 10.0;
+}
+
+static double tenths_up(double value)
+{
+    return ceil(10.0 * value - 1e-6) / 10.0;
+}
+
+static const char *show_tenths(double value, const char *unit, char *text)
+{
+    if (SW_IS_ABSENT(value))
+        return dash(text);
+    snprintf(text, QUANTITY_SIZE, "%.1f%s", value == 0.0 ? 0.0 : value, unit); /* never -0.0 */
+    return text;
+}
+
+static const char *degree(sw_unit_system units)
+{
+    return units == SW_UNITS_US ? " F" : " C";
+}
+
 const char *show_temperature_rounded_down(double kelvin, sw_unit_system units, char *text)
 {
-    if (SW_IS_ABSENT(kelvin))
-        return dash(text);
-    double shown = floor(10.0 * axis_temperature(kelvin, units)) / 10.0;
-    snprintf(text, QUANTITY_SIZE, "%.1f %s", shown, units == SW_UNITS_US ? "F" : "C");
-    return text;
+    return show_tenths(tenths_down(axis_temperature(kelvin, units)), degree(units), text);
+}
+
+const char *show_temperature_rounded_up(double kelvin, sw_unit_system units, char *text)
+{
+    return show_tenths(tenths_up(axis_temperature(kelvin, units)), degree(units), text);
+}
+
+static double difference(double kelvin, sw_unit_system units)
+{
+    return units == SW_UNITS_US ? 1.8 * kelvin : kelvin;
+}
+
+static const char *difference_unit(sw_unit_system units)
+{
+    return units == SW_UNITS_US ? " F" : " K";
 }
 
 const char *show_temperature_difference(double kelvin, sw_unit_system units, char *text)
 {
     if (SW_IS_ABSENT(kelvin))
         return dash(text);
-    snprintf(text, QUANTITY_SIZE, units == SW_UNITS_US ? "%.1f F" : "%.1f K", units == SW_UNITS_US ? 1.8 * kelvin : kelvin);
+    snprintf(text, QUANTITY_SIZE, "%.1f%s", difference(kelvin, units), difference_unit(units));
     return text;
+}
+
+const char *show_temperature_difference_rounded_down(double kelvin, sw_unit_system units, char *text)
+{
+    return show_tenths(tenths_down(difference(kelvin, units)), difference_unit(units), text);
+}
+
+const char *show_temperature_difference_rounded_up(double kelvin, sw_unit_system units, char *text)
+{
+    return show_tenths(tenths_up(difference(kelvin, units)), difference_unit(units), text);
+}
+
+const char *show_number_rounded_down(double number, char *text)
+{
+    return show_tenths(tenths_down(number), "", text);
+}
+
+const char *show_number_rounded_up(double number, char *text)
+{
+    return show_tenths(tenths_up(number), "", text);
 }
 
 const char *show_heating_rate(double kelvin_per_second, sw_unit_system units, char *text)
@@ -66,6 +121,11 @@ const char *show_duration(double seconds, char *text)
 const char *show_duration_rounded_up(double seconds, char *text)
 {
     return show_duration(60.0 * ceil(seconds / 60.0), text);
+}
+
+const char *show_duration_rounded_down(double seconds, char *text)
+{
+    return show_duration(60.0 * floor(seconds / 60.0), text);
 }
 
 const char *show_clock(double start_clock, double seconds, char *text)

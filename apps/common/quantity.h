@@ -10,11 +10,19 @@ enum { QUANTITY_SIZE = 48 };
 /* "74.0 C" or "165.2 F". */
 const char *show_temperature(double kelvin, sw_unit_system units, char *text);
 
-/* A temperature that must not be read too high: rounded down to a tenth. */
+/* A temperature that must not be read too high, or too low: rounded to a tenth. Within 1e-7 of a tenth it is that tenth,
+ * so that 135 F stays 135.0 F. */
 const char *show_temperature_rounded_down(double kelvin, sw_unit_system units, char *text);
+const char *show_temperature_rounded_up(double kelvin, sw_unit_system units, char *text);
 
 /* A difference: "2.1 K" or "3.8 F". */
 const char *show_temperature_difference(double kelvin, sw_unit_system units, char *text);
+const char *show_temperature_difference_rounded_down(double kelvin, sw_unit_system units, char *text);
+const char *show_temperature_difference_rounded_up(double kelvin, sw_unit_system units, char *text);
+
+/* A plain number, rounded to a tenth: "6.5". */
+const char *show_number_rounded_down(double number, char *text);
+const char *show_number_rounded_up(double number, char *text);
 
 /* "1.6 K/h" or "2.9 F/h". */
 const char *show_heating_rate(double kelvin_per_second, sw_unit_system units, char *text);
@@ -24,6 +32,9 @@ const char *show_duration(double seconds, char *text);
 
 /* A duration that must not be read too short: rounded up to a minute. */
 const char *show_duration_rounded_up(double seconds, char *text);
+
+/* A duration that must not be read too long: rounded down to a minute. */
+const char *show_duration_rounded_down(double seconds, char *text);
 
 /* "22:00", and "+1 day" behind it on a later day. */
 const char *show_clock(double start_clock, double seconds, char *text);

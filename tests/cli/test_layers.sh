@@ -28,7 +28,7 @@ BEGIN {
     of_public["moist_air.h"] = of_public["composition.h"] = "properties"
     # A scenario is a plain value that every layer from the mesh up may read.
     of_public["scenario.h"] = "mesh"
-    of_public["cook.h"] = "cook"; of_public["outcome.h"] = "outcome"; of_public["study.h"] = "study"
+    of_public["cook.h"] = "cook"; of_public["outcome.h"] = of_public["safety.h"] = "outcome"; of_public["study.h"] = "study"
     while ((getline path < headers) > 0) { n = split(path, part, "/"); private[part[n]] = part[n - 1] }
     while ((getline path < app_headers) > 0) { n = split(path, part, "/"); of_app[part[n]] = 1 }
     io_library = "^(hdf5.*|H5.*|libfyaml|udunits2?)\\.h$"

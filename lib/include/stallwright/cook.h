@@ -46,9 +46,10 @@ SW_API const char *sw_series_unit(sw_series series);
 SW_API const char *sw_series_long_name(sw_series series);
 
 /** Phases of a cook, in order; a phase may be left out. */
-typedef enum sw_phase { SW_PHASE_PIT, SW_PHASE_WRAPPED, SW_PHASE_REST, SW_PHASE_HOLD, SW_PHASE_COUNT } sw_phase;
+typedef enum sw_phase { SW_PHASE_PIT, SW_PHASE_WRAPPED, SW_PHASE_REST, SW_PHASE_HOLD, SW_PHASE_COOLING,
+                        SW_PHASE_COUNT } sw_phase;
 
-/** "pit", "wrapped", "rest", "hold". */
+/** "pit", "wrapped", "rest", "hold", "cooling". */
 SW_API const char *sw_phase_name(sw_phase phase);
 
 /** Where heat and mass went since the meat went on, for the whole cut: name, unit, long name.

@@ -146,7 +146,7 @@ typedef struct sw_wrap {
     double tray_rim;           /**< height to which the tray covers the ends of a section [m] */
 } sw_wrap;
 
-/** A place the meat rests or is held in. */
+/** A place the meat rests, is held or is cooled in. */
 typedef struct sw_place {
     double temperature;    /**< of air and walls [K] */
     double humidity_ratio; /**< [kg per kg dry air] */
@@ -185,6 +185,7 @@ typedef struct sw_scenario {
     sw_ending pull; /**< when the meat comes off the pit */
     sw_place rest;
     sw_place hold;
+    sw_place cooling; /**< of what is not eaten at once, after the hold */
     sw_stall_definition stall;
     sw_solver_settings solver;
 } sw_scenario;

@@ -9,6 +9,7 @@
 #include <stallwright/moist_air.h>
 #include <stallwright/outcome.h>
 #include <stallwright/results_file.h>
+#include <stallwright/safety.h>
 #include <stallwright/scenario.h>
 #include <stallwright/scenario_file.h>
 #include <stallwright/status.h>

@@ -347,11 +347,15 @@ static sw_status run_phase(cook *c, const phase_plan *plan)
         if (status != SW_OK)
             return status;
     }
-    /* The end of a phase gets its own row, unless the last row is there already. */
-    if (c->time > c->history->series[SW_SERIES_time][c->history->row_count - 1]) {
+    /* The end of a phase gets its own row and cross-section, unless they are there already. */
+    const sw_history *h = c->history;
+    if (c->time > h->series[SW_SERIES_time][h->row_count - 1]) {
         sw_status status = record(c, c->time, true);
         if (status != SW_OK)
             return status;
+    } else if (c->time > h->field_time[h->field_count - 1] &&
+               sw_history_append_field(c->history, c->time, sw_integrator_state(c->integrator)) != 0) {
+        return out_of_memory(c);
     }
     record_phase(c, plan, start);
     return SW_OK;
@@ -437,6 +441,8 @@ static sw_status run_phases(cook *c)
         status = run_in_place(c, SW_PHASE_REST, &c->scenario->rest, "rest.until");
     if (status == SW_OK)
         status = run_in_place(c, SW_PHASE_HOLD, &c->scenario->hold, "hold.until");
+    if (status == SW_OK)
+        status = run_in_place(c, SW_PHASE_COOLING, &c->scenario->cooling, "cooling.until");
     return status;
 }
 

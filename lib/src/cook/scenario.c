@@ -105,6 +105,12 @@ void sw_scenario_init(sw_scenario *scenario)
                         .keep_wrap = true,
                         .until = {SW_ENDING_DURATION, 4 * hour}};
 
+    s.cooling = (sw_place){.temperature = celsius(3),
+                           .humidity_ratio = 0.004,
+                           .convection = 5.0,
+                           .keep_wrap = true,
+                           .until = {SW_ENDING_NONE, 0.0}};
+
     s.stall = (sw_stall_definition){.above = celsius(55), .rate = 3.0 / hour, .duration = 0.75 * hour, .below = celsius(85)};
 
     s.solver.cells = 60;

@@ -223,5 +223,7 @@ sw_status sw_scenario_check(sw_context *context, const sw_scenario *scenario)
         status = check_duration(context, scenario, "rest.until", scenario->rest.until);
     if (status == SW_OK)
         status = check_duration(context, scenario, "hold.until", scenario->hold.until);
+    if (status == SW_OK)
+        status = check_duration(context, scenario, "cooling.until", scenario->cooling.until);
     return status;
 }

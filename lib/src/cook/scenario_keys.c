@@ -47,17 +47,19 @@ static const char *wrap_choice(int choice)
 #define FRACTION(key, field, low, high, meaning_) VALUE(key, field, NUMBER, low, high, "", "", meaning_)
 
 /* Endings: where the probe can get, and from the shortest phase to the longest. */
-#define ENDING(key, field, shortest, none, meaning_)                                                                   \
+#define ENDING_FROM(key, field, coldest, shortest, none, meaning_)                                                     \
     {                                                                                                                  \
         .name = key, .type = SW_KEY_ENDING, .offset = FIELD(field), .meaning = meaning_, .ending = {                   \
-            {CELSIUS(10.0), CELSIUS(110.0)},                                                                           \
+            {CELSIUS(coldest), CELSIUS(110.0)},                                                                        \
             {shortest, SW_LONGEST_PHASE},                                                                              \
             none                                                                                                       \
         }                                                                                                              \
     }
 
-/* A place has the same keys for rest and hold. */
-#define PLACE(key, field, temperature_meaning, until_meaning)                                                          \
+#define ENDING(key, field, shortest, none, meaning_) ENDING_FROM(key, field, 10.0, shortest, none, meaning_)
+
+/* A place has the same keys for rest, hold and cooling; coldest: the lowest probe temperature that may end it [C]. */
+#define PLACE(key, field, coldest, temperature_meaning, until_meaning)                                                 \
     VALUE(key ".temperature", field.temperature, TEMPERATURE, CELSIUS(0.0), CELSIUS(150.0), "C", "F",                  \
           temperature_meaning),                                                                                        \
         VALUE(key ".humidity_ratio", field.humidity_ratio, HUMIDITY_RATIO, 0.0, 1.0, "", "",                           \
@@ -65,7 +67,7 @@ static const char *wrap_choice(int choice)
         VALUE(key ".convection", field.convection, HEAT_TRANSFER, 0.5, 100.0, "W/m2/K", "W/m2/K",                      \
               "heat transfer coefficient of the air at the meat; still air has about 5"),                              \
         SWITCH(key ".keep_wrap", field.keep_wrap, "whether the wrap stays on"),                                        \
-        ENDING(key ".until", field.until, 60.0, true, until_meaning)
+        ENDING_FROM(key ".until", field.until, coldest, 60.0, true, until_meaning)
 
 /* Ranges are those in which the physics holds or a cook could mean it; typical values are common practice (no source)
  * or come with their sources in docs/theory/parameters.md. */
@@ -173,11 +175,13 @@ static const sw_scenario_key keys[] = {
 
     ENDING("pull", pull, 60.0, false, "when the meat comes off the pit"),
 
-    PLACE("rest", rest, "of the air where the meat rests; a kitchen has about 22 C (72 F)",
+    PLACE("rest", rest, 10.0, "of the air where the meat rests; a kitchen has about 22 C (72 F)",
           "when the rest ends; none leaves it out"),
-    PLACE("hold", hold,
+    PLACE("hold", hold, 10.0,
           "of the air where the meat is held; keep hot food above 60 C (140 F) and follow the local food code",
           "when the hold ends and the meat is sliced; none leaves it out"),
+    PLACE("cooling", cooling, 0.0, "of the air that cools what is not eaten at once; a refrigerator has about 3 C (37 F)",
+          "when the cooling ends, for instance when the probe reads 4 C (39 F); none leaves it out"),
 
     VALUE("stall.above", stall.above, TEMPERATURE, CELSIUS(30.0), CELSIUS(95.0), "C", "F",
           "a stall is looked for once the probe is above this"),
@@ -216,6 +220,7 @@ static const sw_group_of_keys groups[] = {
     {"wrap.tray", "used by open-tray"},
     {"rest", "The rest after the pull: the meat cools in a room."},
     {"hold", "The hold after the rest: the meat is kept warm until it is sliced."},
+    {"cooling", "The cooling after the hold: what is not eaten at once; none by default."},
     {"stall", "What counts as a stall."},
     {"solver", "How finely and for how long to compute; rarely changed."},
 };

@@ -122,7 +122,7 @@ static void find_stall(const sw_history *h, size_t limit, sw_outcome *o)
     }
 }
 
-/* The last row of the pit phases: the pull. Rows after it belong to rest and hold. */
+/* The last row of the phases that end at a time: the pull, or slicing. */
 static size_t row_of(const sw_history *h, double time)
 {
     size_t row = h->row_count - 1;
@@ -154,8 +154,9 @@ static void read_phases(const sw_history *h, sw_outcome *o)
         case SW_PHASE_HOLD:
             o->hold_end = p->end;
             break;
-        default:
-            break;
+        default: /* a cooling comes after slicing */
+            o->at_end = h->phases[i - 1].budget_at_end;
+            return;
         }
         o->slice_time = p->end;
         o->slice_probe = p->probe_at_end;
@@ -165,12 +166,12 @@ static void read_phases(const sw_history *h, sw_outcome *o)
 void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
 {
     clear(outcome);
-    read_phases(history, outcome);
     outcome->at_end = history->budget;
+    read_phases(history, outcome);
     outcome->yield_fraction = outcome->at_end.meat_mass / outcome->at_end.initial_mass;
     outcome->yield_at_pull = outcome->at_pull.meat_mass / outcome->at_pull.initial_mass;
     outcome->top_state_at_pull = sw_surface_state_of(outcome->top_water_activity_at_pull);
-    size_t pull = row_of(history, outcome->done_time);
+    size_t pull = row_of(history, outcome->done_time), slice = row_of(history, outcome->slice_time);
     find_stall(history, pull + 1, outcome);
     const double *probe = history->series[SW_SERIES_probe_temperature];
     const double *lowest = history->series[SW_SERIES_lowest_temperature];
@@ -178,6 +179,6 @@ void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
     for (size_t row = 0; row < history->row_count; row++)
         outcome->highest_probe = fmax(outcome->highest_probe, probe[row]);
     outcome->lowest_after_pull = lowest[pull];
-    for (size_t row = pull; row < history->row_count; row++)
+    for (size_t row = pull; row <= slice; row++)
         outcome->lowest_after_pull = fmin(outcome->lowest_after_pull, lowest[row]);
 }

@@ -1,0 +1,16 @@
+/* The verdicts of food safety in words, each with figure, limit, margin and rule, rounded to the safe side. */
+#ifndef SW_APPS_FOOD_SAFETY_H
+#define SW_APPS_FOOD_SAFETY_H
+
+#include "cook_run.h"
+
+/* Prints every verdict of a cook; those not met begin with WARNING. */
+void print_food_safety(const sw_safety *safety, sw_unit_system units);
+
+/* Prints what is not met, beginning with WARNING and the label; leaves out what a warning already printed implies. */
+void print_safety_warnings(const sw_safety *safety, const char *label, sw_unit_system units);
+
+/* One sentence that defers to those who decide. */
+void print_safety_deference(void);
+
+#endif

@@ -1,0 +1,335 @@
+#include <stallwright/safety.h>
+
+#include "lethality_table.h"
+#include "thermal_death.h"
+#include "time_in_band.h"
+
+#include <math.h>
+
+#define CELSIUS(degrees) (273.15 + (degrees))
+#define FAHRENHEIT(degrees) (273.15 + ((degrees)-32) / 1.8)
+
+/* Sources of all limits: docs/theory/safety.md. Where a rule gives Celsius and Fahrenheit that differ, Fahrenheit is the
+ * stricter one for hot food and is used; the oven's 121 C is the Code's own metric figure (250 F is 121.1 C). */
+static const double hour = 3600.0;
+static const double cold_limit = CELSIUS(5.0);          /* 41 F */
+static const double oven_limit = CELSIUS(121.0);        /* roasts of 4.5 kg or more */
+static const double heavy_roast = 4.5;                  /* [kg] */
+static const double hot_limit = FAHRENHEIT(135);        /* 57 C */
+static const double roast_hot_limit = FAHRENHEIT(130);  /* 54 C */
+static const double fsis_hot_limit = FAHRENHEIT(140);   /* 60 C */
+
+/* A limit given in one unit and a figure given in another may differ in the last digit of a double. */
+static const double same_temperature = 1e-9;
+
+#define RULE_NAME(name, unit, source) #name,
+#define RULE_UNIT(name, unit, source) unit,
+#define RULE_SOURCE(name, unit, source) source,
+
+const char *sw_safety_rule_name(sw_safety_rule rule)
+{
+    static const char *const names[SW_SAFETY_RULE_COUNT] = {SW_SAFETY_RULE_LIST(RULE_NAME)};
+    return names[rule];
+}
+
+const char *sw_safety_rule_unit(sw_safety_rule rule)
+{
+    static const char *const units[SW_SAFETY_RULE_COUNT] = {SW_SAFETY_RULE_LIST(RULE_UNIT)};
+    return units[rule];
+}
+
+const char *sw_safety_rule_source(sw_safety_rule rule)
+{
+    static const char *const sources[SW_SAFETY_RULE_COUNT] = {SW_SAFETY_RULE_LIST(RULE_SOURCE)};
+    return sources[rule];
+}
+
+const char *sw_verdict_name(sw_verdict verdict)
+{
+    static const char *const names[] = {"not assessed", "not met", "met"};
+    return verdict >= SW_VERDICT_NOT_ASSESSED && verdict <= SW_VERDICT_MET ? names[verdict] : "unknown verdict";
+}
+
+sw_safety_band sw_safety_rule_band(sw_safety_rule rule)
+{
+    switch (rule) {
+    case SW_SAFETY_come_up:
+        return (sw_safety_band){FAHRENHEIT(50), FAHRENHEIT(130)};
+    case SW_SAFETY_warm_hours:
+        return (sw_safety_band){cold_limit, hot_limit};
+    case SW_SAFETY_cooling_first:
+        return (sw_safety_band){FAHRENHEIT(70), hot_limit};
+    case SW_SAFETY_cooling_whole:
+        return (sw_safety_band){cold_limit, hot_limit};
+    case SW_SAFETY_cooling_first_fsis:
+        return (sw_safety_band){FAHRENHEIT(80), FAHRENHEIT(130)};
+    case SW_SAFETY_cooling_second_fsis:
+        return (sw_safety_band){FAHRENHEIT(40), FAHRENHEIT(80)};
+    default:
+        return (sw_safety_band){SW_ABSENT, SW_ABSENT};
+    }
+}
+
+/* A history and when its parts end. */
+typedef struct course {
+    const sw_history *history;
+    const double *time, *lowest;
+    double pull, hot_end;  /* hot_end: the last rest or hold ends, and the cooling begins [s] */
+    size_t pull_row, hot_row;
+    double cooling_end;    /* [s]; SW_ABSENT without a cooling */
+} course;
+
+static size_t row_at(const course *c, double time)
+{
+    size_t row = c->history->row_count - 1;
+    while (row > 0 && c->time[row] > time)
+        row--;
+    return row;
+}
+
+static course course_of(const sw_history *history)
+{
+    course c = {.history = history,
+                .time = history->series[SW_SERIES_time],
+                .lowest = history->series[SW_SERIES_lowest_temperature],
+                .cooling_end = SW_ABSENT};
+    for (size_t i = 0; i < history->phase_count; i++) {
+        const sw_phase_record *p = &history->phases[i];
+        if (p->phase == SW_PHASE_COOLING) {
+            c.cooling_end = p->end;
+            continue;
+        }
+        if (p->phase == SW_PHASE_PIT || p->phase == SW_PHASE_WRAPPED)
+            c.pull = p->end;
+        c.hot_end = p->end;
+    }
+    c.pull_row = row_at(&c, c.pull);
+    c.hot_row = row_at(&c, c.hot_end);
+    return c;
+}
+
+static sw_safety_finding not_assessed(const char *reason)
+{
+    return (sw_safety_finding){.verdict = SW_VERDICT_NOT_ASSESSED,
+                               .figure = SW_ABSENT,
+                               .limit = SW_ABSENT,
+                               .margin = SW_ABSENT,
+                               .temperature = SW_ABSENT,
+                               .below = SW_ABSENT,
+                               .reason = reason};
+}
+
+static sw_safety_finding judged(double figure, double limit, double margin)
+{
+    sw_safety_finding f = not_assessed(NULL);
+    f.verdict = margin >= 0.0 ? SW_VERDICT_MET : SW_VERDICT_NOT_MET;
+    f.figure = figure;
+    f.limit = limit;
+    f.margin = margin;
+    return f;
+}
+
+/* A rule that would be met but for what is not known. */
+static void withhold(sw_safety_finding *f, const char *reason)
+{
+    f->verdict = SW_VERDICT_NOT_ASSESSED;
+    f->margin = SW_ABSENT;
+    f->reason = reason;
+}
+
+static sw_safety_finding at_most(double figure, double limit)
+{
+    return judged(figure, limit, limit - figure);
+}
+
+static sw_safety_finding at_least(double figure, double limit)
+{
+    return judged(figure, limit, figure - limit);
+}
+
+/* A temperature a rule and a scenario may both state to the last digit, each in its own unit. */
+static double snapped(double temperature, double limit)
+{
+    return fabs(temperature - limit) < same_temperature ? limit : temperature;
+}
+
+/* ---- before and on the pit ---- */
+
+static sw_safety_finding judge_raw_storage(const course *c)
+{
+    return at_most(snapped(c->history->scenario.meat.initial_temperature, cold_limit), cold_limit);
+}
+
+static sw_safety_finding judge_pit(const course *c)
+{
+    const sw_pit *pit = &c->history->scenario.pit;
+    double lowest = pit->steps[0].temperature;
+    for (size_t i = 1; i < pit->step_count && pit->steps[i].start < c->pull; i++)
+        lowest = fmin(lowest, pit->steps[i].temperature);
+    sw_safety_finding f = at_least(snapped(lowest, oven_limit), oven_limit);
+    if (f.verdict == SW_VERDICT_MET && c->history->scenario.meat.mass < heavy_roast)
+        withhold(&f, "for a roast this small the Code asks for more, by the draught and humidity of the oven");
+    return f;
+}
+
+static double longest_place_in_band(const course *c, sw_safety_band band, double until)
+{
+    return fmax(sw_longest_in_band(c->history, band, 0.0, until), sw_lowest_in_band(c->history, band, 0.0, until));
+}
+
+static sw_safety_finding judge_come_up(const course *c)
+{
+    const sw_safety_band band = sw_safety_rule_band(SW_SAFETY_come_up);
+    sw_safety_finding f = at_most(longest_place_in_band(c, band, c->pull), 6.0 * hour);
+    bool reached = false;
+    for (size_t i = 0; i <= c->pull_row; i++)
+        reached = reached || c->lowest[i] >= band.high;
+    if (!reached && f.verdict == SW_VERDICT_MET)
+        withhold(&f, "some of the meat never gets through it on the pit");
+    return f;
+}
+
+static sw_safety_finding judge_warm_hours(const course *c)
+{
+    sw_safety_finding f = not_assessed("no rule sets a limit");
+    f.figure = longest_place_in_band(c, sw_safety_rule_band(SW_SAFETY_warm_hours), c->hot_end);
+    return f;
+}
+
+/* Longest spell without a break at or above a temperature, by whole rows: never too long, if the temperature does not dip
+ * between rows. Negative if it is never reached. */
+static double longest_spell(const course *c, double temperature)
+{
+    double longest = -1.0, start = 0.0;
+    bool within = false;
+    for (size_t i = 0; i <= c->hot_row; i++) {
+        if (c->lowest[i] >= temperature && !within)
+            start = c->time[i];
+        within = c->lowest[i] >= temperature;
+        if (within)
+            longest = fmax(longest, c->time[i] - start);
+    }
+    return longest;
+}
+
+/* Any row of the table may be the one that is kept; the one kept best is shown. */
+static sw_safety_finding judge_dwell(const course *c, const sw_dwell_table *table)
+{
+    size_t best = 0;
+    double held = 0.0, best_score = -1.0;
+    for (size_t i = 0; i < table->count; i++) {
+        double spell = longest_spell(c, table->rows[i].temperature);
+        if (spell < 0.0)
+            break;
+        double score = table->rows[i].time > 0.0 ? spell / table->rows[i].time : HUGE_VAL;
+        if (score >= best_score) {
+            best = i;
+            held = spell;
+            best_score = score;
+        }
+    }
+    sw_safety_finding f = at_least(held, table->rows[best].time);
+    f.temperature = table->rows[best].temperature;
+    if (best_score < 0.0)
+        f.verdict = SW_VERDICT_NOT_MET;
+    return f;
+}
+
+static sw_safety_finding judge_lethality_by_fit(const course *c)
+{
+    const sw_thermal_death *law = &sw_appendix_a_fit;
+    sw_safety_finding f = at_least(sw_log_reduction(law, c->time, c->lowest, c->hot_row + 1), 6.5);
+    double highest = 0.0;
+    for (size_t i = 0; i <= c->hot_row; i++)
+        highest = fmax(highest, c->lowest[i]);
+    f.beyond_fit = highest > law->highest || highest < law->lowest;
+    return f;
+}
+
+/* ---- hot ---- */
+
+/* Lowest temperature from a row to a row, and for how long by whole rows some of the meat is below the limit. */
+static sw_safety_finding judge_lowest(const course *c, size_t first, size_t last, double limit)
+{
+    double lowest = c->lowest[first], below = 0.0;
+    for (size_t i = first; i <= last; i++)
+        lowest = fmin(lowest, c->lowest[i]);
+    for (size_t i = first; i < last; i++)
+        if (c->lowest[i] < limit || c->lowest[i + 1] < limit)
+            below += c->time[i + 1] - c->time[i];
+    sw_safety_finding f = at_least(lowest, limit);
+    f.below = below;
+    return f;
+}
+
+static sw_safety_finding judge_fall_back(const course *c)
+{
+    for (size_t i = 0; i <= c->pull_row; i++)
+        if (c->lowest[i] >= hot_limit)
+            return judge_lowest(c, i, c->pull_row, hot_limit);
+    return not_assessed("some of the meat never gets that hot on the pit");
+}
+
+static sw_safety_finding judge_holding(const course *c, double limit)
+{
+    if (c->hot_end == c->pull)
+        return not_assessed("there is no rest and no hold");
+    return judge_lowest(c, c->pull_row, c->hot_row, limit);
+}
+
+static sw_safety_finding judge_roast_holding(const course *c, const sw_safety_finding *roast)
+{
+    if (roast->verdict != SW_VERDICT_MET)
+        return not_assessed("only for roasts that were cooked by the Code's table");
+    return judge_holding(c, roast_hot_limit);
+}
+
+static sw_safety_finding judge_place(const course *c)
+{
+    const sw_place *hold = &c->history->scenario.hold;
+    if (hold->until.kind == SW_ENDING_NONE)
+        return not_assessed("there is no hold");
+    return at_least(snapped(hold->temperature, hot_limit), hot_limit);
+}
+
+/* ---- cooling ---- */
+
+/* From the pull on, for what cools in rest or hold has begun to cool. */
+static sw_safety_finding judge_cooling(const course *c, sw_safety_rule rule, double limit)
+{
+    const sw_history *h = c->history;
+    if (SW_IS_ABSENT(c->cooling_end) || h->field_count == 0)
+        return not_assessed("no cooling was asked for");
+    const sw_safety_band band = sw_safety_rule_band(rule);
+    const double *last = h->field_temperature + (h->field_count - 1) * h->cell_count;
+    sw_safety_finding f = at_most(sw_longest_in_band(h, band, c->pull, c->cooling_end), limit);
+    double hottest = 0.0;
+    for (size_t i = 0; i < h->cell_count; i++)
+        hottest = fmax(hottest, last[i]);
+    if (hottest > band.low && f.verdict == SW_VERDICT_MET)
+        withhold(&f, "the cooling ends before all of the meat is through it");
+    return f;
+}
+
+void sw_safety_evaluate(const sw_history *history, sw_safety *safety)
+{
+    const course c = course_of(history);
+    sw_safety_finding *f = safety->findings;
+    f[SW_SAFETY_raw_storage] = judge_raw_storage(&c);
+    f[SW_SAFETY_pit_heat] = judge_pit(&c);
+    f[SW_SAFETY_come_up] = judge_come_up(&c);
+    f[SW_SAFETY_warm_hours] = judge_warm_hours(&c);
+    f[SW_SAFETY_lethality_6_5_log] = judge_dwell(&c, &sw_appendix_a_6_5_log);
+    f[SW_SAFETY_lethality_7_log] = judge_dwell(&c, &sw_appendix_a_7_log);
+    f[SW_SAFETY_lethality_roast] = judge_dwell(&c, &sw_food_code_roasts);
+    f[SW_SAFETY_lethality_check] = judge_lethality_by_fit(&c);
+    f[SW_SAFETY_fall_back] = judge_fall_back(&c);
+    f[SW_SAFETY_hot_holding] = judge_holding(&c, hot_limit);
+    f[SW_SAFETY_hot_holding_roast] = judge_roast_holding(&c, &f[SW_SAFETY_lethality_roast]);
+    f[SW_SAFETY_hot_holding_fsis] = judge_holding(&c, fsis_hot_limit);
+    f[SW_SAFETY_holding_place] = judge_place(&c);
+    f[SW_SAFETY_cooling_first] = judge_cooling(&c, SW_SAFETY_cooling_first, 2.0 * hour);
+    f[SW_SAFETY_cooling_whole] = judge_cooling(&c, SW_SAFETY_cooling_whole, 6.0 * hour);
+    f[SW_SAFETY_cooling_first_fsis] = judge_cooling(&c, SW_SAFETY_cooling_first_fsis, 1.5 * hour);
+    f[SW_SAFETY_cooling_second_fsis] = judge_cooling(&c, SW_SAFETY_cooling_second_fsis, 5.0 * hour);
+}
