@@ -61,7 +61,7 @@ double sw_mean_rate(double a, double b, double log_ratio)
 {
     /* (b - a)/(b + a) is tanh(log_ratio/2), so nothing cancels. */
     double half = 0.5 * log_ratio;
-    return 0.5 * (a + b) * (fabs(half) < 1e-3 ? 1.0 - half * half / 3.0 : tanh(half) / half);
+    return 0.5 * (a + b) * (fabs(half) < 0.1 ? 1.0 - half * half * (1.0 / 3.0 - 2.0 / 15.0 * half * half) : tanh(half) / half);
 }
 
 double sw_reaction_exposure(const sw_reaction_law *law, double first, double second, double duration)
