@@ -62,7 +62,7 @@ SW_API double sw_dryness_index(double water_activity);
     X(dryness_at_end, "1", "dryness index when sliced")                                                                \
     X(browning, "1", "how far it has browned")                                                                         \
     X(browning_outside, "1", "part of that gained outside the range the rate was guessed for")                         \
-    X(bark, "1", "browning times dryness when sliced")                                                                 \
+    X(bark, "1", "browning, half of it lost where wet when sliced")                                                                 \
     X(softening, "1", "share of the dryness at wrapping that was lost by slicing")
 
 /** Outcome of one cook: name, unit, long name. Times count from the moment the meat went on. A figure that does not
@@ -94,7 +94,7 @@ SW_API double sw_dryness_index(double water_activity);
     X(probe_collagen_high, "1", "the same if the reaction is as fast as it may be")                                    \
     X(tender_time, "s", "when the toughest probe passed the share that counts as tender")                              \
     X(open_surface_time, "s", "time the surface lay open to smoke, mean by area")                                      \
-    X(bark, "1", "bark index, mean by area: browning times dryness when sliced")                                       \
+    X(bark, "1", "bark index, mean by area: browning, half of it lost where wet")                                  \
     X(softening, "1", "share of the dryness at wrapping that the surface lost by slicing, mean by area")               \
     X(kept_juice_mass, "kg", "juice that dripped into the tray or foil")                                               \
     X(kept_fat_mass, "kg", "fat that rendered into the tray or foil")                                                  \

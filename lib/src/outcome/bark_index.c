@@ -37,7 +37,8 @@ static void evaluate_side(const moments *m, int side, sw_side_outcome *o)
     o->dryness_at_end = sw_dryness_index(end->water_activity);
     o->browning = end->browning;
     o->browning_outside = end->browning_outside;
-    o->bark = o->browning * o->dryness_at_end;
+    /* A browned surface that has gone wet is a soft bark: half of one (guess). */
+    o->bark = o->browning * (0.5 + 0.5 * o->dryness_at_end);
     if (!m->wrap)
         return;
     o->water_content_at_wrap = m->wrap->sides_at_end[side].water_content;

@@ -30,9 +30,10 @@ static const sw_reaction_law laws[SW_REACTION_COUNT] = {
                                CELSIUS(60.0), CELSIUS(95.0),
                                "guess: no rate of intact beef was found; 1e-6 to 3e-5 1/s at 80 C; energy of collagen's, "
                                "since fat drains as its net gives way"},
-    [SW_REACTION_BROWNING] = {"browning", "browning of the dry surface", SW_RATE_ARRHENIUS, 3e-5, CELSIUS(100.0), 110e3,
+    [SW_REACTION_BROWNING] = {"browning", "browning of the dry surface", SW_RATE_ARRHENIUS, 2e-4, CELSIUS(100.0), 110e3,
                               5.0, CELSIUS(70.0), CELSIUS(130.0),
-                              "guess: a dry surface half browned in 6 h at 100 C; 80 to 160 kJ/mol are usual (from memory)"},
+                              "guess: bark is well browned when cooks wrap it (common practice), half browned in 1 h at 100 C; "
+                              "80 to 160 kJ/mol are usual of browning (from memory)"},
 };
 
 const sw_reaction_law *sw_reaction_law_of(sw_reaction reaction)
