@@ -50,7 +50,7 @@ static void print_tenderness(const cook_run *run, sw_unit_system units)
     const sw_reaction_law *law = sw_reaction_law_of(SW_REACTION_COLLAGEN);
     char text[QUANTITY_SIZE], low[QUANTITY_SIZE], high[QUANTITY_SIZE], most[QUANTITY_SIZE], line[4 * QUANTITY_SIZE];
     table t = {0};
-    printf("\nTender? When sliced: %s.\n", sw_tenderness_name(o->tenderness));
+    printf("\nTender? At the probe, when sliced: %s.\n", sw_tenderness_name(o->tenderness));
     table_set(&t, 0, 0, "  collagen gone to gelatin, at the probe");
     snprintf(line, sizeof line, "%s (%s to %s)", show_percent(o->probe_collagen, text),
              show_percent(o->probe_collagen_low, low), show_percent(o->probe_collagen_high, high));

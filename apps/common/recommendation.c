@@ -207,7 +207,7 @@ static void say_tenderness(writer *w)
     show_share(SW_TENDER_COLLAGEN, limit);
     say(w, " When sliced it is %s: ", sw_tenderness_name(first->outcome.tenderness));
     say_figure(w, first, "probe_collagen");
-    say(w, " of the collagen has gone to gelatin (");
+    say(w, " of the collagen at its probe has gone to gelatin (");
     say_figure(w, first, "probe_collagen_low");
     say(w, " to ");
     say_figure(w, first, "probe_collagen_high");
