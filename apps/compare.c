@@ -8,14 +8,16 @@
 #include "output_file.h"
 #include "outputs.h"
 #include "plot.h"
+#include "quality_table.h"
 #include "quantity.h"
+#include "recommendation.h"
 #include "table.h"
 
 #include <ctype.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { CHOICES_MAX = 16 };
+enum { CHOICES_MAX = RANKED_MAX };
 
 typedef struct choices {
     size_t count;
@@ -172,6 +174,12 @@ enum {
     ROW_COOLEST,
     ROW_TOP,
     ROW_TOP_STATE,
+    ROW_TENDER,
+    ROW_BARK,
+    ROW_OPEN,
+    ROW_SOFTENING,
+    ROW_KEPT,
+    ROW_SERVINGS,
     ROW_READY,
     ROW_COUNT
 };
@@ -180,6 +188,8 @@ static const char *const row_names[ROW_COUNT] = {
     "wrapped after", "  at probe",       "stall begins after", "  at probe",      "stall lasts",
     "done after",    "saved by the wrap", "yield when sliced",  "water evaporated", "juice dripped",
     "fat rendered",  "coolest after pull", "top at the pull",  "  its surface",
+    "tender, collagen", "bark index",      "  open to smoke",    "  in the wrap",    "kept in the wrap",
+    "servings",
     "ready to slice",
 };
 
@@ -217,6 +227,18 @@ static const char *figure_text(const cook_run *run, int row, double unwrapped, s
         return show_temperature(o->top_surface_at_pull, units, text);
     case ROW_TOP_STATE:
         return sw_surface_state_name(o->top_state_at_pull);
+    case ROW_TENDER:
+        return show_tenderness(o, text);
+    case ROW_BARK:
+        return show_index(o->bark, text);
+    case ROW_OPEN:
+        return show_duration(o->open_surface_time, text);
+    case ROW_SOFTENING:
+        return show_softening(o->softening);
+    case ROW_KEPT:
+        return show_kept(o, units, text);
+    case ROW_SERVINGS:
+        return show_servings(o->servings, text);
     default:
         return show_clock(run->scenario.start_clock, o->slice_time, text);
     }
@@ -274,6 +296,33 @@ static void print_notes(const choices *c, sw_unit_system units)
     print_safety_deference();
 }
 
+static void print_ranking(const choices *c, const command_options *o)
+{
+    choice_ranking r;
+    recommendation_text words;
+    table t = {.has_heading = true};
+    char text[QUANTITY_SIZE];
+    rank_runs((criterion)o->by, c->runs, c->count, &r);
+    recommend(&r, c->runs, c->count, (sw_unit_system)o->units, &words);
+    const char *const headings[] = {"place", "wrap", "done after", "yield", "bark", "collagen"};
+    for (size_t i = 0; i < sizeof headings / sizeof *headings; i++)
+        table_set(&t, 0, i, headings[i]);
+    for (size_t i = 0; i < r.count; i++) {
+        const cook_run *run = &c->runs[r.order[i]];
+        snprintf(text, sizeof text, "%zu", r.place[i]);
+        table_set(&t, i + 1, 0, text);
+        table_set(&t, i + 1, 1, run->label);
+        for (int by = 0; by < BY_COUNT; by++)
+            table_set(&t, i + 1, (size_t)by + 2, show_criterion((criterion)by, run, text));
+    }
+    if (r.count > 0) {
+        printf("\nRanked by %s\n", (criterion)o->by == BY_TENDER ? "tenderness" : criterion_name((criterion)o->by));
+        table_print(&t, true, stdout);
+    }
+    printf("\n");
+    print_paragraph(words.paragraph, stdout);
+}
+
 static int print_table(const choices *c, const command_options *o)
 {
     print_heading(modelled(c), o->units);
@@ -283,26 +332,44 @@ static int print_table(const choices *c, const command_options *o)
             printf("\n");
         print_block(c, first, left < CHOICES_A_BLOCK ? left : CHOICES_A_BLOCK, o->units);
     }
+    if (o->by != BY_NOTHING)
+        print_ranking(c, o);
     print_notes(c, o->units);
     return flush_standard_output();
 }
 
-static int print_json(const choices *c)
+static int print_json(const choices *c, const command_options *o)
 {
     json_t *document = json_heading(modelled(c)), *list = json_array();
     for (size_t i = 0; i < c->count; i++)
         json_array_append_new(list, json_choice(&c->runs[i], unwrapped_done(c)));
     json_object_set_new(document, "choices", list);
+    if (o->by != BY_NOTHING) {
+        choice_ranking r;
+        recommendation_text words;
+        rank_runs((criterion)o->by, c->runs, c->count, &r);
+        recommend(&r, c->runs, c->count, SW_UNITS_SI, &words);
+        json_object_set_new(document, "ranking", json_ranking(&r, &words, c->runs));
+    }
     return json_print(document);
+}
+
+static int print_csv(const choices *c, const command_options *o)
+{
+    choice_ranking r;
+    if (o->by == BY_NOTHING)
+        return csv_print_choices(c->runs, c->count, unwrapped_done(c), NULL);
+    rank_runs((criterion)o->by, c->runs, c->count, &r);
+    return csv_print_choices(c->runs, c->count, unwrapped_done(c), &r);
 }
 
 static int print_result(const choices *c, const command_options *o)
 {
     switch (o->format) {
     case FORMAT_CSV:
-        return csv_print_choices(c->runs, c->count, unwrapped_done(c));
+        return print_csv(c, o);
     case FORMAT_JSON:
-        return print_json(c);
+        return print_json(c, o);
     default:
         return print_table(c, o);
     }
@@ -377,8 +444,8 @@ const subcommand compare_app = {
     .name = "compare",
     .purpose = "Which wrap, and when? Simulates the same cook with each wrap, side by side.",
     .arguments = "[OPTIONS] [SCENARIO.yaml]",
-    .option_names = "set wraps wrap-at format units plot output force quiet verbose progress help version",
+    .option_names = "set wraps wrap-at by format units plot output force quiet verbose progress help version",
     .examples = {"stallwright compare --units us --wrap-at 165F,180F",
-                 "stallwright compare --set meat.thickness=3in --plot curves.png"},
+                 "stallwright compare --by yield --set meat.thickness=3in"},
     .run = run_compare,
 };

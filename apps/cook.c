@@ -8,6 +8,7 @@
 #include "output_file.h"
 #include "outputs.h"
 #include "plot.h"
+#include "quality_table.h"
 #include "quantity.h"
 #include "table.h"
 
@@ -222,6 +223,7 @@ static int print_table(const cook_run *run, const command_options *o)
     print_timeline(run, o->units);
     print_stall(run, o->units);
     print_budgets(run, o->units);
+    print_quality(run, o->units);
     print_cautions(run, o->units);
     return flush_standard_output();
 }

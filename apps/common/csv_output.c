@@ -2,6 +2,7 @@
 
 #include "figures.h"
 #include "output_file.h"
+#include "ranking.h"
 
 #include <ctype.h>
 #include <math.h>
@@ -47,20 +48,26 @@ int csv_print_history(const cook_run *run)
     return flush_standard_output();
 }
 
-int csv_print_choices(const cook_run *runs, size_t count, double unwrapped_done)
+int csv_print_choices(const cook_run *runs, size_t count, double unwrapped_done, const choice_ranking *ranking)
 {
     figure figures[FIGURES_MAX];
     size_t figure_count = choice_figures(&runs[0], unwrapped_done, figures);
     fputs("label,wrap", stdout);
     for (size_t k = 0; k < figure_count; k++)
         printf(",%s", figures[k].key);
-    fputs(",top_state\n", stdout);
+    puts(ranking ? ",top_state,tenderness,place" : ",top_state,tenderness");
     for (size_t i = 0; i < count; i++) {
         choice_figures(&runs[i], unwrapped_done, figures);
         printf("%s,%s", runs[i].label, sw_wrap_name(runs[i].scenario.wrap.kind));
         for (size_t k = 0; k < figure_count; k++)
             print_field(figures[k].value);
-        printf(",%s\n", runs[i].status == SW_OK ? sw_surface_state_name(runs[i].outcome.top_state_at_pull) : "");
+        const bool good = runs[i].status == SW_OK;
+        printf(",%s,%s", good ? sw_surface_state_name(runs[i].outcome.top_state_at_pull) : "",
+               good ? sw_tenderness_name(runs[i].outcome.tenderness) : "");
+        size_t place = ranking ? place_of(ranking, i) : 0;
+        if (place > 0)
+            printf(",%zu", place);
+        puts(ranking && place == 0 ? "," : "");
     }
     return flush_standard_output();
 }

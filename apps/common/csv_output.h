@@ -4,10 +4,12 @@
 
 #include "cook_run.h"
 
+struct choice_ranking;
+
 /* The history of a cook, one line a row. Returns an exit status. */
 int csv_print_history(const cook_run *run);
 
-/* The outcomes of several cooks, one line a cook. Returns an exit status. */
-int csv_print_choices(const cook_run *runs, size_t count, double unwrapped_done);
+/* The outcomes of several cooks, one line a cook; their places too if ranking is not NULL. Returns an exit status. */
+int csv_print_choices(const cook_run *runs, size_t count, double unwrapped_done, const struct choice_ranking *ranking);
 
 #endif

@@ -2,6 +2,7 @@
 
 #include "figures.h"
 #include "output_file.h"
+#include "recommendation.h"
 
 #include <math.h>
 #include <string.h>
@@ -63,6 +64,38 @@ static json_t *json_safety(const sw_safety *safety)
     return list;
 }
 
+static json_t *json_reactions(const sw_outcome *outcome)
+{
+    json_t *object = json_object();
+    char key[FIGURE_KEY_SIZE];
+    for (int r = 0; r < SW_INNER_REACTION_COUNT; r++) {
+        const sw_reaction_outcome *o = &outcome->reactions[r];
+        json_t *reaction = json_object();
+#define PUT(name, unit, long_name) put_number(reaction, figure_key(#name, unit, key), o->name);
+        SW_REACTION_FIGURE_LIST(PUT)
+#undef PUT
+        json_object_set_new(object, sw_reaction_law_of((sw_reaction)r)->name, reaction);
+    }
+    return object;
+}
+
+static json_t *json_sides(const sw_outcome *outcome)
+{
+    json_t *object = json_object();
+    char key[FIGURE_KEY_SIZE];
+    for (int i = 0; i < SW_SIDE_COUNT; i++) {
+        const sw_side_outcome *o = &outcome->sides[i];
+        json_t *side = json_object();
+#define PUT(name, unit, long_name) put_number(side, figure_key(#name, unit, key), o->name);
+        SW_SIDE_FIGURE_LIST(PUT)
+#undef PUT
+        json_object_set_new(object, sw_side_name((sw_side)i), SW_IS_ABSENT(o->area) ? json_null() : side);
+        if (SW_IS_ABSENT(o->area))
+            json_decref(side);
+    }
+    return object;
+}
+
 json_t *json_choice(const cook_run *run, double unwrapped_done)
 {
     const bool failed = run->status != SW_OK;
@@ -76,8 +109,26 @@ json_t *json_choice(const cook_run *run, double unwrapped_done)
         put_number(object, figures[i].key, figures[i].value);
     put_text(object, "top_state", failed ? NULL : sw_surface_state_name(run->outcome.top_state_at_pull));
     json_object_set_new(object, "safety", failed ? json_null() : json_safety(&run->safety));
+    put_text(object, "tenderness", failed ? NULL : sw_tenderness_name(run->outcome.tenderness));
+    json_object_set_new(object, "reactions", failed ? json_null() : json_reactions(&run->outcome));
+    json_object_set_new(object, "sides", failed ? json_null() : json_sides(&run->outcome));
     json_object_set_new(object, "budget_at_pull", failed ? json_null() : json_budget(&run->outcome.at_pull));
     json_object_set_new(object, "budget_at_end", failed ? json_null() : json_budget(&run->outcome.at_end));
+    return object;
+}
+
+static json_t *json_law(const sw_reaction_law *law)
+{
+    const bool is_arrhenius = law->form == SW_RATE_ARRHENIUS;
+    json_t *object = json_object();
+    put_text(object, "meaning", law->meaning);
+    put_number(object, "rate_per_s", law->rate);
+    put_number(object, "reference_k", law->reference_temperature);
+    put_number(object, is_arrhenius ? "activation_energy_j_per_mol" : "z_k", law->sensitivity);
+    put_number(object, "uncertainty_factor", law->uncertainty);
+    put_number(object, "fitted_from_k", law->lowest_temperature);
+    put_number(object, "fitted_to_k", law->highest_temperature);
+    put_text(object, "source", law->source);
     return object;
 }
 
@@ -101,6 +152,44 @@ json_t *json_heading(const sw_scenario *s)
     put_number(stall, "rate_k_per_s", s->stall.rate);
     put_number(stall, "duration_s", s->stall.duration);
     json_object_set_new(object, "stall_definition", stall);
+    json_t *serving = json_object();
+    put_number(serving, "size_kg", s->serving.size);
+    json_object_set_new(serving, "people", json_integer(s->serving.people));
+    put_number(serving, "trimming", s->serving.trimming);
+    json_object_set_new(object, "serving", serving);
+    put_number(object, "tender_collagen", SW_TENDER_COLLAGEN);
+    json_t *laws = json_object();
+    for (int r = 0; r < SW_REACTION_COUNT; r++)
+        json_object_set_new(laws, sw_reaction_law_of((sw_reaction)r)->name, json_law(sw_reaction_law_of((sw_reaction)r)));
+    json_object_set_new(object, "reaction_laws", laws);
+    return object;
+}
+
+json_t *json_ranking(const choice_ranking *ranking, const recommendation_text *recommendation, const cook_run *runs)
+{
+    json_t *object = json_object(), *order = json_array(), *numbers = json_array();
+    put_text(object, "by", criterion_name(ranking->by));
+    put_text(object, "key", criterion_key(ranking->by));
+    put_text(object, "recommended", ranking->count > 0 ? runs[ranking->order[0]].label : NULL);
+    for (size_t i = 0; i < ranking->count; i++) {
+        json_t *entry = json_object();
+        put_text(entry, "label", runs[ranking->order[i]].label);
+        json_object_set_new(entry, "place", json_integer((json_int_t)ranking->place[i]));
+        put_number(entry, "value", criterion_value(ranking->by, &runs[ranking->order[i]]));
+        json_array_append_new(order, entry);
+    }
+    for (size_t i = 0; i < recommendation->count; i++) {
+        const quoted_number *n = &recommendation->numbers[i];
+        json_t *entry = json_object();
+        put_text(entry, "text", n->text);
+        put_text(entry, "label", n->label);
+        put_text(entry, "key", n->key);
+        put_number(entry, "value", n->value);
+        json_array_append_new(numbers, entry);
+    }
+    json_object_set_new(object, "order", order);
+    put_text(object, "paragraph", recommendation->paragraph);
+    json_object_set_new(object, "numbers", numbers);
     return object;
 }
 
@@ -128,6 +217,10 @@ void json_add_details(json_t *object, const cook_run *run)
         put_text(probe, "name", h->probes[i].name);
         put_number(probe, "along_m", h->probes[i].across);
         put_number(probe, "up_m", h->probes[i].height);
+        json_t *extents = json_object();
+        for (int r = 0; r < SW_INNER_REACTION_COUNT; r++)
+            put_number(extents, sw_reaction_law_of((sw_reaction)r)->name, h->probe_extent[i][r]);
+        json_object_set_new(probe, "reactions", extents);
         put_number(probe, "last_k", h->probe_series[i][h->row_count - 1]);
         json_array_append_new(probes, probe);
     }

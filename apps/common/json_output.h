@@ -6,8 +6,15 @@
 
 #include <jansson.h>
 
+struct choice_ranking;
+struct recommendation_text;
+
 /* One object for a cook: its wrap and every figure of its outcome and budget. */
 json_t *json_choice(const cook_run *run, double unwrapped_done);
+
+/* A ranking, its paragraph and where each number of that stands. */
+json_t *json_ranking(const struct choice_ranking *ranking, const struct recommendation_text *recommendation,
+                     const cook_run *runs);
 
 /* Prints a document to standard output, indented, with all digits; takes it over. Prints the reason if it fails and
  * returns an exit status. */

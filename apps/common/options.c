@@ -30,6 +30,8 @@ static const option_record records[] = {
      "write the complete scenario, commented, and stop"},
     {"wraps", 0, OPTION_TEXT, FIELD(wraps), "LIST", NULL, "some of none,paper,open-tray,closed-foil (all)"},
     {"wrap-at", 0, OPTION_TEXT, FIELD(wrap_at), "LIST", NULL, "when to wrap: 165F, or several: 165F,180F"},
+    {"by", 0, OPTION_CHOICE, FIELD(by), "WHAT", "time yield bark tender",
+     "rank by time, yield, bark or tender, and say why"},
     {"hours", 0, OPTION_TEXT, FIELD(hours), "LIST", NULL, "moments to draw maps of a section at: 2,6,10"},
     {"format", 0, OPTION_CHOICE, FIELD(format), "FORMAT", "table csv json", "table (the default), csv or json; csv, json: SI"},
     {"units", 'u', OPTION_CHOICE, FIELD(units), "UNITS", "si us", "si (the default) or us, for tables and plots"},
@@ -169,6 +171,7 @@ int options_read(const subcommand *app, int argc, char **argv, command_options *
     struct option list[RECORD_COUNT + 1];
     char letters[2 * RECORD_COUNT + 2] = ":";
     memset(o, 0, sizeof *o);
+    o->by = -1;
     memset(list, 0, sizeof list);
     size_t count = 0, used = 1;
     for (int i = 0; i < RECORD_COUNT; i++) {

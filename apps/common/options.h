@@ -28,6 +28,7 @@ typedef struct command_options {
     const char *output_path; /* NULL: no results file */
     const char *wraps;       /* NULL: all */
     const char *wrap_at;     /* NULL: as the scenario says */
+    int by;                  /* a criterion; -1: not ranked */
     const char *hours;       /* NULL: chosen by the app */
     bool force, quiet, verbose;
     int progress; /* a progress_mode */

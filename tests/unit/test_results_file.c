@@ -65,6 +65,7 @@ static double bounds[CELLS + 1] = {0.0, 0.01, 0.03, 0.05, 0.07};
 static double volume[CELLS] = {1e-3, 2e-3, 2e-3, 2e-3};
 static double across[CELLS] = {0.0, 0.01, 0.02, 0.03};
 static double field_time[FIELDS] = {0.0, 900.0, 1800.0};
+static double extent[CELLS] = {0.2, 0.4, 0.6, 0.8};
 static double field_temperature[FIELDS * CELLS], field_water[FIELDS * CELLS];
 
 static sw_history history_by_hand(size_t rows)
@@ -99,6 +100,10 @@ static sw_history history_by_hand(size_t rows)
     h.field_time = field_time;
     h.field_temperature = field_temperature;
     h.field_water_content = field_water;
+    for (int r = 0; r < SW_INNER_REACTION_COUNT; r++)
+        h.cell_extent[r] = extent;
+    h.probe_extent[0][SW_REACTION_COLLAGEN] = 0.7;
+    h.phases[1].sides_at_end[SW_SIDE_END].browning = 0.3;
     h.budget.initial_mass = 6.5;
     h.statistics.steps = 1234;
     return h;
@@ -292,6 +297,14 @@ static void test_one_cook(void **state)
     assert_values(file, "water_content", FIELDS * CELLS, field_water);
     assert_text(file, "water_content", "units", "kg kg-1");
 
+    assert_values(file, "collagen_at_end", CELLS, extent);
+    assert_axes(file, "collagen_at_end", 1, "x", NULL);
+    const double probe[SW_INNER_REACTION_COUNT] = {[SW_REACTION_COLLAGEN] = 0.7}, browning[] = {0.0, 0.3};
+    assert_values(file, "reaction/probe_extent", SW_INNER_REACTION_COUNT, probe);
+    assert_axes(file, "reaction/probe_extent", 2, "reaction/probe_number", "reaction/reaction_number");
+    assert_values(file, "phase/end_side/browning", 2, browning);
+    assert_axes(file, "phase/end_side/browning", 1, "phase/phase_number", NULL);
+
     const double ends[] = {30000.0, 35940.0}, mass = 6.5;
     assert_values(file, "phase/end", 2, ends);
     assert_axes(file, "phase/end", 1, "phase/phase_number", NULL);
@@ -346,14 +359,14 @@ static void test_heading_and_order(void **state)
     assert_text(file, "/", "Conventions", "CF-1.8");
     assert_text(file, "/", "title", "Village hall supper, f\u00eate");
     assert_text(file, "/", "source", "stallwright test");
-    assert_text(file, "/", "sw_file_format", "1.1");
+    assert_text(file, "/", "sw_file_format", "1.2");
     assert_text(file, "/", "sw_run_status", "complete");
     assert_text(file, "provenance", "command_line", provenance.command_line);
     assert_text(file, "provenance", "hdf5_version", sw_version_of_hdf5());
     assert_true(H5LTget_attribute_long_long(file, "solver", "steps", &steps) >= 0);
     assert_int_equal(steps, 1234);
     assert_true(H5Ovisit1(file, H5_INDEX_NAME, H5_ITER_NATIVE, check_order, &groups) >= 0);
-    assert_int_equal(groups, 6); /* root, phase, outcome, budget, solver, provenance */
+    assert_int_equal(groups, 10); /* root, phase and its three sides, outcome, reaction, budget, solver, provenance */
     /* Only large arrays are chunked, shuffled and compressed. */
     assert_int_equal(layout_of(file, "probe_temperature", &filters), H5D_CHUNKED);
     assert_int_equal(filters, 2);

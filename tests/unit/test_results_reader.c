@@ -96,6 +96,12 @@ static void assert_same_fields(const sw_history *got, const sw_history *want)
     assert_same("cell_across", n, got->cell_across, want->cell_across);
     assert_same("cell_bounds", n + 1, got->cell_bounds, want->cell_bounds);
     assert_same("cell_volume", n, got->cell_volume, want->cell_volume);
+    for (int r = 0; r < SW_INNER_REACTION_COUNT; r++)
+        assert_same("cell_extent", n, got->cell_extent[r], want->cell_extent[r]);
+    assert_same("probe_extent", want->probe_count * SW_INNER_REACTION_COUNT, got->probe_extent[0], want->probe_extent[0]);
+    assert_same("probe_outside", want->probe_count * SW_INNER_REACTION_COUNT, got->probe_outside[0],
+                want->probe_outside[0]);
+    assert_same("cell_outside", SW_INNER_REACTION_COUNT, got->cell_outside, want->cell_outside);
     assert_same("field_time", k, got->field_time, want->field_time);
     assert_same("field_temperature", n * k, got->field_temperature, want->field_temperature);
     assert_same("field_water_content", n * k, got->field_water_content, want->field_water_content);
@@ -113,6 +119,9 @@ static void assert_same_phases(const sw_history *got, const sw_history *want)
         assert_same("top_surface_at_end", 1, &a->top_surface_at_end, &b->top_surface_at_end);
         assert_same("top_water_activity_at_end", 1, &a->top_water_activity_at_end, &b->top_water_activity_at_end);
         assert_same_budget(&a->budget_at_end, &b->budget_at_end);
+        for (int side = 0; side < SW_SIDE_COUNT; side++)
+            assert_same(sw_side_name((sw_side)side), sizeof a->sides_at_end[side] / sizeof(double),
+                        &a->sides_at_end[side].area, &b->sides_at_end[side].area);
     }
 }
 

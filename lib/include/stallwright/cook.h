@@ -3,6 +3,7 @@
 #ifndef STALLWRIGHT_COOK_H
 #define STALLWRIGHT_COOK_H
 
+#include <stallwright/kinetics.h>
 #include <stallwright/scenario.h>
 
 #include <math.h>
@@ -32,6 +33,7 @@ SW_BEGIN_DECLARATIONS
     X(drip_rate, "kg s-1", "juice dripping from the whole cut")                                                        \
     X(evaporated_mass, "kg", "water evaporated so far")                                                                \
     X(dripped_mass, "kg", "juice dripped so far")                                                                      \
+    X(probe_collagen, "1", "share of the collagen turned to gelatin at the probe where it is least")                  \
     X(rendered_mass, "kg", "fat rendered so far")                                                                      \
     X(convection_heat, "J", "heat received by convection so far")                                                      \
     X(radiation_heat, "J", "heat received by radiation so far")                                                        \
@@ -66,6 +68,7 @@ SW_API const char *sw_phase_name(sw_phase phase);
     X(evaporated_mass, "kg", "water evaporated")                                                                       \
     X(dripped_mass, "kg", "juice dripped")                                                                             \
     X(rendered_mass, "kg", "fat rendered")                                                                             \
+    X(cap_rendered_mass, "kg", "fat rendered from fat cap and seam")                                                   \
     X(meat_mass, "kg", "mass of the meat left")                                                                        \
     X(heat_residual, "1", "heat received less heat found, over heat moved")                                         \
     X(water_residual, "1", "water lost less water found outside, over water at the start")
@@ -76,6 +79,22 @@ typedef struct sw_budget {
 } sw_budget;
 #undef SW_BUDGET_FIELD
 
+/** The outermost layer of one side of the cut, mean by area: name, unit, long name. */
+#define SW_SIDE_LIST(X)                                                                                                \
+    X(area, "m2", "area of the side")                                                                                  \
+    X(open_time, "s", "time it has lain open to the pit's air and smoke")                                              \
+    X(temperature, "K", "temperature of the outermost layer")                                                          \
+    X(water_content, "kg kg-1", "water in the outermost layer, per dry matter without fat")                            \
+    X(water_activity, "1", "water activity of the outermost layer")                                                    \
+    X(browning, "1", "how far the surface has browned, 0 to 1")                                                        \
+    X(browning_outside, "1", "part of that gained outside the range of temperature of the law")
+
+#define SW_SIDE_FIELD(name, unit, long_name) double name;
+typedef struct sw_side_record {
+    SW_SIDE_LIST(SW_SIDE_FIELD)
+} sw_side_record;
+#undef SW_SIDE_FIELD
+
 /** One phase as it was run. */
 typedef struct sw_phase_record {
     sw_phase phase;
@@ -85,6 +104,7 @@ typedef struct sw_phase_record {
     double top_surface_at_end; /**< [K] */
     double top_water_activity_at_end; /**< [-] */
     sw_budget budget_at_end;   /**< since the meat went on */
+    sw_side_record sides_at_end[SW_SIDE_COUNT]; /**< SW_ABSENT for a side that the cut does not have */
 } sw_phase_record;
 
 /** A moment at which the probe first reached a round temperature on the way up. */
@@ -132,6 +152,13 @@ typedef struct sw_history {
     double *field_time;          /**< [s] */
     double *field_temperature;   /**< field_count x cell_count [K] */
     double *field_water_content; /**< field_count x cell_count [kg per kg dry matter without fat] */
+
+    double *cell_extent[SW_INNER_REACTION_COUNT]; /**< cell_count shares reacted at the end; SW_ABSENT where the reaction
+                                                     does not belong, as that of collagen in a fat cap */
+    double probe_extent[SW_PROBES_MAX][SW_INNER_REACTION_COUNT];  /**< shares reacted at the probes at the end */
+    double probe_outside[SW_PROBES_MAX][SW_INNER_REACTION_COUNT]; /**< of these, the part gained outside the range that the
+                                                                     law was fitted to */
+    double cell_outside[SW_INNER_REACTION_COUNT]; /**< of all that reacted in the cells, the share so gained */
 
     sw_budget budget; /**< at the end */
     sw_solver_statistics statistics;

@@ -22,6 +22,49 @@ SW_API const char *sw_surface_state_name(sw_surface_state state);
 /** Surface state of a water activity in 0..1 [-]. */
 SW_API sw_surface_state sw_surface_state_of(double water_activity);
 
+/** Collagen is called tender when this share of it has turned to gelatin. A guess: shares from 0.4 to 0.7 would do; it was
+ * chosen together with the rate of the reaction, so that what cooks call tender is. */
+#define SW_TENDER_COLLAGEN 0.5
+
+/** What the share of collagen turned to gelatin says, its rate being uncertain. */
+typedef enum sw_tenderness {
+    SW_TENDERNESS_NOT,          /**< below the limit even if the reaction is as fast as it may be */
+    SW_TENDERNESS_PROBABLY_NOT, /**< below the limit, but not surely */
+    SW_TENDERNESS_PROBABLY,     /**< above the limit, but not surely */
+    SW_TENDERNESS_TENDER        /**< above the limit even if the reaction is as slow as it may be */
+} sw_tenderness;
+
+/** "not tender", "probably not tender", "probably tender", "tender". */
+SW_API const char *sw_tenderness_name(sw_tenderness tenderness);
+
+/** Dryness index of a surface from its water activity: 1 where it counts as dry (0.75), 0 where it counts as wet (0.97),
+ * straight between. */
+SW_API double sw_dryness_index(double water_activity);
+
+/** How far a reaction got in the meat: name, unit, long name. */
+#define SW_REACTION_FIGURE_LIST(X)                                                                                     \
+    X(probe, "1", "share reacted at the probe where it is least")                                                      \
+    X(probe_outside, "1", "of that, the share gained outside the range the rate was fitted to")                        \
+    X(least, "1", "share reacted in the cell where it is least")                                                       \
+    X(mean, "1", "share reacted, mean of the cells by volume")                                                         \
+    X(most, "1", "share reacted in the cell where it is most")                                                         \
+    X(outside, "1", "of all that reacted in the cells, the share gained outside the range")
+
+/** One side of the cut: name, unit, long name. Indices run from 0 to 1. */
+#define SW_SIDE_FIGURE_LIST(X)                                                                                         \
+    X(area, "m2", "area of the side")                                                                                  \
+    X(open_time, "s", "time it lay open to the pit's air and smoke")                                                   \
+    X(temperature_at_pull, "K", "temperature of its outermost layer at the pull")                                      \
+    X(water_content_at_wrap, "kg kg-1", "water in its outermost layer when the wrap went on")                          \
+    X(water_content_at_end, "kg kg-1", "water in its outermost layer when sliced")                                     \
+    X(dryness_at_wrap, "1", "dryness index when the wrap went on")                                                     \
+    X(dryness_at_pull, "1", "dryness index at the pull")                                                               \
+    X(dryness_at_end, "1", "dryness index when sliced")                                                                \
+    X(browning, "1", "how far it has browned")                                                                         \
+    X(browning_outside, "1", "part of that gained outside the range the rate was guessed for")                         \
+    X(bark, "1", "browning, half of it lost where wet when sliced")                                                                 \
+    X(softening, "1", "share of the dryness at wrapping that was lost by slicing")
+
 /** Outcome of one cook: name, unit, long name. Times count from the moment the meat went on. A figure that does not
  * exist is SW_ABSENT. */
 #define SW_OUTCOME_LIST(X)                                                                                             \
@@ -44,11 +87,36 @@ SW_API sw_surface_state sw_surface_state_of(double water_activity);
     X(yield_fraction, "1", "mass left at slicing over raw mass")                                                       \
     X(yield_at_pull, "1", "mass left at the pull over raw mass")                                                       \
     X(top_surface_at_pull, "K", "temperature of the top surface at the pull")                                          \
-    X(top_water_activity_at_pull, "1", "water activity of the top surface at the pull")
+    X(top_water_activity_at_pull, "1", "water activity of the top surface at the pull")                                \
+    X(probe_collagen_at_pull, "1", "share of collagen turned to gelatin at the toughest probe, at the pull")           \
+    X(probe_collagen, "1", "the same when ready to slice")                                                             \
+    X(probe_collagen_low, "1", "the same if the reaction is as slow as it may be")                                     \
+    X(probe_collagen_high, "1", "the same if the reaction is as fast as it may be")                                    \
+    X(tender_time, "s", "when the toughest probe passed the share that counts as tender")                              \
+    X(open_surface_time, "s", "time the surface lay open to smoke, mean by area")                                      \
+    X(bark, "1", "bark index, mean by area: browning, half of it lost where wet")                                  \
+    X(softening, "1", "share of the dryness at wrapping that the surface lost by slicing, mean by area")               \
+    X(kept_juice_mass, "kg", "juice that dripped into the tray or foil")                                               \
+    X(kept_fat_mass, "kg", "fat that rendered into the tray or foil")                                                  \
+    X(kept_cap_fat_mass, "kg", "of that, from fat cap and seam")                                                       \
+    X(servings, "1", "mass left at slicing over the size of a serving")                                                \
+    X(raw_mass_needed, "kg", "trimmed raw meat for the people to be fed, at this yield")                               \
+    X(mass_to_buy, "kg", "the same before trimming")
 
 #define SW_OUTCOME_FIELD(name, unit, long_name) double name;
+typedef struct sw_reaction_outcome {
+    SW_REACTION_FIGURE_LIST(SW_OUTCOME_FIELD)
+} sw_reaction_outcome;
+
+typedef struct sw_side_outcome {
+    SW_SIDE_FIGURE_LIST(SW_OUTCOME_FIELD)
+} sw_side_outcome;
+
 typedef struct sw_outcome {
     SW_OUTCOME_LIST(SW_OUTCOME_FIELD)
+    sw_tenderness tenderness; /**< when ready to slice */
+    sw_reaction_outcome reactions[SW_INNER_REACTION_COUNT]; /**< when ready to slice */
+    sw_side_outcome sides[SW_SIDE_COUNT]; /**< all absent for a side that the cut does not have */
     sw_surface_state top_state_at_pull;
     sw_budget at_pull;
     sw_budget at_end;

@@ -163,6 +163,13 @@ typedef struct sw_stall_definition {
     double below;    /**< where the last approach to the pit's temperature begins [K] */
 } sw_stall_definition;
 
+/** Who is to be fed. */
+typedef struct sw_serving {
+    double size;     /**< sliced meat a person [kg] */
+    int people;      /**< to be fed; 0: not asked */
+    double trimming; /**< share of the cut as bought that is trimmed off before it goes on [-] */
+} sw_serving;
+
 /** How finely and for how long to compute. */
 typedef struct sw_solver_settings {
     int cells;                 /**< in one dimension: across the thickness */
@@ -187,6 +194,7 @@ typedef struct sw_scenario {
     sw_place hold;
     sw_place cooling; /**< of what is not eaten at once, after the hold */
     sw_stall_definition stall;
+    sw_serving serving;
     sw_solver_settings solver;
 } sw_scenario;
 

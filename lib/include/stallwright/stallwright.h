@@ -6,6 +6,7 @@
 #include <stallwright/composition.h>
 #include <stallwright/context.h>
 #include <stallwright/cook.h>
+#include <stallwright/kinetics.h>
 #include <stallwright/moist_air.h>
 #include <stallwright/outcome.h>
 #include <stallwright/results_file.h>

@@ -176,8 +176,7 @@ void sw_body_raw_state(const sw_body *body, const sw_scenario *scenario, double 
     }
 }
 
-/* Below its rim a tray covers the ends as it covers the bottom. */
-static sw_side side_under_wrap(const sw_boundary_face *face, const sw_wrap *wrap, sw_wrap_kind kind)
+sw_side sw_side_under_wrap(const sw_boundary_face *face, const sw_wrap *wrap, sw_wrap_kind kind)
 {
     if (kind == SW_WRAP_OPEN_TRAY && face->side == SW_SIDE_END && face->height < wrap->tray_rim)
         return SW_SIDE_BOTTOM;
@@ -190,6 +189,6 @@ void sw_body_surround(sw_body *body, const sw_scenario *scenario, const sw_surro
     for (size_t i = 0; i < body->mesh->boundary_face_count; i++)
         body->transport->surfaces[i] =
             sw_wrapped_surface(surroundings, &scenario->wrap, wrap,
-                               side_under_wrap(&body->mesh->boundary_faces[i], &scenario->wrap, wrap),
+                               sw_side_under_wrap(&body->mesh->boundary_faces[i], &scenario->wrap, wrap),
                                scenario->solver.evaporation);
 }

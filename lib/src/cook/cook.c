@@ -1,5 +1,6 @@
 #include <stallwright/cook.h>
 
+#include "bark.h"
 #include "body.h"
 #include "history.h"
 #include "integrator.h"
@@ -19,7 +20,9 @@ typedef struct cook {
     void *observer_data;
     sw_body body;
     sw_integrator *integrator;
+    sw_reactions reactions;
     sw_rendering rendering;
+    sw_bark bark;
     sw_history *history;
     double *state, *slope; /* scratch, one state each */
     size_t top_face, bottom_face; /* boundary faces above and below the first probe */
@@ -93,6 +96,7 @@ static double surround(cook *c, const phase_plan *plan, double time)
     }
     around.vapour_pressure = sw_vapour_pressure_unchecked(humidity, around.pressure);
     sw_body_surround(&c->body, s, &around, plan->wrap);
+    sw_bark_surround(&c->bark, !plan->place, &s->wrap, plan->wrap);
     return next;
 }
 
@@ -113,6 +117,15 @@ static const sw_probe *deciding_probe(const cook *c, const double *state)
 static double probe_value(const cook *c, const double *state)
 {
     return sw_probe_reading(deciding_probe(c, state), state);
+}
+
+/* Share of the collagen turned to gelatin, at the probe where it is least. */
+static double least_probe_collagen(const cook *c)
+{
+    double most_left = 0.0;
+    for (size_t i = 0; i < c->body.probe_count; i++)
+        most_left = fmax(most_left, sw_reactions_at_probe(&c->reactions, i)->remaining[SW_REACTION_COLLAGEN]);
+    return 1.0 - most_left;
 }
 
 /* The boundary face of a side that is nearest to the first probe along the section. */
@@ -169,6 +182,7 @@ static sw_status fill_row(cook *c, double time, const double *state, double heat
     row[SW_SERIES_drip_rate] = now[SW_FLOW_DRIP];
     row[SW_SERIES_evaporated_mass] = flows[SW_FLOW_EVAPORATION];
     row[SW_SERIES_dripped_mass] = flows[SW_FLOW_DRIP];
+    row[SW_SERIES_probe_collagen] = least_probe_collagen(c);
     row[SW_SERIES_rendered_mass] = c->rendering.mass;
     row[SW_SERIES_convection_heat] = flows[SW_FLOW_CONVECTION];
     row[SW_SERIES_radiation_heat] = flows[SW_FLOW_RADIATION];
@@ -258,6 +272,7 @@ static void fill_budget(const cook *c, sw_budget *b)
     b->evaporated_mass = flows[SW_FLOW_EVAPORATION];
     b->dripped_mass = flows[SW_FLOW_DRIP];
     b->rendered_mass = c->rendering.mass;
+    b->cap_rendered_mass = c->rendering.cap_mass;
     b->meat_mass = b->initial_mass - lost - c->rendering.mass;
     double left_over = received - b->evaporation_heat - b->vapour_warming_heat - b->drip_heat - enthalpy;
     double moved = fmax(fabs(received), fabs(b->evaporation_heat) + fabs(enthalpy));
@@ -294,7 +309,9 @@ static sw_status run_segment(cook *c, const phase_plan *plan, double end_time, b
         if (status != SW_OK)
             break;
         const double *state = sw_integrator_state(c->integrator);
-        sw_rendering_advance(&c->rendering, c->time, state);
+        sw_reactions_advance(&c->reactions, c->time, state);
+        sw_rendering_advance(&c->rendering);
+        sw_bark_advance(&c->bark, c->time, state);
         status = record_up_to(c, c->time);
         if (status == SW_OK && c->observer && c->observer(c->time, probe_value(c, state), c->observer_data) != 0)
             status = sw_fail(c->context, SW_ERR_CANCELLED, "the cook was cancelled at %.4g h", c->time / 3600.0);
@@ -316,6 +333,29 @@ static void record_phase(cook *c, const phase_plan *plan, double start)
     p->top_surface_at_end = h->series[SW_SERIES_top_surface_temperature][last];
     p->top_water_activity_at_end = h->series[SW_SERIES_top_water_activity][last];
     fill_budget(c, &p->budget_at_end);
+    sw_bark_sides(&c->bark, sw_integrator_state(c->integrator), p->sides_at_end);
+}
+
+/* How far the reactions got. */
+static sw_status record_reactions(cook *c)
+{
+    sw_history *h = c->history;
+    const sw_mesh *mesh = c->body.mesh;
+    for (int r = 0; r < SW_INNER_REACTION_COUNT; r++) {
+        h->cell_extent[r] = malloc(mesh->cell_count * sizeof *h->cell_extent[r]);
+        if (!h->cell_extent[r])
+            return out_of_memory(c);
+        for (size_t i = 0; i < mesh->cell_count; i++)
+            h->cell_extent[r][i] = sw_reaction_belongs((sw_reaction)r, mesh->region[i])
+                                       ? 1.0 - c->reactions.places[i].remaining[r]
+                                       : SW_ABSENT;
+        for (size_t i = 0; i < c->body.probe_count; i++) {
+            h->probe_extent[i][r] = 1.0 - sw_reactions_at_probe(&c->reactions, i)->remaining[r];
+            h->probe_outside[i][r] = sw_reactions_at_probe(&c->reactions, i)->outside[r];
+        }
+        h->cell_outside[r] = sw_reactions_outside(&c->reactions, (sw_reaction)r);
+    }
+    return SW_OK;
 }
 
 static bool is_over_at_start(const cook *c, const phase_plan *plan)
@@ -424,11 +464,12 @@ static sw_status prepare(cook *c)
     c->state = malloc(unknowns * sizeof *c->state);
     c->slope = malloc(unknowns * sizeof *c->slope);
     c->history = sw_history_create(c->scenario, c->body.mesh, c->body.probe_count, c->body.probe_places);
-    if (!c->state || !c->slope || !c->history ||
-        sw_rendering_init(&c->rendering, &c->body, c->scenario->meat.initial_temperature) != 0)
-        return out_of_memory(c);
     double *state = sw_integrator_state(c->integrator);
     sw_body_raw_state(&c->body, c->scenario, state);
+    if (!c->state || !c->slope || !c->history || sw_reactions_init(&c->reactions, &c->body, state) != 0 ||
+        sw_rendering_init(&c->rendering, &c->reactions, c->scenario->meat.initial_temperature) != 0 ||
+        sw_bark_init(&c->bark, &c->body, state) != 0)
+        return out_of_memory(c);
     c->enthalpy_at_start = sw_transport_enthalpy(c->body.transport, state);
     c->water_at_start = sw_transport_water(c->body.transport, state);
     return SW_OK;
@@ -457,6 +498,8 @@ sw_status sw_cook_run(sw_context *context, const sw_scenario *scenario, sw_cook_
     status = prepare(&c);
     if (status == SW_OK)
         status = run_phases(&c);
+    if (status == SW_OK)
+        status = record_reactions(&c);
     if (status == SW_OK) {
         fill_budget(&c, &c.history->budget);
         sw_history_find_milestones(c.history);
@@ -464,7 +507,9 @@ sw_status sw_cook_run(sw_context *context, const sw_scenario *scenario, sw_cook_
     } else {
         sw_history_destroy(c.history);
     }
+    sw_bark_free(&c.bark);
     sw_rendering_free(&c.rendering);
+    sw_reactions_free(&c.reactions);
     sw_integrator_destroy(c.integrator);
     sw_body_free(&c.body);
     free(c.state);

@@ -75,6 +75,8 @@ void sw_history_destroy(sw_history *history)
     free(history->cell_across);
     free(history->cell_bounds);
     free(history->cell_volume);
+    for (int i = 0; i < SW_INNER_REACTION_COUNT; i++)
+        free(history->cell_extent[i]);
     free(history->field_time);
     free(history->field_temperature);
     free(history->field_water_content);

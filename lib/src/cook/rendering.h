@@ -1,26 +1,24 @@
-/* Fat that renders: melts out of its cells and leaves as drip, by a first-order law of the local temperature.
+/* Fat that renders: melts out of its cells and leaves as drip, as the reaction of that name goes on.
  * Theory: docs/theory/fat.md. */
 #ifndef SW_RENDERING_H
 #define SW_RENDERING_H
 
-#include "body.h"
+#include "reactions.h"
 
 typedef struct sw_rendering {
-    const sw_body *body;
-    sw_table rate;  /* [s-1] */
-    double *remaining;          /* share of each cell's raw fat still there */
-    double *last_rate;          /* of each cell at the last update [s-1] */
-    double last_time;           /* [s] */
+    const sw_reactions *reactions;
+    double *remaining;          /* share of each cell's raw fat still there at the last update */
     double mass;                /* rendered so far [kg] */
+    double cap_mass;            /* of that, from fat cap and seam [kg] */
     double heat;                /* it has carried off [J] */
     double reference_temperature; /* [K] */
 } sw_rendering;
 
-/* Returns 0 or -1 if memory is short. */
-int sw_rendering_init(sw_rendering *rendering, const sw_body *body, double reference_temperature);
+/* reactions: borrowed, at time 0. Returns 0 or -1 if memory is short. */
+int sw_rendering_init(sw_rendering *rendering, const sw_reactions *reactions, double reference_temperature);
 void sw_rendering_free(sw_rendering *rendering);
 
-/* Takes the fat on to a time whose state is given, the rate varying linearly since the last update. */
-void sw_rendering_advance(sw_rendering *rendering, double time, const double *state);
+/* Takes account of the fat that has reacted since the last update. */
+void sw_rendering_advance(sw_rendering *rendering);
 
 #endif

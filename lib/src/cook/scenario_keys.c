@@ -192,6 +192,11 @@ static const sw_scenario_key keys[] = {
     VALUE("stall.duration", stall.duration, DURATION, 60.0, HOURS(24.0), "h", "h",
           "if it does so for at least this long"),
 
+    VALUE("serving.size", serving.size, MASS, 0.02, 1.0, "g", "oz", "sliced meat a person; about 100 g to 250 g"),
+    WHOLE("serving.people", serving.people, 0, 100000, "how many are to be fed; 0 leaves out what to buy"),
+    FRACTION("serving.trimming", serving.trimming, 0.0, 0.6,
+             "share of the cut as bought that is trimmed off before it goes on; about 0.10 to 0.25"),
+
     WHOLE("solver.cells", solver.cells, 10, 2000,
           "in one dimension: number of layers across the thickness; more is finer and slower"),
     WHOLE("solver.rows", solver.rows, 8, 400, "of a section: number of layers across its thickness"),
@@ -222,6 +227,7 @@ static const sw_group_of_keys groups[] = {
     {"hold", "The hold after the rest: the meat is kept warm until it is sliced."},
     {"cooling", "The cooling after the hold: what is not eaten at once; none by default."},
     {"stall", "What counts as a stall."},
+    {"serving", "Who is to be fed, and how much each."},
     {"solver", "How finely and for how long to compute; rarely changed."},
 };
 

@@ -131,6 +131,15 @@ static void put_fields(sw_hdf5_writer *w, sw_hdf5_object group, const sw_history
     describe_cell_quantity(w, set, h);
     sw_hdf5_close(set);
 
+    for (int r = 0; r < SW_INNER_REACTION_COUNT; r++) {
+        const sw_reaction_law *law = sw_reaction_law_of((sw_reaction)r);
+        char name[64], long_name[96];
+        snprintf(name, sizeof name, "%s_at_end", law->name);
+        snprintf(long_name, sizeof long_name, "share of %s at the end", law->meaning);
+        set = sw_hdf5_values(w, group, name, 1, &axes[1], h->cell_extent[r], "1", long_name);
+        sw_hdf5_text(w, set, "comment", "a cell of fat cap or seam has the fill value where only lean meat reacts");
+        sw_hdf5_close(set);
+    }
     if (!h->cell_bounds)
         put_outline(w, group, h);
     sw_hdf5_close(time.scale);
@@ -142,6 +151,24 @@ static void put_fields(sw_hdf5_writer *w, sw_hdf5_object group, const sw_history
     for (size_t i = 0; i < h->phase_count; i++)                                                                        \
         figure[i] = h->phases[i].budget_at_end.name;                                                                   \
     sw_hdf5_dataset(w, group, #name "_at_end", 1, axes, figure, unit, long_name ", when the phase ended");
+
+/* One figure of a side's outermost layer, as it stood when each phase ended. */
+#define PUT_SIDE_OF_PHASES(name, unit, long_name)                                                                      \
+    for (size_t i = 0; i < h->phase_count; i++)                                                                        \
+        figure[i] = h->phases[i].sides_at_end[side].name;                                                              \
+    sw_hdf5_dataset(w, group, #name, 1, axes, figure, unit, long_name ", when the phase ended");
+
+static void put_side_of_phases(sw_hdf5_writer *w, sw_hdf5_object parent, const sw_history *h, int side,
+                               const sw_hdf5_axis *const *axes)
+{
+    double figure[SW_PHASE_COUNT];
+    char name[32];
+    snprintf(name, sizeof name, SW_SIDE_GROUP, sw_side_name((sw_side)side));
+    sw_hdf5_object group = sw_hdf5_group(w, parent, name);
+    sw_hdf5_text(w, group, "comment", "a side that the cut does not have has the fill value");
+    SW_SIDE_LIST(PUT_SIDE_OF_PHASES)
+    sw_hdf5_close(group);
+}
 
 static void put_phases(sw_hdf5_writer *w, sw_hdf5_object parent, const sw_history *h)
 {
@@ -167,7 +194,31 @@ static void put_phases(sw_hdf5_writer *w, sw_hdf5_object parent, const sw_histor
     sw_hdf5_dataset(w, group, "top_water_activity_at_end", 1, axes, activity, "1",
                     "water activity of the top surface when the phase ended");
     SW_BUDGET_LIST(PUT_FIGURE_OF_PHASES)
+    for (int side = 0; side < SW_SIDE_COUNT; side++)
+        put_side_of_phases(w, group, h, side, axes);
     sw_hdf5_close(number.scale);
+    sw_hdf5_close(group);
+}
+
+/* How far the reactions got, at the probes. */
+static void put_reactions(sw_hdf5_writer *w, sw_hdf5_object parent, const sw_history *h)
+{
+    const char *names[SW_INNER_REACTION_COUNT];
+    sw_hdf5_object group = sw_hdf5_group(w, parent, "reaction");
+    for (int r = 0; r < SW_INNER_REACTION_COUNT; r++)
+        names[r] = sw_reaction_law_of((sw_reaction)r)->name;
+    sw_hdf5_axis probe = sw_hdf5_numbered(w, group, "probe_number", h->probe_count, "number of the probe, in order");
+    sw_hdf5_axis number = sw_hdf5_numbered(w, group, "reaction_number", SW_INNER_REACTION_COUNT,
+                                           "number of the reaction, in order");
+    const sw_hdf5_axis *axes[] = {&probe, &number};
+    sw_hdf5_texts(w, group, "name", &number, names, "name of the reaction");
+    sw_hdf5_dataset(w, group, "probe_extent", 2, axes, h->probe_extent[0], "1", "share reacted at the probe");
+    sw_hdf5_dataset(w, group, "probe_outside", 2, axes, h->probe_outside[0], "1",
+                    "part of it gained outside the range that the law was fitted to");
+    sw_hdf5_dataset(w, group, "cell_outside", 1, &axes[1], h->cell_outside, "1",
+                    "of all that reacted in the cells, the share gained outside that range");
+    sw_hdf5_close(number.scale);
+    sw_hdf5_close(probe.scale);
     sw_hdf5_close(group);
 }
 
@@ -217,6 +268,7 @@ static void put_cook(sw_hdf5_writer *w, sw_hdf5_object group, const sw_history *
     put_fields(w, group, h);
     put_phases(w, group, h);
     put_outcome(w, group, h);
+    put_reactions(w, group, h);
     put_budget(w, group, &h->budget);
     put_solver(w, group, h);
 }

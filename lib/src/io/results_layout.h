@@ -3,7 +3,10 @@
 #define SW_IO_RESULTS_LAYOUT_H
 
 /* Value of the root's attribute sw_file_format. */
-#define SW_RESULTS_FORMAT "1.1"
+#define SW_RESULTS_FORMAT "1.2"
+
+/* Group of a side of the cut within that of the phases. */
+#define SW_SIDE_GROUP "%s_side"
 
 /* Sizes of the meat as it was modelled, those included that the scenario left open: attribute, field. */
 #define SW_MODELLED_SIZE_LIST(X)                                                                                       \

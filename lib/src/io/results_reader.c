@@ -137,6 +137,11 @@ static void read_fields(sw_hdf5_reader *r, sw_hdf5_object group, sw_history *h)
     h->field_time = sw_hdf5_read_values(r, group, "field_time", h->field_count);
     h->field_temperature = sw_hdf5_read_values(r, group, "temperature", h->field_count * h->cell_count);
     h->field_water_content = sw_hdf5_read_values(r, group, "water_content", h->field_count * h->cell_count);
+    for (int i = 0; i < SW_INNER_REACTION_COUNT; i++) {
+        char name[64];
+        snprintf(name, sizeof name, "%s_at_end", sw_reaction_law_of((sw_reaction)i)->name);
+        h->cell_extent[i] = sw_hdf5_read_values(r, group, name, h->cell_count);
+    }
     if (h->cell_count == 0 || h->field_count == 0)
         sw_hdf5_refuse(r, "it has no cross-sections");
 }
@@ -166,6 +171,18 @@ static void read_phase_names(sw_hdf5_reader *r, sw_hdf5_object group, sw_history
         h->phases[i].field = figure[i];
 #define READ_BUDGET_OF_PHASES(name, unit, long_name) READ_OF_PHASES(#name "_at_end", budget_at_end.name)
 
+#define READ_SIDE_OF_PHASES(name, unit, long_name) READ_OF_PHASES(#name, sides_at_end[side].name)
+
+static void read_side_of_phases(sw_hdf5_reader *r, sw_hdf5_object parent, sw_history *h, int side)
+{
+    double figure[SW_PHASE_COUNT];
+    char name[32];
+    snprintf(name, sizeof name, SW_SIDE_GROUP, sw_side_name((sw_side)side));
+    sw_hdf5_object group = sw_hdf5_open(r, parent, name);
+    SW_SIDE_LIST(READ_SIDE_OF_PHASES)
+    sw_hdf5_close(group);
+}
+
 static void read_phases(sw_hdf5_reader *r, sw_hdf5_object parent, sw_history *h)
 {
     double figure[SW_PHASE_COUNT];
@@ -182,6 +199,18 @@ static void read_phases(sw_hdf5_reader *r, sw_hdf5_object parent, sw_history *h)
     READ_OF_PHASES("top_surface_at_end", top_surface_at_end)
     READ_OF_PHASES("top_water_activity_at_end", top_water_activity_at_end)
     SW_BUDGET_LIST(READ_BUDGET_OF_PHASES)
+    for (int side = 0; side < SW_SIDE_COUNT; side++)
+        read_side_of_phases(r, group, h, side);
+    sw_hdf5_close(group);
+}
+
+static void read_reactions(sw_hdf5_reader *r, sw_hdf5_object parent, sw_history *h)
+{
+    sw_hdf5_object group = sw_hdf5_open(r, parent, "reaction");
+    size_t count = h->probe_count * SW_INNER_REACTION_COUNT;
+    sw_hdf5_read_into(r, group, "probe_extent", count, h->probe_extent[0]);
+    sw_hdf5_read_into(r, group, "probe_outside", count, h->probe_outside[0]);
+    sw_hdf5_read_into(r, group, "cell_outside", SW_INNER_REACTION_COUNT, h->cell_outside);
     sw_hdf5_close(group);
 }
 
@@ -218,6 +247,7 @@ static sw_history *read_cook(results_reading *reading, sw_hdf5_reader *r, sw_hdf
     read_probes(r, group, h);
     read_fields(r, group, h);
     read_phases(r, group, h);
+    read_reactions(r, group, h);
     read_budget(r, group, h);
     read_statistics(r, group, &h->statistics);
     if (sw_hdf5_is_good(r))

@@ -1,5 +1,7 @@
 #include <stallwright/outcome.h>
 
+#include "outcome_parts.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -23,7 +25,16 @@ static void clear(sw_outcome *o)
     memset(o, 0, sizeof *o);
 #define MAKE_ABSENT(name, unit, long_name) o->name = SW_ABSENT;
     SW_OUTCOME_LIST(MAKE_ABSENT)
-#undef MAKE_ABSENT
+    for (int r = 0; r < SW_INNER_REACTION_COUNT; r++) {
+        sw_reaction_outcome *reaction = &o->reactions[r];
+#define MAKE_REACTION_ABSENT(name, unit, long_name) reaction->name = SW_ABSENT;
+        SW_REACTION_FIGURE_LIST(MAKE_REACTION_ABSENT)
+    }
+    for (int i = 0; i < SW_SIDE_COUNT; i++) {
+        sw_side_outcome *side = &o->sides[i];
+#define MAKE_SIDE_ABSENT(name, unit, long_name) side->name = SW_ABSENT;
+        SW_SIDE_FIGURE_LIST(MAKE_SIDE_ABSENT)
+    }
 }
 
 /* Time between two rows at which a value that runs straight from one to the other crosses a level. */
@@ -181,4 +192,7 @@ void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
     outcome->lowest_after_pull = lowest[pull];
     for (size_t row = pull; row <= slice; row++)
         outcome->lowest_after_pull = fmin(outcome->lowest_after_pull, lowest[row]);
+    sw_evaluate_doneness(history, pull, outcome);
+    sw_evaluate_bark(history, outcome);
+    sw_evaluate_servings(history, outcome);
 }

@@ -1,0 +1,98 @@
+#include "bark.h"
+
+#include <stallwright/kinetics.h>
+
+#include <math.h>
+#include <stdlib.h>
+
+static double water_activity(const sw_body *body, size_t cell, const double *state)
+{
+    const sw_material *material = body->materials[body->mesh->region[cell]];
+    sw_properties properties;
+    material->functions->evaluate(material, 1, state + 2 * cell, &properties, NULL, NULL);
+    return properties.water_activity;
+}
+
+int sw_bark_init(sw_bark *bark, const sw_body *body, const double *state)
+{
+    const sw_mesh *mesh = body->mesh;
+    *bark = (sw_bark){.body = body};
+    bark->faces = calloc(mesh->boundary_face_count, sizeof *bark->faces);
+    if (!bark->faces)
+        return -1;
+    for (size_t i = 0; i < mesh->boundary_face_count; i++) {
+        size_t cell = mesh->boundary_faces[i].cell;
+        bark->faces[i].temperature = state[2 * cell];
+        bark->faces[i].share = sw_browning_share(water_activity(body, cell, state));
+        bark->faces[i].unbrowned = 1.0;
+    }
+    return 0;
+}
+
+void sw_bark_free(sw_bark *bark)
+{
+    free(bark->faces);
+    *bark = (sw_bark){0};
+}
+
+void sw_bark_surround(sw_bark *bark, bool on_pit, const sw_wrap *wrap, sw_wrap_kind kind)
+{
+    const sw_mesh *mesh = bark->body->mesh;
+    for (size_t i = 0; i < mesh->boundary_face_count; i++) {
+        bool above_tray = kind == SW_WRAP_OPEN_TRAY &&
+                          sw_side_under_wrap(&mesh->boundary_faces[i], wrap, kind) != SW_SIDE_BOTTOM;
+        bark->faces[i].is_open = on_pit && (kind == SW_WRAP_NONE || above_tray);
+    }
+}
+
+void sw_bark_advance(sw_bark *bark, double time, const double *state)
+{
+    const sw_mesh *mesh = bark->body->mesh;
+    const sw_reaction_law *law = sw_reaction_law_of(SW_REACTION_BROWNING);
+    const double step = time - bark->last_time;
+    for (size_t i = 0; i < mesh->boundary_face_count; i++) {
+        sw_bark_face *f = &bark->faces[i];
+        size_t cell = mesh->boundary_faces[i].cell;
+        double temperature = state[2 * cell], share = sw_browning_share(water_activity(bark->body, cell, state));
+        double exposure = 0.5 * (f->share + share) * sw_reaction_exposure(law, f->temperature, temperature, step);
+        double unbrowned = f->unbrowned * exp(-exposure);
+        f->outside += (f->unbrowned - unbrowned) * sw_reaction_share_outside(law, f->temperature, temperature);
+        f->unbrowned = unbrowned;
+        f->temperature = temperature;
+        f->share = share;
+        if (f->is_open)
+            f->open_time += step;
+    }
+    bark->last_time = time;
+}
+
+static void divide(sw_side_record *side)
+{
+    const double area = side->area;
+#define DIVIDE(name, unit, long_name) side->name = area > 0.0 ? side->name / area : SW_ABSENT;
+    SW_SIDE_LIST(DIVIDE)
+#undef DIVIDE
+    side->area = area > 0.0 ? area : SW_ABSENT;
+}
+
+void sw_bark_sides(const sw_bark *bark, const double *state, sw_side_record sides[SW_SIDE_COUNT])
+{
+    const sw_mesh *mesh = bark->body->mesh;
+    for (int side = 0; side < SW_SIDE_COUNT; side++)
+        sides[side] = (sw_side_record){0};
+    for (size_t i = 0; i < mesh->boundary_face_count; i++) {
+        const sw_bark_face *f = &bark->faces[i];
+        sw_side_record *side = &sides[mesh->boundary_faces[i].side];
+        size_t cell = mesh->boundary_faces[i].cell;
+        double area = mesh->boundary_faces[i].area;
+        side->area += area;
+        side->open_time += area * f->open_time;
+        side->temperature += area * state[2 * cell];
+        side->water_content += area * state[2 * cell + 1];
+        side->water_activity += area * water_activity(bark->body, cell, state);
+        side->browning += area * (1.0 - f->unbrowned);
+        side->browning_outside += area * f->outside;
+    }
+    for (int side = 0; side < SW_SIDE_COUNT; side++)
+        divide(&sides[side]);
+}

@@ -1,0 +1,43 @@
+/* The reactions that go on throughout the meat, followed in every cell and at every probe as the cook runs.
+ * Theory: docs/theory/doneness.md. */
+#ifndef SW_REACTIONS_H
+#define SW_REACTIONS_H
+
+#include "body.h"
+#include "table.h"
+
+#include <stallwright/kinetics.h>
+
+/* One place that is followed: a cell, or after the cells a probe. */
+typedef struct sw_reacting_place {
+    double temperature;                        /* at the last update [K] */
+    double rate[SW_INNER_REACTION_COUNT];      /* at the last update [s-1] */
+    double remaining[SW_INNER_REACTION_COUNT]; /* share that has not reacted */
+    double outside[SW_INNER_REACTION_COUNT];   /* share that reacted outside the range the law was fitted to */
+} sw_reacting_place;
+
+typedef struct sw_reactions {
+    const sw_body *body;
+    sw_table rates;
+    size_t place_count; /* cells and probes */
+    sw_reacting_place *places;
+    double last_time; /* [s] */
+} sw_reactions;
+
+/* state: at time 0. Returns 0 or -1 if memory is short. */
+int sw_reactions_init(sw_reactions *reactions, const sw_body *body, const double *state);
+void sw_reactions_free(sw_reactions *reactions);
+
+/* Takes the reactions on to a time whose state is given, temperatures running straight since the last update. */
+void sw_reactions_advance(sw_reactions *reactions, double time, const double *state);
+
+/* The place of a probe. */
+const sw_reacting_place *sw_reactions_at_probe(const sw_reactions *reactions, size_t probe);
+
+/* Whether a reaction is told of a region: collagen and proteins of lean meat only. */
+bool sw_reaction_belongs(sw_reaction reaction, int region);
+
+/* Of all that reacted in the cells a reaction belongs to, the share that did so outside its range; 0 if nothing did. */
+double sw_reactions_outside(const sw_reactions *reactions, sw_reaction reaction);
+
+#endif

@@ -1,0 +1,75 @@
+#include "outcome_parts.h"
+
+#include <math.h>
+
+const char *sw_tenderness_name(sw_tenderness tenderness)
+{
+    static const char *const names[] = {"not tender", "probably not tender", "probably tender", "tender"};
+    return tenderness >= SW_TENDERNESS_NOT && tenderness <= SW_TENDERNESS_TENDER ? names[tenderness] : "unknown";
+}
+
+static void evaluate_cells(const sw_history *h, sw_reaction reaction, sw_reaction_outcome *o)
+{
+    double sum = 0.0, volume = 0.0;
+    if (!h->cell_extent[reaction])
+        return;
+    for (size_t i = 0; i < h->cell_count; i++) {
+        double extent = h->cell_extent[reaction][i];
+        if (SW_IS_ABSENT(extent))
+            continue;
+        o->least = volume > 0.0 ? fmin(o->least, extent) : extent;
+        o->most = volume > 0.0 ? fmax(o->most, extent) : extent;
+        sum += h->cell_volume[i] * extent;
+        volume += h->cell_volume[i];
+    }
+    if (volume > 0.0)
+        o->mean = sum / volume;
+    o->outside = h->cell_outside[reaction];
+}
+
+static void evaluate_probes(const sw_history *h, sw_reaction reaction, sw_reaction_outcome *o)
+{
+    for (size_t i = 0; i < h->probe_count; i++) {
+        double extent = h->probe_extent[i][reaction];
+        if (i > 0 && extent >= o->probe)
+            continue;
+        o->probe = extent;
+        o->probe_outside = extent > 0.0 ? h->probe_outside[i][reaction] / extent : 0.0;
+    }
+}
+
+/* When the share first passed the limit, read on the straight line between two rows. */
+static double tender_time(const sw_history *h)
+{
+    const double *time = h->series[SW_SERIES_time], *share = h->series[SW_SERIES_probe_collagen];
+    for (size_t i = 0; i < h->row_count; i++)
+        if (share[i] >= SW_TENDER_COLLAGEN)
+            return i == 0 ? time[0]
+                          : time[i - 1] + (time[i] - time[i - 1]) * (SW_TENDER_COLLAGEN - share[i - 1]) /
+                                              (share[i] - share[i - 1]);
+    return SW_ABSENT;
+}
+
+static sw_tenderness tenderness_of(const sw_outcome *o)
+{
+    if (o->probe_collagen >= SW_TENDER_COLLAGEN)
+        return o->probe_collagen_low >= SW_TENDER_COLLAGEN ? SW_TENDERNESS_TENDER : SW_TENDERNESS_PROBABLY;
+    return o->probe_collagen_high >= SW_TENDER_COLLAGEN ? SW_TENDERNESS_PROBABLY_NOT : SW_TENDERNESS_NOT;
+}
+
+void sw_evaluate_doneness(const sw_history *h, size_t pull, sw_outcome *o)
+{
+    for (int r = 0; r < SW_INNER_REACTION_COUNT; r++) {
+        evaluate_cells(h, (sw_reaction)r, &o->reactions[r]);
+        evaluate_probes(h, (sw_reaction)r, &o->reactions[r]);
+    }
+    const double *share = h->series[SW_SERIES_probe_collagen];
+    const double uncertainty = sw_reaction_law_of(SW_REACTION_COLLAGEN)->uncertainty;
+    o->probe_collagen_at_pull = share[pull];
+    o->probe_collagen = share[h->row_count - 1];
+    /* A first-order rate that is f times as high leaves the f-th power of what it left. */
+    o->probe_collagen_low = 1.0 - pow(1.0 - o->probe_collagen, 1.0 / uncertainty);
+    o->probe_collagen_high = 1.0 - pow(1.0 - o->probe_collagen, uncertainty);
+    o->tender_time = tender_time(h);
+    o->tenderness = tenderness_of(o);
+}

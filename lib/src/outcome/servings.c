@@ -1,0 +1,37 @@
+#include "outcome_parts.h"
+
+/* Whether a phase after the pull leaves the wrap on. */
+static bool keeps_wrap(const sw_scenario *s, sw_phase phase)
+{
+    return phase == SW_PHASE_REST ? s->rest.keep_wrap : s->hold.keep_wrap;
+}
+
+/* A tray or closed foil keeps what drips and renders from the moment it is there until it is first opened. */
+static void evaluate_kept(const sw_history *h, sw_outcome *o)
+{
+    const sw_scenario *s = &h->scenario;
+    if (s->wrap.kind != SW_WRAP_OPEN_TRAY && s->wrap.kind != SW_WRAP_CLOSED_FOIL)
+        return;
+    for (size_t i = 1; i < h->phase_count; i++) {
+        if (h->phases[i].phase != SW_PHASE_WRAPPED)
+            continue;
+        size_t last = i;
+        while (last + 1 < h->phase_count && keeps_wrap(s, h->phases[last + 1].phase))
+            last++;
+        const sw_budget *before = &h->phases[i - 1].budget_at_end, *after = &h->phases[last].budget_at_end;
+        o->kept_juice_mass = after->dripped_mass - before->dripped_mass;
+        o->kept_fat_mass = after->rendered_mass - before->rendered_mass;
+        o->kept_cap_fat_mass = after->cap_rendered_mass - before->cap_rendered_mass;
+    }
+}
+
+void sw_evaluate_servings(const sw_history *h, sw_outcome *o)
+{
+    const sw_serving *serving = &h->scenario.serving;
+    evaluate_kept(h, o);
+    o->servings = o->at_end.meat_mass / serving->size;
+    if (serving->people == 0 || !(o->yield_fraction > 0.0))
+        return;
+    o->raw_mass_needed = serving->people * serving->size / o->yield_fraction;
+    o->mass_to_buy = o->raw_mass_needed / (1.0 - serving->trimming);
+}
