@@ -1,7 +1,7 @@
 #include "integrator.h"
 
+#include "block_sparse.h"
 #include "block_tridiagonal.h"
-#include "sparse_jacobian.h"
 
 #include <stallwright/version.h>
 
@@ -25,7 +25,7 @@ struct sw_integrator {
     void *cvode;
     SUNMatrix matrix;
     SUNLinearSolver solver;
-    sw_sparse_pattern pattern; /* empty for cells in a row */
+    sw_block_pattern pattern; /* empty for cells in a row */
     N_Vector state, tolerance, flows, scratch, flow_scratch;
     sw_segment_end end;
     double relative_tolerance;
@@ -62,13 +62,9 @@ static int jacobian_function(realtype time, N_Vector state, N_Vector rate, SUNMa
     (void)b;
     (void)c;
     sw_integrator *integrator = data;
-    double *values;
-    if (integrator->transport->mesh->in_a_row) {
-        SUNMatZero(matrix);
-        values = sw_block_tridiagonal_values(matrix);
-    } else {
-        values = sw_sparse_matrix_reset(&integrator->pattern, matrix);
-    }
+    double *values = integrator->transport->mesh->in_a_row ? sw_block_tridiagonal_values(matrix)
+                                                           : sw_block_sparse_values(matrix);
+    SUNMatZero(matrix);
     return sw_transport_jacobian(integrator->transport, time, N_VGetArrayPointer(state), N_VGetArrayPointer(a), values);
 }
 
@@ -95,10 +91,10 @@ static size_t row_offset(size_t row, size_t column, const void *layout)
 
 static size_t sparse_offset(size_t row, size_t column, const void *layout)
 {
-    return sw_sparse_offset(layout, row, column);
+    return sw_block_sparse_offset(layout, row, column);
 }
 
-/* Cells in a row get a block tridiagonal solver, any other mesh a sparse one. Returns 0 or -1 if memory is short. */
+/* Cells in a row get a block tridiagonal solver, any other mesh an iterative one. Returns 0 or -1 if memory is short. */
 static int create_solver(sw_integrator *s)
 {
     const sw_mesh *mesh = s->transport->mesh;
@@ -107,14 +103,11 @@ static int create_solver(sw_integrator *s)
         s->matrix = sw_block_tridiagonal_matrix(mesh->cell_count, s->sundials);
         s->solver = sw_block_tridiagonal_solver(mesh->cell_count, s->sundials);
     } else {
-        if (sw_sparse_pattern_init(&s->pattern, mesh) != 0)
+        if (sw_block_pattern_init(&s->pattern, mesh) != 0)
             return -1;
         layout = (sw_jacobian_layout){sparse_offset, &s->pattern};
-        s->matrix = sw_sparse_matrix(&s->pattern, s->sundials);
-        if (s->matrix) {
-            sw_sparse_matrix_reset(&s->pattern, s->matrix);
-            s->solver = sw_sparse_solver(s->state, s->matrix, s->sundials);
-        }
+        s->matrix = sw_block_sparse_matrix(&s->pattern, s->sundials);
+        s->solver = sw_block_sparse_solver(&s->pattern, s->sundials);
     }
     if (!s->matrix || !s->solver)
         return -1;
@@ -191,7 +184,7 @@ void sw_integrator_destroy(sw_integrator *s)
     N_VDestroy(s->scratch);
     N_VDestroy(s->flows);
     N_VDestroy(s->flow_scratch);
-    sw_sparse_pattern_free(&s->pattern);
+    sw_block_pattern_free(&s->pattern);
     SUNContext_Free(&s->sundials);
     free(s);
 }
