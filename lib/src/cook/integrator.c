@@ -2,6 +2,7 @@
 
 #include "block_sparse.h"
 #include "block_tridiagonal.h"
+#include "vectors.h"
 
 #include <stallwright/version.h>
 
@@ -119,23 +120,6 @@ static int create_solver(sw_integrator *s)
     return 0;
 }
 
-/* CVODE takes this norm several times a step; four running sums let the additions overlap. */
-static realtype weighted_norm(N_Vector x, N_Vector weights)
-{
-    const double *v = N_VGetArrayPointer(x), *w = N_VGetArrayPointer(weights);
-    const sunindextype n = N_VGetLength(x);
-    double sum[4] = {0.0, 0.0, 0.0, 0.0};
-    sunindextype i = 0;
-    for (; i + 4 <= n; i += 4)
-        for (int k = 0; k < 4; k++) {
-            double term = v[i + k] * w[i + k];
-            sum[k] += term * term;
-        }
-    for (; i < n; i++)
-        sum[0] += v[i] * w[i] * v[i] * w[i];
-    return sqrt(((sum[0] + sum[1]) + (sum[2] + sum[3])) / (double)n);
-}
-
 sw_status sw_integrator_create(sw_context *context, sw_transport *transport, double relative_tolerance,
                                sw_integrator **integrator)
 {
@@ -153,10 +137,8 @@ sw_status sw_integrator_create(sw_context *context, sw_transport *transport, dou
     s->scratch = N_VNewEmpty_Serial(n, s->sundials);
     s->flows = N_VNew_Serial(SW_FLOW_COUNT, s->sundials);
     s->flow_scratch = N_VNewEmpty_Serial(SW_FLOW_COUNT, s->sundials);
-    if (s->state) {
-        N_VEnableFusedOps_Serial(s->state, SUNTRUE);
-        s->state->ops->nvwrmsnorm = weighted_norm;
-    }
+    if (s->state)
+        sw_vectors_use(s->state);
     s->cvode = CVodeCreate(CV_BDF, s->sundials);
     if (!s->state || !s->tolerance || !s->scratch || !s->flows || !s->flow_scratch || !s->cvode || create_solver(s) != 0)
         goto no_memory;
