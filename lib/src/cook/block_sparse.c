@@ -1,5 +1,7 @@
 #include "block_sparse.h"
 
+#include "vector_clones.h"
+
 #include <nvector/nvector_serial.h>
 
 #include <math.h>
@@ -313,6 +315,7 @@ static void times(const block_solver *s, const double *v, double *product)
 }
 
 /* Running sums let the additions overlap. */
+SW_VECTOR_CLONES
 static double weighted_product(const block_solver *s, const double *u, const double *v)
 {
     enum { SUMS = 8 };
@@ -326,12 +329,14 @@ static double weighted_product(const block_solver *s, const double *u, const dou
     return ((sum[0] + sum[1]) + (sum[2] + sum[3])) + ((sum[4] + sum[5]) + (sum[6] + sum[7]));
 }
 
+SW_VECTOR_CLONES
 static void scale(const block_solver *s, double factor, double *v)
 {
     for (size_t i = 0; i < s->unknowns; i++)
         v[i] *= factor;
 }
 
+SW_VECTOR_CLONES
 static void subtract(const block_solver *s, double factor, const double *u, double *v)
 {
     for (size_t i = 0; i < s->unknowns; i++)
