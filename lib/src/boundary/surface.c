@@ -20,8 +20,8 @@ static const double vent_conductance = 1e-6;
 /* Over this overpressure the vent sets in smoothly [Pa]. */
 static const double vent_onset = 50.0;
 
-/* A last step this short is taken along the tangents: what it misses is of its square, under 1e-11 K [K]. */
-static const double short_step = 1e-5;
+/* A last step this short is taken along the tangents: what it misses is of its square, under 1e-13 K [K]. */
+static const double short_step = 1e-6;
 
 /* Above this share of the air pressure the logarithm of eq. 4 goes on as its tangent, so that it stays finite. */
 static const double logarithm_limit = 0.97;
