@@ -33,7 +33,7 @@ BEGIN {
     while ((getline path < app_headers) > 0) { n = split(path, part, "/"); of_app[part[n]] = 1 }
     io_library = "^(hdf5.*|H5.*|libfyaml|udunits2?)\\.h$"
     sundials = "^(cvodes?|idas?|arkode|kinsol|nvector|sundials|sunmatrix|sunlinsol|sunnonlinsol)/"
-    integration = "^lib/src/cook/(integrator|block_tridiagonal|sparse_jacobian|bordered)\\.[ch]$"
+    integration = "^lib/src/cook/(integrator|block_tridiagonal|block_sparse|bordered|vectors)\\.[ch]$"
 }
 {
     file = $1; header = $2; name = header; sub(/.*\//, "", name)

@@ -3,6 +3,7 @@
 #include <nvector/nvector_serial.h>
 #include <sundials/sundials_dense.h>
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -116,6 +117,7 @@ SUNMatrix sw_bordered_matrix(SUNMatrix inner, size_t cells, size_t count, SUNCon
 typedef struct bordered_solver {
     SUNLinearSolver inner;
     size_t cells, count;
+    const double *weight;          /* of an iterative solver's norm; NULL for a direct one */
     double *solved;                /* count columns */
     double *room;                  /* two vectors of the cells */
     realtype **complement;         /* count x count, by columns */
@@ -128,10 +130,27 @@ static bordered_solver *solver_of(SUNLinearSolver solver)
     return solver->content;
 }
 
+/* An iterative inner solver makes the whole iterative. */
 static SUNLinearSolver_Type solver_type(SUNLinearSolver solver)
 {
-    (void)solver;
-    return SUNLINEARSOLVER_DIRECT;
+    return SUNLinSolGetType(solver_of(solver)->inner);
+}
+
+/* The weights of the cells' unknowns come first. */
+static int solver_set_scaling(SUNLinearSolver solver, N_Vector left, N_Vector right)
+{
+    solver_of(solver)->weight = N_VGetArrayPointer(left);
+    return SUNLinSolSetScalingVectors(solver_of(solver)->inner, left, right);
+}
+
+static int solver_iterations(SUNLinearSolver solver)
+{
+    return SUNLinSolNumIters(solver_of(solver)->inner);
+}
+
+static realtype solver_residual(SUNLinearSolver solver)
+{
+    return SUNLinSolResNorm(solver_of(solver)->inner);
 }
 
 static SUNLinearSolver_ID solver_id(SUNLinearSolver solver)
@@ -145,13 +164,6 @@ static int solver_initialise(SUNLinearSolver solver)
     return SUNLinSolInitialize(solver_of(solver)->inner);
 }
 
-static int solve_inner(bordered_solver *s, SUNMatrix inner, double *right, double *solution)
-{
-    N_VSetArrayPointer(right, s->right);
-    N_VSetArrayPointer(solution, s->solution);
-    return SUNLinSolSolve(s->inner, inner, s->solution, s->right, 0.0);
-}
-
 static double dot(const double *a, const double *b, size_t n)
 {
     double sum = 0.0;
@@ -160,15 +172,43 @@ static double dot(const double *a, const double *b, size_t n)
     return sum;
 }
 
+static int solve_inner(bordered_solver *s, SUNMatrix inner, double *right, double *solution, double tolerance)
+{
+    N_VSetArrayPointer(right, s->right);
+    N_VSetArrayPointer(solution, s->solution);
+    return SUNLinSolSolve(s->inner, inner, s->solution, s->right, tolerance);
+}
+
+/* Norm of a column as the inner solver measures it; 1 where it does not. */
+static double weighted_norm(const bordered_solver *s, const double *column)
+{
+    double sum = 0.0;
+    for (size_t i = 0; s->weight && i < s->cells; i++)
+        sum += column[i] * column[i] * s->weight[i] * s->weight[i];
+    return s->weight ? sqrt(sum) : 1.0;
+}
+
+/* How far the inner solution of a column goes, as a share of its norm; a choice, small beside Newton's own error. */
+static const double column_share = 1e-4;
+
+static int solve_column(bordered_solver *s, SUNMatrix inner, const double *column, double *solved)
+{
+    double size = weighted_norm(s, column);
+    memcpy(solved, column, s->cells * sizeof *solved);
+    if (dot(column, column, s->cells) == 0.0)
+        return SUNLS_SUCCESS; /* an unknown that is not in use now */
+    /* Solvers may write on the right-hand side: it is a copy. */
+    memcpy(s->room, column, s->cells * sizeof *s->room);
+    return solve_inner(s, inner, s->room, solved, column_share * size);
+}
+
 static int solver_setup(SUNLinearSolver solver, SUNMatrix matrix)
 {
     bordered_solver *s = solver_of(solver);
     const bordered_matrix *m = matrix_of(matrix);
     int flag = SUNLinSolSetup(s->inner, m->inner);
     for (size_t j = 0; flag == 0 && j < s->count; j++) {
-        /* Solvers may write on the right-hand side: it is a copy. */
-        memcpy(s->room, m->border.columns + j * s->cells, s->cells * sizeof *s->room);
-        flag = solve_inner(s, m->inner, s->room, s->solved + j * s->cells);
+        flag = solve_column(s, m->inner, m->border.columns + j * s->cells, s->solved + j * s->cells);
         for (size_t r = 0; r < s->count; r++)
             s->complement[j][r] = m->border.corner[r * s->count + j] -
                                   dot(m->border.rows + r * s->cells, s->solved + j * s->cells, s->cells);
@@ -182,14 +222,13 @@ static int solver_setup(SUNLinearSolver solver, SUNMatrix matrix)
 
 static int solver_solve(SUNLinearSolver solver, SUNMatrix matrix, N_Vector solution, N_Vector right, realtype tolerance)
 {
-    (void)tolerance;
     bordered_solver *s = solver_of(solver);
     const bordered_matrix *m = matrix_of(matrix);
     double *x = N_VGetArrayPointer(solution), border[SW_LUMPED_MAX];
     const double *b = N_VGetArrayPointer(right);
     memcpy(s->room, b, s->cells * sizeof *s->room);
     memcpy(border, b + s->cells, s->count * sizeof *border);
-    int flag = solve_inner(s, m->inner, s->room, s->room + s->cells);
+    int flag = solve_inner(s, m->inner, s->room, s->room + s->cells, tolerance);
     if (flag != 0)
         return flag;
     memcpy(x, s->room + s->cells, s->cells * sizeof *x);
@@ -238,6 +277,12 @@ SUNLinearSolver sw_bordered_solver(SUNLinearSolver inner, size_t cells, size_t c
     solver->ops->gettype = solver_type;
     solver->ops->getid = solver_id;
     solver->ops->initialize = solver_initialise;
+    if (inner->ops->setscalingvectors)
+        solver->ops->setscalingvectors = solver_set_scaling;
+    if (inner->ops->numiters)
+        solver->ops->numiters = solver_iterations;
+    if (inner->ops->resnorm)
+        solver->ops->resnorm = solver_residual;
     solver->ops->setup = solver_setup;
     solver->ops->solve = solver_solve;
     solver->ops->free = solver_free;

@@ -1,8 +1,9 @@
 #include "integrator.h"
 
+#include "block_sparse.h"
 #include "block_tridiagonal.h"
 #include "bordered.h"
-#include "sparse_jacobian.h"
+#include "vectors.h"
 
 #include <stallwright/version.h>
 
@@ -19,6 +20,10 @@
  * 0.003 under 1e-5, for a tenth more right-hand sides than 0.01. */
 static const double nonlinear_share = 0.003;
 
+/* Steps for which a Jacobian is kept. A fresh one saves iterations and failed ones, as the drying front moves on: in a
+ * section every step pays for its own, in a row a right-hand side is cheaper beside it. */
+static const long jacobian_steps_section = 1, jacobian_steps_row = 3;
+
 struct sw_integrator {
     sw_context *context;
     sw_transport *transport;
@@ -26,7 +31,7 @@ struct sw_integrator {
     void *cvode;
     SUNMatrix matrix;
     SUNLinearSolver solver;
-    sw_sparse_pattern pattern; /* empty for cells in a row */
+    sw_block_pattern pattern; /* empty for cells in a row */
     N_Vector state, tolerance, flows, scratch, flow_scratch;
     sw_segment_end end;
     double relative_tolerance;
@@ -69,13 +74,8 @@ static int jacobian_function(realtype time, N_Vector state, N_Vector rate, SUNMa
     sw_border border = {NULL, NULL, NULL};
     if (bordered)
         border = sw_bordered_border(matrix);
-    double *values;
-    if (transport->mesh->in_a_row) {
-        SUNMatZero(cells);
-        values = sw_block_tridiagonal_values(cells);
-    } else {
-        values = sw_sparse_matrix_reset(&integrator->pattern, cells);
-    }
+    double *values = transport->mesh->in_a_row ? sw_block_tridiagonal_values(cells) : sw_block_sparse_values(cells);
+    SUNMatZero(cells);
     return sw_transport_jacobian(transport, time, N_VGetArrayPointer(state), N_VGetArrayPointer(a), values, &border);
 }
 
@@ -102,33 +102,24 @@ static size_t row_offset(size_t row, size_t column, const void *layout)
 
 static size_t sparse_offset(size_t row, size_t column, const void *layout)
 {
-    return sw_sparse_offset(layout, row, column);
+    return sw_block_sparse_offset(layout, row, column);
 }
 
-/* Cells in a row get a block tridiagonal solver, any other mesh a sparse one. Returns 0 or -1 if memory is short. */
+/* Cells in a row get a block tridiagonal solver, any other mesh an iterative one. Returns 0 or -1 if memory is short. */
 static int create_solver(sw_integrator *s)
 {
     const sw_mesh *mesh = s->transport->mesh;
     sw_jacobian_layout layout = {row_offset, NULL};
-    N_Vector cells = N_VNew_Serial(2 * (sunindextype)mesh->cell_count, s->sundials);
-    if (!cells)
-        return -1;
     if (mesh->in_a_row) {
         s->matrix = sw_block_tridiagonal_matrix(mesh->cell_count, s->sundials);
         s->solver = sw_block_tridiagonal_solver(mesh->cell_count, s->sundials);
     } else {
-        if (sw_sparse_pattern_init(&s->pattern, mesh) != 0) {
-            N_VDestroy(cells);
+        if (sw_block_pattern_init(&s->pattern, mesh) != 0)
             return -1;
-        }
         layout = (sw_jacobian_layout){sparse_offset, &s->pattern};
-        s->matrix = sw_sparse_matrix(&s->pattern, s->sundials);
-        if (s->matrix) {
-            sw_sparse_matrix_reset(&s->pattern, s->matrix);
-            s->solver = sw_sparse_solver(cells, s->matrix, s->sundials);
-        }
+        s->matrix = sw_block_sparse_matrix(&s->pattern, s->sundials);
+        s->solver = sw_block_sparse_solver(&s->pattern, s->sundials);
     }
-    N_VDestroy(cells);
     if (s->matrix && s->solver && s->transport->lumped.count > 0) {
         s->matrix = sw_bordered_matrix(s->matrix, 2 * mesh->cell_count, s->transport->lumped.count, s->sundials);
         s->solver = sw_bordered_solver(s->solver, 2 * mesh->cell_count, s->transport->lumped.count, s->sundials);
@@ -137,23 +128,6 @@ static int create_solver(sw_integrator *s)
         return -1;
     sw_transport_set_layout(s->transport, &layout);
     return 0;
-}
-
-/* CVODE takes this norm several times a step; four running sums let the additions overlap. */
-static realtype weighted_norm(N_Vector x, N_Vector weights)
-{
-    const double *v = N_VGetArrayPointer(x), *w = N_VGetArrayPointer(weights);
-    const sunindextype n = N_VGetLength(x);
-    double sum[4] = {0.0, 0.0, 0.0, 0.0};
-    sunindextype i = 0;
-    for (; i + 4 <= n; i += 4)
-        for (int k = 0; k < 4; k++) {
-            double term = v[i + k] * w[i + k];
-            sum[k] += term * term;
-        }
-    for (; i < n; i++)
-        sum[0] += v[i] * w[i] * v[i] * w[i];
-    return sqrt(((sum[0] + sum[1]) + (sum[2] + sum[3])) / (double)n);
 }
 
 sw_status sw_integrator_create(sw_context *context, sw_transport *transport, double relative_tolerance,
@@ -174,10 +148,8 @@ sw_status sw_integrator_create(sw_context *context, sw_transport *transport, dou
     s->scratch = N_VNewEmpty_Serial(n, s->sundials);
     s->flows = N_VNew_Serial(SW_FLOW_COUNT, s->sundials);
     s->flow_scratch = N_VNewEmpty_Serial(SW_FLOW_COUNT, s->sundials);
-    if (s->state) {
-        N_VEnableFusedOps_Serial(s->state, SUNTRUE);
-        s->state->ops->nvwrmsnorm = weighted_norm;
-    }
+    if (s->state)
+        sw_vectors_use(s->state);
     s->cvode = CVodeCreate(CV_BDF, s->sundials);
     if (!s->state || !s->tolerance || !s->scratch || !s->flows || !s->flow_scratch || !s->cvode || create_solver(s) != 0)
         goto no_memory;
@@ -211,7 +183,7 @@ void sw_integrator_destroy(sw_integrator *s)
     N_VDestroy(s->scratch);
     N_VDestroy(s->flows);
     N_VDestroy(s->flow_scratch);
-    sw_sparse_pattern_free(&s->pattern);
+    sw_block_pattern_free(&s->pattern);
     SUNContext_Free(&s->sundials);
     free(s);
 }
@@ -241,6 +213,9 @@ static int set_up(sw_integrator *s, double time)
     flag |= CVodeSetMaxConvFails(s->cvode, 30);
     flag |= CVodeSetNonlinConvCoef(s->cvode, nonlinear_share);
     flag |= CVodeSetMaxNonlinIters(s->cvode, 4);
+    const long steps = s->transport->mesh->in_a_row ? jacobian_steps_row : jacobian_steps_section;
+    flag |= CVodeSetLSetupFrequency(s->cvode, steps);
+    flag |= CVodeSetJacEvalFrequency(s->cvode, steps);
     flag |= CVodeSetNoInactiveRootWarn(s->cvode);
     return flag;
 }

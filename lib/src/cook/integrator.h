@@ -1,4 +1,4 @@
-/* Time integration of a transport problem: with block_tridiagonal and sparse_jacobian the only place
+/* Time integration of a transport problem: with vectors, block_tridiagonal and block_sparse the only place
  * that sees SUNDIALS.
  * A run is a row of segments; within a segment nothing jumps. Each segment ends at a time or when the probe reaches a
  * temperature, found by root finding on the integrator's own polynomial. */

@@ -1,5 +1,7 @@
 #include "transport.h"
 
+#include "vector_clones.h"
+
 #include <math.h>
 #include <stdlib.h>
 
@@ -34,6 +36,8 @@ sw_status sw_transport_create(const sw_mesh *mesh, const sw_material *const *mat
     t->value = calloc(n, sizeof *t->value);
     t->by_temperature = calloc(n, sizeof *t->by_temperature);
     t->by_water = calloc(n, sizeof *t->by_water);
+    t->per_dry_mass = calloc(n, sizeof *t->per_dry_mass);
+    t->per_capacity = calloc(n, sizeof *t->per_capacity);
     t->water_gain = calloc(n, sizeof *t->water_gain);
     t->heat_gain = calloc(n, sizeof *t->heat_gain);
     t->surface_guess = calloc(m, sizeof *t->surface_guess);
@@ -43,13 +47,15 @@ sw_status sw_transport_create(const sw_mesh *mesh, const sw_material *const *mat
     t->cell_entries = calloc(n, sizeof *t->cell_entries);
     t->face_water = calloc(m, sizeof *t->face_water);
     t->face_heat = calloc(m, sizeof *t->face_heat);
-    if (!t->surfaces || !t->value || !t->by_temperature || !t->by_water || !t->water_gain || !t->heat_gain ||
-        !t->surface_guess || !t->balances || !t->run_start || !t->face_entries || !t->cell_entries || !t->face_water ||
-        !t->face_heat) {
+    if (!t->surfaces || !t->value || !t->by_temperature || !t->by_water || !t->per_dry_mass || !t->per_capacity ||
+        !t->water_gain || !t->heat_gain || !t->surface_guess || !t->balances || !t->run_start || !t->face_entries ||
+        !t->cell_entries || !t->face_water || !t->face_heat) {
         sw_transport_destroy(t);
         return SW_ERR_MEMORY;
     }
     count_runs(mesh, t->run_start);
+    for (size_t i = 0; i < n; i++)
+        t->per_dry_mass[i] = 1.0 / (mesh->volume[i] * materials[mesh->region[i]]->dry_density);
     *transport = t;
     return SW_OK;
 }
@@ -62,6 +68,8 @@ void sw_transport_destroy(sw_transport *t)
     free(t->value);
     free(t->by_temperature);
     free(t->by_water);
+    free(t->per_dry_mass);
+    free(t->per_capacity);
     free(t->water_gain);
     free(t->heat_gain);
     free(t->surface_guess);
@@ -131,6 +139,8 @@ static void evaluate_materials(sw_transport *t, const double *state, int derivat
                                       derivatives ? t->by_temperature + first : NULL,
                                       derivatives ? t->by_water + first : NULL);
     }
+    for (size_t i = 0; i < t->mesh->cell_count; i++)
+        t->per_capacity[i] = 1.0 / (t->mesh->volume[i] * t->value[i].heat_capacity);
 }
 
 /* Water and heat crossing a face from a to b, and their derivatives by T_a, X_a, T_b, X_b. */
@@ -139,12 +149,12 @@ typedef struct face_flux {
     double water_by[4], heat_by[4];
 } face_flux;
 
-static inline double harmonic(double distance_a, double value_a, double distance_b, double value_b)
+static SW_INTO_CLONES double harmonic(double distance_a, double value_a, double distance_b, double value_b)
 {
     return value_a > 0.0 && value_b > 0.0 ? value_a * value_b / (distance_a * value_b + distance_b * value_a) : 0.0;
 }
 
-static inline face_flux flux_through(const sw_transport *t, const sw_face *face, const double *state,
+static SW_INTO_CLONES face_flux flux_through(const sw_transport *t, const sw_face *face, const double *state,
                                      const int derivatives)
 {
     const sw_properties *a = &t->value[face->a], *b = &t->value[face->b];
@@ -176,23 +186,30 @@ static inline face_flux flux_through(const sw_transport *t, const sw_face *face,
     if (!derivatives)
         return f;
 
+    /* A harmonic mean m of k_a and k_b over distances: dm/dk_a = m^2 d_a / k_a^2. */
+    double conductance_by_own[2] = {0.0, 0.0}, mobility_by_own[2];
+    if (conductance > 0.0) {
+        const double scale = conductance * conductance / heat_factor;
+        conductance_by_own[0] = scale * da / (a->conductivity * a->conductivity);
+        conductance_by_own[1] = scale * db / (b->conductivity * b->conductivity);
+    }
+    if (alike) {
+        mobility_by_own[0] = mobility_by_own[1] = juice_factor * 0.5 * per_distance;
+    } else {
+        const double scale = mobility * mobility / juice_factor;
+        mobility_by_own[0] = a->mobility > 0.0 ? scale * da / (a->mobility * a->mobility) : 0.0;
+        mobility_by_own[1] = b->mobility > 0.0 ? scale * db / (b->mobility * b->mobility) : 0.0;
+    }
+#pragma GCC unroll 4
     for (int v = 0; v < 4; v++) {
         const int of_a = v < 2;
         const sw_properties *d = v == 0   ? &t->by_temperature[face->a]
                                  : v == 1 ? &t->by_water[face->a]
                                  : v == 2 ? &t->by_temperature[face->b]
                                           : &t->by_water[face->b];
-        const sw_properties *own = of_a ? a : b;
-        double sign = of_a ? 1.0 : -1.0, own_distance = of_a ? da : db;
-        double conductance_by = 0.0, mobility_by = 0.0;
-        if (own->conductivity > 0.0)
-            conductance_by = conductance * conductance * own_distance * d->conductivity /
-                             (heat_factor * own->conductivity * own->conductivity);
-        if (alike)
-            mobility_by = juice_factor * 0.5 * d->mobility * per_distance;
-        else if (own->mobility > 0.0)
-            mobility_by = mobility * mobility * own_distance * d->mobility /
-                          (juice_factor * own->mobility * own->mobility);
+        const double sign = of_a ? 1.0 : -1.0;
+        const double conductance_by = conductance_by_own[v / 2] * d->conductivity;
+        const double mobility_by = mobility_by_own[v / 2] * d->mobility;
         double diffusivity_by = alike ? 0.5 * d->diffusivity * per_distance : 0.0;
         double permeability_by = 0.5 * d->vapour_permeability * per_distance;
         double liquid_by = mobility_by * pressure + mobility * sign * d->juice_pressure + diffusivity_by * content;
@@ -223,7 +240,20 @@ typedef struct boundary_flux {
         vapour_enthalpy_by[2];
 } boundary_flux;
 
-static inline __attribute__((always_inline)) int flux_out(sw_transport *t, size_t index, const double *state, boundary_flux *f, const int derivatives)
+/* From the last balance and what was behind it, along its tangents: most often one evaluation then does. */
+static double guess_surface(const sw_behind *last, const sw_surface_balance *b, const sw_behind *behind)
+{
+    if (!(last->temperature > 0.0))
+        return behind->temperature;
+    double move = b->temperature_by_cell * (behind->temperature - last->temperature) +
+                  b->temperature_by_conductance * (behind->conductance - last->conductance) +
+                  b->temperature_by_activity * (behind->water_activity - last->water_activity);
+    /* Far from the last balance, as after a jump of the surroundings, a tangent leads nowhere. */
+    return fabs(move) < 5.0 ? b->temperature + move : b->temperature;
+}
+
+static SW_INTO_CLONES int flux_out(sw_transport *t, size_t index, const double *state, boundary_flux *f,
+                                   const int derivatives)
 {
     const sw_boundary_face *face = &t->mesh->boundary_faces[index];
     const sw_surface *surface = &t->surfaces[index];
@@ -234,12 +264,12 @@ static inline __attribute__((always_inline)) int flux_out(sw_transport *t, size_
     const double juice_factor = 1.0 + face->along_fibres * (t->fibre_permeability - 1.0);
     const sw_behind behind = {temperature, heat_factor * p->conductivity / face->distance, p->water_activity};
     sw_surface_balance *b = &t->balances[index];
-    double guess = t->surface_guess[index] > 0.0 ? t->surface_guess[index] : temperature;
+    double guess = guess_surface(&t->surface_guess[index], b, &behind);
     if (sw_surface_solve(surface, t->water, &behind, guess, b) != 0) {
         t->bad_cell = cell;
         return 1;
     }
-    t->surface_guess[index] = b->temperature;
+    t->surface_guess[index] = behind;
 
     const double area = face->area;
     double per_distance = surface->drips ? juice_factor / face->distance : 0.0;
@@ -339,18 +369,18 @@ static void add_runoff_derivatives(sw_transport *t, size_t i)
     }
 }
 
-static void add_face_derivatives(sw_transport *t, size_t index, const face_flux *f, double *values)
+static SW_INTO_CLONES void add_face_derivatives(sw_transport *t, size_t index, const face_flux *f, double *values)
 {
     const sw_face *face = &t->mesh->faces[index];
     const size_t *entry = t->face_entries[index];
     const size_t cell[2] = {face->a, face->b};
     for (int side = 0; side < 2; side++) {
         const size_t i = cell[side];
-        const double sign = side == 0 ? -1.0 : 1.0, volume = t->mesh->volume[i];
-        const double per_heat = sign / (volume * t->value[i].heat_capacity);
-        const double per_water = sign / (volume * t->materials[t->mesh->region[i]]->dry_density);
+        const double sign = side == 0 ? -1.0 : 1.0;
+        const double per_heat = sign * t->per_capacity[i], per_water = sign * t->per_dry_mass[i];
+        const double enthalpy = t->value[i].water_enthalpy;
         for (int v = 0; v < 4; v++) {
-            values[entry[8 * side + v]] += (f->heat_by[v] - t->value[i].water_enthalpy * f->water_by[v]) * per_heat;
+            values[entry[8 * side + v]] += (f->heat_by[v] - enthalpy * f->water_by[v]) * per_heat;
             values[entry[8 * side + 4 + v]] += f->water_by[v] * per_water;
         }
     }
@@ -359,9 +389,7 @@ static void add_face_derivatives(sw_transport *t, size_t index, const face_flux 
 static void add_boundary_derivatives(sw_transport *t, size_t cell, const boundary_flux *f, double *values)
 {
     const size_t *entry = t->cell_entries[cell];
-    const double volume = t->mesh->volume[cell];
-    const double per_heat = -1.0 / (volume * t->value[cell].heat_capacity);
-    const double per_water = -1.0 / (volume * t->materials[t->mesh->region[cell]]->dry_density);
+    const double per_heat = -t->per_capacity[cell], per_water = -t->per_dry_mass[cell];
     for (int v = 0; v < 2; v++) {
         values[entry[v]] += (f->heat_by[v] - t->value[cell].water_enthalpy * f->water_by[v]) * per_heat;
         values[entry[2 + v]] += f->water_by[v] * per_water;
@@ -369,23 +397,22 @@ static void add_boundary_derivatives(sw_transport *t, size_t cell, const boundar
 }
 
 /* The rate of a cell from its gains, and the derivatives that come from its own heat capacity and water enthalpy. */
-static void finish_cell(sw_transport *t, size_t i, double *rate, double *values, const int derivatives)
+static SW_INTO_CLONES void finish_cell(sw_transport *t, size_t i, double *rate, double *values, const int derivatives)
 {
     const sw_properties *p = &t->value[i];
-    const double volume = t->mesh->volume[i], capacity = volume * p->heat_capacity;
-    const double dry = volume * t->materials[t->mesh->region[i]]->dry_density;
-    rate[2 * i] = (t->heat_gain[i] - p->water_enthalpy * t->water_gain[i]) / capacity;
+    const double per_capacity = t->per_capacity[i], per_volume_capacity = t->mesh->volume[i] * per_capacity;
+    rate[2 * i] = (t->heat_gain[i] - p->water_enthalpy * t->water_gain[i]) * per_capacity;
     /* Juice let go into channels leaves with its own enthalpy: it takes water, and no heat from what stays. */
-    rate[2 * i + 1] = (t->water_gain[i] - volume * p->runoff) / dry;
+    const double volume_per_dry_mass = t->mesh->volume[i] * t->per_dry_mass[i];
+    rate[2 * i + 1] = t->water_gain[i] * t->per_dry_mass[i] - volume_per_dry_mass * p->runoff;
     if (!derivatives)
         return;
     const size_t *entry = t->cell_entries[i];
-    values[entry[2]] -= volume * t->by_temperature[i].runoff / dry;
-    values[entry[3]] -= volume * t->by_water[i].runoff / dry;
-    values[entry[0]] -= (t->by_temperature[i].water_enthalpy * t->water_gain[i] +
-                         rate[2 * i] * volume * t->by_temperature[i].heat_capacity) /
-                        capacity;
-    values[entry[1]] -= rate[2 * i] * volume * t->by_water[i].heat_capacity / capacity;
+    values[entry[0]] -= t->by_temperature[i].water_enthalpy * t->water_gain[i] * per_capacity +
+                        rate[2 * i] * per_volume_capacity * t->by_temperature[i].heat_capacity;
+    values[entry[2]] -= volume_per_dry_mass * t->by_temperature[i].runoff;
+    values[entry[3]] -= volume_per_dry_mass * t->by_water[i].runoff;
+    values[entry[1]] -= rate[2 * i] * per_volume_capacity * t->by_water[i].heat_capacity;
 }
 
 static void surround(sw_transport *t, double time, const double *lumped)
@@ -394,8 +421,8 @@ static void surround(sw_transport *t, double time, const double *lumped)
         t->lumped.surround(time, lumped, t, t->lumped.data);
 }
 
-static inline __attribute__((always_inline)) int assemble(sw_transport *t, double time, const double *state, double *rate, double *values,
-                           double exchange[SW_EXCHANGE_COUNT], const int derivatives)
+static SW_INTO_CLONES int assemble(sw_transport *t, double time, const double *state, double *rate, double *values,
+                                   double exchange[SW_EXCHANGE_COUNT], const int derivatives)
 {
     const sw_mesh *mesh = t->mesh;
     const int with_lumped = t->lumped.count > 0;
@@ -454,6 +481,7 @@ static inline __attribute__((always_inline)) int assemble(sw_transport *t, doubl
     return 0;
 }
 
+SW_VECTOR_CLONES
 int sw_transport_rate(sw_transport *transport, double time, const double *state, double *rate)
 {
     double exchange[SW_EXCHANGE_COUNT];
@@ -508,14 +536,13 @@ static int fill_border_columns(sw_transport *t, double time, const double *state
         surround(t, time, lumped);
         for (size_t i = 0; i < mesh->boundary_face_count; i++) {
             const size_t cell = mesh->boundary_faces[i].cell;
-            const double volume = mesh->volume[cell];
             boundary_flux f;
             if (flux_out(t, i, state, &f, 0) != 0)
                 return 1;
             add_exchange(&t->surfaces[i], &f, moved_exchange);
             double water = (f.water - t->face_water[i]) / step, heat = (f.heat - t->face_heat[i]) / step;
-            column[2 * cell] -= (heat - t->value[cell].water_enthalpy * water) / (volume * t->value[cell].heat_capacity);
-            column[2 * cell + 1] -= water / (volume * t->materials[mesh->region[cell]]->dry_density);
+            column[2 * cell] -= (heat - t->value[cell].water_enthalpy * water) * t->per_capacity[cell];
+            column[2 * cell + 1] -= water * t->per_dry_mass[cell];
         }
         t->lumped.rate(time, lumped, moved_exchange, moved_rate, NULL, t->lumped.data);
         for (size_t r = 0; r < count; r++)
@@ -526,6 +553,7 @@ static int fill_border_columns(sw_transport *t, double time, const double *state
     return 0;
 }
 
+SW_VECTOR_CLONES
 int sw_transport_jacobian(sw_transport *t, double time, const double *state, double *rate, double *values,
                           const sw_border *border)
 {

@@ -86,10 +86,12 @@ struct sw_transport {
 
     /* Work space. */
     sw_properties *value, *by_temperature, *by_water;
+    double *per_dry_mass;   /* 1 / dry matter of each cell [kg-1] */
+    double *per_capacity;   /* 1 / heat capacity of each cell [K J-1] */
     double *water_gain;     /* of each cell [kg s-1] */
     double *heat_gain;      /* of each cell [W] */
-    double *surface_guess;  /* last surface temperature of each boundary face [K] */
-    sw_surface_balance *balances; /* of the last evaluation */
+    sw_surface_balance *balances; /* of the last evaluation, one a boundary face */
+    sw_behind *surface_guess;     /* what was behind them; all zero before the first */
     size_t run_count;       /* runs of cells of one region */
     size_t *run_start;
     /* Where a face's 16 and a cell's 4 Jacobian entries lie: rows T_a, X_a, T_b, X_b by the same columns. */

@@ -12,6 +12,7 @@ int sw_table_init(sw_table *table, sw_table_range range, size_t width, sw_tabula
     table->rows = malloc(range.row_count * 2 * width * sizeof *table->rows);
     table->width = width;
     table->range = range;
+    table->per_step = 1.0 / range.step;
     if (!sample || !table->rows) {
         free(sample);
         sw_table_free(table);

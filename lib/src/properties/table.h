@@ -18,6 +18,7 @@ static const sw_table_range sw_temperature_range = {SW_TEMPERATURE_MIN, 0.5, 461
 
 typedef struct sw_table {
     sw_table_range range;
+    double per_step; /* 1 / range.step */
     size_t width;
     double *rows; /* row_count x {width values, width slopes times the step} */
 } sw_table;
@@ -41,7 +42,7 @@ typedef struct sw_table_place {
 /* An x outside the range, or NaN, is taken to the nearest end: callers check the range once per call. */
 static inline sw_table_place sw_table_find(const sw_table *table, double x, int derivatives)
 {
-    const double last = (double)(table->range.row_count - 1) - 1e-7, per_step = 1.0 / table->range.step;
+    const double last = (double)(table->range.row_count - 1) - 1e-7, per_step = table->per_step;
     double position = (x - table->range.first) * per_step;
     position = position > 0.0 ? position : 0.0;
     position = position < last ? position : last;

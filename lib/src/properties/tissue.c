@@ -2,6 +2,7 @@
 
 #include "choi_okos.h"
 #include "saturation.h"
+#include "vector_clones.h"
 #include "water_table.h"
 
 #include <stallwright/moist_air.h>
@@ -35,6 +36,7 @@ typedef struct tissue {
     sw_tissue_parameters parameters;
     sw_table table;    /* by temperature */
     sw_table sorption; /* water activity by water content */
+    double per_initial_water, per_vapour_limit; /* reciprocals of these water contents */
     double dry[SW_COMPONENT_COUNT]; /* dry components and fat per raw volume [kg m-3]; water 0 */
 } tissue;
 
@@ -172,12 +174,12 @@ static void sorption_function(const void *parameters, double water, double *acti
 }
 
 /* Vapour pressure above the air pressure, set in smoothly, with its slope. */
-static double steam_excess(double vapour_pressure, double pressure, double *slope)
+static inline double steam_excess(double vapour_pressure, double pressure, double *slope)
 {
     double excess = vapour_pressure - pressure;
     double onset = excess < 0.0 ? 0.0 : excess < steam_onset ? excess : steam_onset;
-    *slope = onset / steam_onset;
-    return excess <= 0.0 ? 0.0 : excess - onset + onset * onset / (2.0 * steam_onset);
+    *slope = onset * (1.0 / steam_onset);
+    return excess <= 0.0 ? 0.0 : excess - onset + onset * onset * (0.5 / steam_onset);
 }
 
 /* Pressure of the juice the protein has let go, from the swelling pressure, with its slope. Below equilibrium the protein
@@ -185,44 +187,53 @@ static double steam_excess(double vapour_pressure, double pressure, double *slop
 static inline double juice_pressure(double swelling, double *slope)
 {
     double onset = swelling < 0.0 ? 0.0 : swelling < juice_onset ? swelling : juice_onset;
-    *slope = onset / juice_onset;
-    return swelling <= 0.0 ? 0.0 : swelling - onset + onset * onset / (2.0 * juice_onset);
+    *slope = onset * (1.0 / juice_onset);
+    return swelling <= 0.0 ? 0.0 : swelling - onset + onset * onset * (0.5 / juice_onset);
 }
 
-static inline void evaluate_cell(const tissue *t, double temperature, double water, sw_properties *value,
+static SW_INTO_CLONES void evaluate_cell(const tissue *t, double temperature, double water, sw_properties *value,
                                  sw_properties *by_t, sw_properties *by_x, const int derivatives)
 {
     const sw_tissue_parameters *p = &t->parameters;
     const sw_table_place place = sw_table_find(&t->table, temperature, derivatives);
     double f[COLUMN_COUNT], g[COLUMN_COUNT];
+    /* Left as loops, these become vector instructions. */
+#pragma GCC unroll 1
     for (size_t j = 0; j < COLUMN_COUNT; j++)
         f[j] = sw_table_value(&place, COLUMN_COUNT, j);
-    if (derivatives)
+    if (derivatives) {
+#pragma GCC unroll 1
         for (size_t j = 0; j < COLUMN_COUNT; j++)
             g[j] = sw_table_slope(&place, COLUMN_COUNT, j);
+    }
 
     double melting;
     sw_melted_fraction(p, temperature, &melting);
     double melting_heat = t->material.fat_density * p->melting_heat;
     value->heat_capacity = f[DRY_HEAT_CAPACITY] + water * f[WATER_HEAT_CAPACITY] + melting_heat * melting;
 
-    double volume = water * f[WATER_VOLUME] + f[DRY_VOLUME];
-    double parallel = (water * f[WATER_VOLUME] * f[WATER_CONDUCTIVITY] + f[DRY_PARALLEL]) / volume;
-    double layers = water * f[WATER_VOLUME] / f[WATER_CONDUCTIVITY] + f[DRY_SERIES];
-    double series = volume / layers, mix = p->conductivity_mix;
+    /* The quotients together: four divisions in one instruction cost what one does. */
+    const double water_volume = water * f[WATER_VOLUME], volume = water_volume + f[DRY_VOLUME];
+    const double half = p->diffusivity_half_water;
+    const double above_line[4] = {water_volume * f[WATER_CONDUCTIVITY] + f[DRY_PARALLEL], volume * f[WATER_CONDUCTIVITY],
+                                  water, 1.0};
+    const double below_line[4] = {volume, water_volume + f[DRY_SERIES] * f[WATER_CONDUCTIVITY], water + half, 1.0};
+    double quotient[4];
+    for (size_t j = 0; j < 4; j++)
+        quotient[j] = above_line[j] / below_line[j];
+    const double parallel = quotient[0], series = quotient[1], dryness = quotient[2], mix = p->conductivity_mix;
     value->conductivity = mix * parallel + (1.0 - mix) * series;
 
     double above = water - f[EQUILIBRIUM_WATER];
     double juice_slope;
     value->juice_pressure = juice_pressure(f[MODULUS] * above, &juice_slope);
-    double free_water = value->juice_pressure / f[MODULUS];
+    const double free_water = value->juice_pressure / f[MODULUS];
     value->runoff = f[RUNOFF] * free_water;
-    double wetness = water / t->material.initial_water, relative = wetness * wetness;
+    const double wetness = water * t->per_initial_water, relative = wetness * wetness;
     value->mobility = f[MOBILITY] * relative;
-    double half = p->diffusivity_half_water, dryness = water / (water + half);
     value->diffusivity = f[DIFFUSIVITY] * dryness;
 
-    double open = 1.0 - water / p->vapour_water_limit;
+    double open = 1.0 - water * t->per_vapour_limit;
     open = open > 0.0 ? open : 0.0;
     value->vapour_permeability = f[VAPOUR_PERMEABILITY] * open * open;
     const sw_table_place moisture = sw_table_find(&t->sorption, water, derivatives);
@@ -249,6 +260,7 @@ static inline void evaluate_cell(const tissue *t, double temperature, double wat
                           f[WATER_CONDUCTIVITY] +
                       g[DRY_SERIES];
     double layers_x = f[WATER_VOLUME] / f[WATER_CONDUCTIVITY];
+    const double layers = water * layers_x + f[DRY_SERIES];
     by_t->conductivity = mix * (sum_t - parallel * volume_t) / volume +
                          (1.0 - mix) * (volume_t - series * layers_t) / layers;
     by_x->conductivity = mix * (sum_x - parallel * volume_x) / volume +
@@ -260,11 +272,11 @@ static inline void evaluate_cell(const tissue *t, double temperature, double wat
                     f[RUNOFF] * (by_t->juice_pressure - free_water * g[MODULUS]) / f[MODULUS];
     by_x->runoff = f[RUNOFF] * juice_slope;
     by_t->mobility = g[MOBILITY] * relative;
-    by_x->mobility = f[MOBILITY] * 2.0 * wetness / t->material.initial_water;
+    by_x->mobility = f[MOBILITY] * 2.0 * wetness * t->per_initial_water;
     by_t->diffusivity = g[DIFFUSIVITY] * dryness;
     by_x->diffusivity = f[DIFFUSIVITY] * half / ((water + half) * (water + half));
     by_t->vapour_permeability = g[VAPOUR_PERMEABILITY] * open * open;
-    by_x->vapour_permeability = f[VAPOUR_PERMEABILITY] * -2.0 * open / p->vapour_water_limit;
+    by_x->vapour_permeability = f[VAPOUR_PERMEABILITY] * -2.0 * open * t->per_vapour_limit;
     by_t->steam_permeability = steam_gain * g[VAPOUR_PERMEABILITY];
     by_x->steam_permeability = 0.0;
     by_t->water_activity = 0.0;
@@ -279,6 +291,7 @@ static inline void evaluate_cell(const tissue *t, double temperature, double wat
     by_x->vapour_enthalpy = 0.0;
 }
 
+SW_VECTOR_CLONES
 static void tissue_evaluate(const sw_material *material, size_t n, const double *state, sw_properties *value,
                             sw_properties *by_temperature, sw_properties *by_water)
 {
@@ -338,6 +351,8 @@ sw_status sw_tissue_create(const sw_tissue_parameters *parameters, sw_material *
     t->material.dry_density = raw.density * dry_fraction;
     t->material.fat_density = raw.density * c->fat;
     t->material.initial_water = c->water / dry_fraction;
+    t->per_initial_water = 1.0 / t->material.initial_water;
+    t->per_vapour_limit = 1.0 / parameters->vapour_water_limit;
     if (sw_table_init(&t->table, sw_temperature_range, COLUMN_COUNT, tissue_functions, t) != 0 ||
         sw_table_init(&t->sorption, water_range, 1, sorption_function, &t->parameters) != 0) {
         tissue_destroy(&t->material);

@@ -1,0 +1,480 @@
+#include "block_sparse.h"
+
+#include "vector_clones.h"
+
+#include <nvector/nvector_serial.h>
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { BLOCK = 4 };
+
+/* After so many iterations GMRES gives up and the integrator tries a smaller step; a few are usual. */
+enum { ITERATIONS_MAX = 40 };
+
+static int compare(const void *a, const void *b)
+{
+    size_t x = *(const size_t *)a, y = *(const size_t *)b;
+    return x < y ? -1 : x > y;
+}
+
+static size_t without_repeats(size_t *list, size_t count)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < count; i++)
+        if (i == 0 || list[i] != list[i - 1])
+            list[kept++] = list[i];
+    return kept;
+}
+
+/* fill: scratch of cell_count zeros. */
+static void list_neighbours(sw_block_pattern *p, const sw_mesh *mesh, size_t *fill)
+{
+    size_t n = mesh->cell_count;
+    for (size_t i = 0; i < mesh->face_count; i++) {
+        p->first[mesh->faces[i].a + 1]++;
+        p->first[mesh->faces[i].b + 1]++;
+    }
+    for (size_t i = 0; i < n; i++)
+        p->first[i + 1] += p->first[i] + 1; /* and itself */
+    for (size_t i = 0; i < n; i++)
+        p->column[p->first[i] + fill[i]++] = i;
+    for (size_t i = 0; i < mesh->face_count; i++) {
+        size_t a = mesh->faces[i].a, b = mesh->faces[i].b;
+        p->column[p->first[a] + fill[a]++] = b;
+        p->column[p->first[b] + fill[b]++] = a;
+    }
+    /* Sort, drop repeats (two faces may join the same cells) and close the gaps. */
+    size_t end = 0;
+    for (size_t i = 0; i < n; i++) {
+        size_t *list = p->column + p->first[i];
+        qsort(list, fill[i], sizeof *list, compare);
+        size_t count = without_repeats(list, fill[i]);
+        memmove(p->column + end, list, count * sizeof *list);
+        p->first[i] = end;
+        end += count;
+    }
+    p->first[n] = end;
+}
+
+static size_t find_block(const sw_block_pattern *p, size_t row, size_t column)
+{
+    size_t k = p->first[row];
+    while (p->column[k] != column)
+        k++;
+    return k;
+}
+
+int sw_block_pattern_init(sw_block_pattern *p, const sw_mesh *mesh)
+{
+    size_t n = mesh->cell_count, pairs = n + 2 * mesh->face_count;
+    *p = (sw_block_pattern){.cell_count = n};
+    p->first = calloc(n + 1, sizeof *p->first);
+    p->column = calloc(pairs, sizeof *p->column);
+    p->transposed = calloc(pairs, sizeof *p->transposed);
+    p->diagonal = calloc(n, sizeof *p->diagonal);
+    if (!p->first || !p->column || !p->transposed || !p->diagonal) {
+        sw_block_pattern_free(p);
+        return -1;
+    }
+    list_neighbours(p, mesh, p->diagonal);
+    for (size_t i = 0; i < n; i++) {
+        p->diagonal[i] = find_block(p, i, i);
+        for (size_t k = p->first[i]; k < p->first[i + 1]; k++)
+            p->transposed[k] = find_block(p, p->column[k], i);
+    }
+    return 0;
+}
+
+void sw_block_pattern_free(sw_block_pattern *p)
+{
+    free(p->first);
+    free(p->column);
+    free(p->transposed);
+    free(p->diagonal);
+    *p = (sw_block_pattern){0};
+}
+
+size_t sw_block_sparse_offset(const sw_block_pattern *p, size_t row, size_t column)
+{
+    return BLOCK * find_block(p, row / 2, column / 2) + 2 * (row % 2) + column % 2;
+}
+
+typedef struct block_matrix {
+    const sw_block_pattern *pattern;
+    double *values;
+} block_matrix;
+
+static block_matrix *matrix_of(SUNMatrix matrix)
+{
+    return matrix->content;
+}
+
+double *sw_block_sparse_values(SUNMatrix matrix)
+{
+    return matrix_of(matrix)->values;
+}
+
+static size_t entry_count(const sw_block_pattern *p)
+{
+    return BLOCK * p->first[p->cell_count];
+}
+
+static SUNMatrix_ID matrix_id(SUNMatrix matrix)
+{
+    (void)matrix;
+    return SUNMATRIX_CUSTOM;
+}
+
+static SUNMatrix matrix_clone(SUNMatrix matrix)
+{
+    return sw_block_sparse_matrix(matrix_of(matrix)->pattern, matrix->sunctx);
+}
+
+static void matrix_destroy(SUNMatrix matrix)
+{
+    if (matrix->content) {
+        free(matrix_of(matrix)->values);
+        free(matrix->content);
+    }
+    matrix->content = NULL;
+    SUNMatFreeEmpty(matrix);
+}
+
+static int matrix_zero(SUNMatrix matrix)
+{
+    memset(matrix_of(matrix)->values, 0, entry_count(matrix_of(matrix)->pattern) * sizeof(double));
+    return SUNMAT_SUCCESS;
+}
+
+static int matrix_copy(SUNMatrix from, SUNMatrix to)
+{
+    memcpy(matrix_of(to)->values, matrix_of(from)->values, entry_count(matrix_of(from)->pattern) * sizeof(double));
+    return SUNMAT_SUCCESS;
+}
+
+/* matrix = factor * matrix + identity */
+static int matrix_scale_add_identity(realtype factor, SUNMatrix matrix)
+{
+    const sw_block_pattern *p = matrix_of(matrix)->pattern;
+    double *values = matrix_of(matrix)->values;
+    const size_t entries = entry_count(p);
+    for (size_t i = 0; i < entries; i++)
+        values[i] *= factor;
+    for (size_t i = 0; i < p->cell_count; i++) {
+        values[BLOCK * p->diagonal[i]] += 1.0;
+        values[BLOCK * p->diagonal[i] + 3] += 1.0;
+    }
+    return SUNMAT_SUCCESS;
+}
+
+SUNMatrix sw_block_sparse_matrix(const sw_block_pattern *pattern, SUNContext context)
+{
+    SUNMatrix matrix = SUNMatNewEmpty(context);
+    if (!matrix)
+        return NULL;
+    matrix->ops->getid = matrix_id;
+    matrix->ops->clone = matrix_clone;
+    matrix->ops->destroy = matrix_destroy;
+    matrix->ops->zero = matrix_zero;
+    matrix->ops->copy = matrix_copy;
+    matrix->ops->scaleaddi = matrix_scale_add_identity;
+    block_matrix *content = calloc(1, sizeof *content);
+    matrix->content = content;
+    if (content) {
+        content->pattern = pattern;
+        content->values = calloc(entry_count(pattern), sizeof *content->values);
+    }
+    if (!content || !content->values) {
+        matrix_destroy(matrix);
+        return NULL;
+    }
+    return matrix;
+}
+
+/* With A = L + A_D + U and diagonal blocks D, the factorisation is (D + L) D^-1 (D + U). Rows are kept multiplied by D^-1:
+ * D^-1 A = l + E + u with l, u beside the diagonal, and GMRES sees (1 + l)^-1 (l + E + u) (1 + u)^-1, which applied to v
+ * is t + (1 + l)^-1 (v + (E - 2) t) with t = (1 + u)^-1 v (Eisenstat): one pass up and one down, and no product with A. */
+typedef struct block_solver {
+    const sw_block_pattern *pattern;
+    size_t unknowns;
+    double *scaled;       /* l and u, and E - 2 on the diagonal */
+    double *inverse;      /* of D, BLOCK a cell */
+    double *scratch;      /* one vector */
+    double *basis;        /* ITERATIONS_MAX + 1 vectors */
+    const double *weight; /* of the unknowns in the norm; the integrator's */
+    int iterations;       /* of the last solution */
+    double residual;
+} block_solver;
+
+static block_solver *solver_of(SUNLinearSolver solver)
+{
+    return solver->content;
+}
+
+static SUNLinearSolver_Type solver_type(SUNLinearSolver solver)
+{
+    (void)solver;
+    return SUNLINEARSOLVER_MATRIX_ITERATIVE;
+}
+
+static SUNLinearSolver_ID solver_id(SUNLinearSolver solver)
+{
+    (void)solver;
+    return SUNLINEARSOLVER_CUSTOM;
+}
+
+static inline void multiply(const double *a, const double *b, double *product)
+{
+    product[0] = a[0] * b[0] + a[1] * b[2];
+    product[1] = a[0] * b[1] + a[1] * b[3];
+    product[2] = a[2] * b[0] + a[3] * b[2];
+    product[3] = a[2] * b[1] + a[3] * b[3];
+}
+
+/* Returns nonzero if a diagonal block is singular: the integrator then tries a smaller step. */
+static int solver_setup(SUNLinearSolver solver, SUNMatrix matrix)
+{
+    block_solver *s = solver_of(solver);
+    const sw_block_pattern *p = s->pattern;
+    const double *values = matrix_of(matrix)->values;
+    for (size_t i = 0; i < p->cell_count; i++) {
+        const size_t own = p->diagonal[i];
+        double d[BLOCK];
+        memcpy(d, values + BLOCK * own, sizeof d);
+        for (size_t k = p->first[i]; k < own; k++) {
+            double fill[BLOCK];
+            multiply(values + BLOCK * k, s->scaled + BLOCK * p->transposed[k], fill);
+            for (int j = 0; j < BLOCK; j++)
+                d[j] -= fill[j];
+        }
+        double determinant = d[0] * d[3] - d[1] * d[2];
+        if (!(fabs(determinant) > 1e-280))
+            return SUNLS_LUFACT_FAIL;
+        double *inverse = s->inverse + BLOCK * i, scale = 1.0 / determinant;
+        inverse[0] = d[3] * scale;
+        inverse[1] = -d[1] * scale;
+        inverse[2] = -d[2] * scale;
+        inverse[3] = d[0] * scale;
+        for (size_t k = p->first[i]; k < p->first[i + 1]; k++)
+            multiply(inverse, values + BLOCK * k, s->scaled + BLOCK * k);
+        s->scaled[BLOCK * own] -= 2.0;
+        s->scaled[BLOCK * own + 3] -= 2.0;
+    }
+    return SUNLS_SUCCESS;
+}
+
+/* x = (1 + u)^-1 x */
+static void solve_upper(const block_solver *s, double *x)
+{
+    const sw_block_pattern *p = s->pattern;
+    for (size_t i = p->cell_count; i-- > 0;) {
+        double x0 = x[2 * i], x1 = x[2 * i + 1];
+        for (size_t k = p->first[i + 1]; --k > p->diagonal[i];) {
+            const double *a = s->scaled + BLOCK * k, *y = x + 2 * p->column[k];
+            x0 -= a[0] * y[0] + a[1] * y[1];
+            x1 -= a[2] * y[0] + a[3] * y[1];
+        }
+        x[2 * i] = x0;
+        x[2 * i + 1] = x1;
+    }
+}
+
+/* x = (1 + l)^-1 x */
+static void solve_lower(const block_solver *s, double *x)
+{
+    const sw_block_pattern *p = s->pattern;
+    for (size_t i = 0; i < p->cell_count; i++) {
+        double x0 = x[2 * i], x1 = x[2 * i + 1];
+        for (size_t k = p->first[i]; k < p->diagonal[i]; k++) {
+            const double *a = s->scaled + BLOCK * k, *y = x + 2 * p->column[k];
+            x0 -= a[0] * y[0] + a[1] * y[1];
+            x1 -= a[2] * y[0] + a[3] * y[1];
+        }
+        x[2 * i] = x0;
+        x[2 * i + 1] = x1;
+    }
+}
+
+/* product = (1 + l)^-1 (l + E + u) (1 + u)^-1 v */
+static void times(const block_solver *s, const double *v, double *product)
+{
+    const sw_block_pattern *p = s->pattern;
+    double *t = s->scratch;
+    memcpy(t, v, s->unknowns * sizeof *t);
+    solve_upper(s, t);
+    for (size_t i = 0; i < p->cell_count; i++) {
+        const double *e = s->scaled + BLOCK * p->diagonal[i];
+        product[2 * i] = v[2 * i] + e[0] * t[2 * i] + e[1] * t[2 * i + 1];
+        product[2 * i + 1] = v[2 * i + 1] + e[2] * t[2 * i] + e[3] * t[2 * i + 1];
+    }
+    solve_lower(s, product);
+    for (size_t i = 0; i < s->unknowns; i++)
+        product[i] += t[i];
+}
+
+/* Running sums let the additions overlap. */
+SW_VECTOR_CLONES
+static double weighted_product(const block_solver *s, const double *u, const double *v)
+{
+    enum { SUMS = 8 };
+    double sum[SUMS] = {0.0};
+    size_t i = 0;
+    for (; i + SUMS <= s->unknowns; i += SUMS)
+        for (size_t k = 0; k < SUMS; k++)
+            sum[k] += s->weight[i + k] * s->weight[i + k] * u[i + k] * v[i + k];
+    for (; i < s->unknowns; i++)
+        sum[0] += s->weight[i] * s->weight[i] * u[i] * v[i];
+    return ((sum[0] + sum[1]) + (sum[2] + sum[3])) + ((sum[4] + sum[5]) + (sum[6] + sum[7]));
+}
+
+SW_VECTOR_CLONES
+static void scale(const block_solver *s, double factor, double *v)
+{
+    for (size_t i = 0; i < s->unknowns; i++)
+        v[i] *= factor;
+}
+
+SW_VECTOR_CLONES
+static void subtract(const block_solver *s, double factor, const double *u, double *v)
+{
+    for (size_t i = 0; i < s->unknowns; i++)
+        v[i] -= factor * u[i];
+}
+
+/* The next basis vector and its column of the Hessenberg matrix (modified Gram and Schmidt). */
+static void extend_basis(const block_solver *s, int k, double *column)
+{
+    double *next = s->basis + (size_t)(k + 1) * s->unknowns;
+    times(s, s->basis + (size_t)k * s->unknowns, next);
+    for (int i = 0; i <= k; i++) {
+        const double *v = s->basis + (size_t)i * s->unknowns;
+        column[i] = weighted_product(s, v, next);
+        subtract(s, column[i], v, next);
+    }
+    column[k + 1] = sqrt(weighted_product(s, next, next));
+    if (column[k + 1] > 0.0)
+        scale(s, 1.0 / column[k + 1], next);
+}
+
+/* Applies the earlier rotations to a column, then makes and applies the one that clears its last entry. */
+static void rotate(int k, double *column, double (*turn)[2], double *right)
+{
+    for (int i = 0; i < k; i++) {
+        double a = column[i], b = column[i + 1];
+        column[i] = turn[i][0] * a + turn[i][1] * b;
+        column[i + 1] = turn[i][0] * b - turn[i][1] * a;
+    }
+    double length = hypot(column[k], column[k + 1]);
+    turn[k][0] = column[k] / length;
+    turn[k][1] = column[k + 1] / length;
+    column[k] = length;
+    right[k + 1] = -turn[k][1] * right[k];
+    right[k] *= turn[k][0];
+}
+
+/* Solves the preconditioned system from zero; the first basis vector is its right-hand side. Returns whether the weighted
+ * residual fell to the tolerance (a 2-norm, as the integrator's is). */
+static bool minimise_residual(block_solver *s, double *solution, double tolerance)
+{
+    double column[ITERATIONS_MAX][ITERATIONS_MAX + 1], turn[ITERATIONS_MAX][2], right[ITERATIONS_MAX + 1];
+    int count = 0;
+    memset(solution, 0, s->unknowns * sizeof *solution);
+    right[0] = sqrt(weighted_product(s, s->basis, s->basis));
+    if (right[0] > tolerance)
+        scale(s, 1.0 / right[0], s->basis);
+    while (fabs(right[count]) > tolerance && count < ITERATIONS_MAX) {
+        extend_basis(s, count, column[count]);
+        rotate(count, column[count], turn, right);
+        count++;
+    }
+    s->iterations = count;
+    s->residual = fabs(right[count]);
+    for (int i = count; i-- > 0;) {
+        right[i] /= column[i][i];
+        for (int j = 0; j < i; j++)
+            right[j] -= right[i] * column[i][j];
+        subtract(s, -right[i], s->basis + (size_t)i * s->unknowns, solution);
+    }
+    return s->residual <= tolerance;
+}
+
+static int solver_solve(SUNLinearSolver solver, SUNMatrix matrix, N_Vector solution, N_Vector right, realtype tolerance)
+{
+    (void)matrix;
+    block_solver *s = solver_of(solver);
+    const double *b = N_VGetArrayPointer(right);
+    double *x = N_VGetArrayPointer(solution), *first = s->basis;
+    for (size_t i = 0; i < s->pattern->cell_count; i++) {
+        const double *inverse = s->inverse + BLOCK * i;
+        first[2 * i] = inverse[0] * b[2 * i] + inverse[1] * b[2 * i + 1];
+        first[2 * i + 1] = inverse[2] * b[2 * i] + inverse[3] * b[2 * i + 1];
+    }
+    solve_lower(s, first);
+    bool converged = minimise_residual(s, x, tolerance);
+    solve_upper(s, x);
+    return converged ? SUNLS_SUCCESS : SUNLS_CONV_FAIL;
+}
+
+static int solver_set_scaling(SUNLinearSolver solver, N_Vector left, N_Vector right)
+{
+    (void)right;
+    solver_of(solver)->weight = N_VGetArrayPointer(left);
+    return SUNLS_SUCCESS;
+}
+
+static int solver_iterations(SUNLinearSolver solver)
+{
+    return solver_of(solver)->iterations;
+}
+
+static realtype solver_residual(SUNLinearSolver solver)
+{
+    return solver_of(solver)->residual;
+}
+
+static int solver_free(SUNLinearSolver solver)
+{
+    block_solver *s = solver_of(solver);
+    if (s) {
+        free(s->scaled);
+        free(s->inverse);
+        free(s->scratch);
+        free(s->basis);
+        free(s);
+    }
+    solver->content = NULL;
+    SUNLinSolFreeEmpty(solver);
+    return SUNLS_SUCCESS;
+}
+
+SUNLinearSolver sw_block_sparse_solver(const sw_block_pattern *pattern, SUNContext context)
+{
+    SUNLinearSolver solver = SUNLinSolNewEmpty(context);
+    if (!solver)
+        return NULL;
+    solver->ops->gettype = solver_type;
+    solver->ops->getid = solver_id;
+    solver->ops->setscalingvectors = solver_set_scaling;
+    solver->ops->setup = solver_setup;
+    solver->ops->solve = solver_solve;
+    solver->ops->numiters = solver_iterations;
+    solver->ops->resnorm = solver_residual;
+    solver->ops->free = solver_free;
+    block_solver *s = calloc(1, sizeof *s);
+    solver->content = s;
+    if (s) {
+        s->pattern = pattern;
+        s->unknowns = 2 * pattern->cell_count;
+        s->scaled = calloc(entry_count(pattern), sizeof *s->scaled);
+        s->inverse = calloc(BLOCK * pattern->cell_count, sizeof *s->inverse);
+        s->scratch = calloc(s->unknowns, sizeof *s->scratch);
+        s->basis = calloc((ITERATIONS_MAX + 1) * s->unknowns, sizeof *s->basis);
+    }
+    if (!s || !s->scaled || !s->inverse || !s->scratch || !s->basis) {
+        solver_free(solver);
+        return NULL;
+    }
+    return solver;
+}

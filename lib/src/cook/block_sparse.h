@@ -1,0 +1,37 @@
+/* Matrix and iterative solver for a mesh of any shape, two unknowns a cell: 2 x 2 blocks, one for each cell and each pair
+ * of neighbours. The solver is GMRES on the matrix between the two halves of an incomplete factorisation without fill,
+ * whose diagonal blocks alone are new; in a row of cells that factorisation is exact. Theory: docs/theory/numerics.md. */
+#ifndef SW_BLOCK_SPARSE_H
+#define SW_BLOCK_SPARSE_H
+
+#include "mesh.h"
+
+#include <sundials/sundials_linearsolver.h>
+#include <sundials/sundials_matrix.h>
+
+/* Which cells are neighbours, made once from the faces. */
+typedef struct sw_block_pattern {
+    size_t cell_count;
+    size_t *first;      /* cell_count + 1: where a cell's blocks begin */
+    size_t *column;     /* of each block: a neighbour's number or its own, rising within a cell */
+    size_t *transposed; /* of each block: the block of the same two cells the other way round */
+    size_t *diagonal;   /* of each cell: its own block */
+} sw_block_pattern;
+
+/* Returns 0 or -1 if memory is short. */
+int sw_block_pattern_init(sw_block_pattern *pattern, const sw_mesh *mesh);
+void sw_block_pattern_free(sw_block_pattern *pattern);
+
+/* Where an entry lies in the matrix's values; row and column must belong to one cell or to neighbours. */
+size_t sw_block_sparse_offset(const sw_block_pattern *pattern, size_t row, size_t column);
+
+/* A matrix; the pattern is borrowed. NULL if memory is short. */
+SUNMatrix sw_block_sparse_matrix(const sw_block_pattern *pattern, SUNContext context);
+
+/* All entries, rows first within a block. */
+double *sw_block_sparse_values(SUNMatrix matrix);
+
+/* The solver for such matrices; the pattern is borrowed. NULL if memory is short. */
+SUNLinearSolver sw_block_sparse_solver(const sw_block_pattern *pattern, SUNContext context);
+
+#endif

@@ -1,0 +1,124 @@
+#include "vectors.h"
+
+#include "vector_clones.h"
+
+#include <nvector/nvector_serial.h>
+
+#include <math.h>
+
+/* A result may be one of the operands, element for element: no loop here carries anything from one element to another. */
+#define INDEPENDENT _Pragma("GCC ivdep")
+
+/* z = a x + b y */
+SW_VECTOR_CLONES
+static void add_arrays(sunindextype n, double a, const double *x, double b, const double *y, double *z)
+{
+    INDEPENDENT
+    for (sunindextype i = 0; i < n; i++)
+        z[i] = a * x[i] + b * y[i];
+}
+
+SW_VECTOR_CLONES
+static void scale_array(sunindextype n, double c, const double *x, double *z)
+{
+    INDEPENDENT
+    for (sunindextype i = 0; i < n; i++)
+        z[i] = c * x[i];
+}
+
+SW_VECTOR_CLONES
+static void invert_array(sunindextype n, const double *x, double *z)
+{
+    INDEPENDENT
+    for (sunindextype i = 0; i < n; i++)
+        z[i] = 1.0 / x[i];
+}
+
+/* Running sums let the additions overlap. */
+SW_VECTOR_CLONES
+static double sum_of_squares(sunindextype n, const double *v, const double *w)
+{
+    enum { SUMS = 8 };
+    double sum[SUMS] = {0.0};
+    sunindextype i = 0;
+    for (; i + SUMS <= n; i += SUMS)
+        for (int k = 0; k < SUMS; k++) {
+            double term = v[i + k] * w[i + k];
+            sum[k] += term * term;
+        }
+    for (; i < n; i++)
+        sum[0] += v[i] * w[i] * v[i] * w[i];
+    return ((sum[0] + sum[1]) + (sum[2] + sum[3])) + ((sum[4] + sum[5]) + (sum[6] + sum[7]));
+}
+
+static void linear_sum(realtype a, N_Vector x, realtype b, N_Vector y, N_Vector z)
+{
+    add_arrays(NV_LENGTH_S(z), a, NV_DATA_S(x), b, NV_DATA_S(y), NV_DATA_S(z));
+}
+
+static void set_constant(realtype c, N_Vector z)
+{
+    double *values = NV_DATA_S(z);
+    for (sunindextype i = 0; i < NV_LENGTH_S(z); i++)
+        values[i] = c;
+}
+
+static void scale(realtype c, N_Vector x, N_Vector z)
+{
+    scale_array(NV_LENGTH_S(z), c, NV_DATA_S(x), NV_DATA_S(z));
+}
+
+static void absolute(N_Vector x, N_Vector z)
+{
+    const double *from = NV_DATA_S(x);
+    double *to = NV_DATA_S(z);
+    INDEPENDENT
+    for (sunindextype i = 0; i < NV_LENGTH_S(z); i++)
+        to[i] = fabs(from[i]);
+}
+
+static void invert(N_Vector x, N_Vector z)
+{
+    invert_array(NV_LENGTH_S(z), NV_DATA_S(x), NV_DATA_S(z));
+}
+
+static realtype weighted_norm(N_Vector x, N_Vector weights)
+{
+    const sunindextype n = NV_LENGTH_S(x);
+    return sqrt(sum_of_squares(n, NV_DATA_S(x), NV_DATA_S(weights)) / (double)n);
+}
+
+static int linear_combination(int count, realtype *c, N_Vector *x, N_Vector z)
+{
+    scale(c[0], x[0], z);
+    for (int j = 1; j < count; j++)
+        linear_sum(c[j], x[j], 1.0, z, z);
+    return 0;
+}
+
+static int scale_add_multi(int count, realtype *a, N_Vector x, N_Vector *y, N_Vector *z)
+{
+    for (int j = 0; j < count; j++)
+        linear_sum(a[j], x, 1.0, y[j], z[j]);
+    return 0;
+}
+
+static int scale_array_of_vectors(int count, realtype *c, N_Vector *x, N_Vector *z)
+{
+    for (int j = 0; j < count; j++)
+        scale(c[j], x[j], z[j]);
+    return 0;
+}
+
+void sw_vectors_use(N_Vector vector)
+{
+    vector->ops->nvlinearsum = linear_sum;
+    vector->ops->nvconst = set_constant;
+    vector->ops->nvscale = scale;
+    vector->ops->nvabs = absolute;
+    vector->ops->nvinv = invert;
+    vector->ops->nvwrmsnorm = weighted_norm;
+    vector->ops->nvlinearcombination = linear_combination;
+    vector->ops->nvscaleaddmulti = scale_add_multi;
+    vector->ops->nvscalevectorarray = scale_array_of_vectors;
+}

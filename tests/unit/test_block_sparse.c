@@ -1,0 +1,187 @@
+/* The iterative solver of sections against dense elimination with pivoting. */
+#include "close.h"
+
+#include "block_sparse.h"
+#include "cuts.h"
+
+#include <nvector/nvector_serial.h>
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { CELLS_MAX = 42, FACES_MAX = 4 * CELLS_MAX, N_MAX = 2 * CELLS_MAX };
+
+static double dense[N_MAX][N_MAX + 1];
+
+static void solve_dense(size_t n, double *x)
+{
+    for (size_t k = 0; k < n; k++) {
+        size_t pivot = k;
+        for (size_t i = k + 1; i < n; i++)
+            if (fabs(dense[i][k]) > fabs(dense[pivot][k]))
+                pivot = i;
+        for (size_t j = 0; j <= n; j++) {
+            double swap = dense[k][j];
+            dense[k][j] = dense[pivot][j];
+            dense[pivot][j] = swap;
+        }
+        for (size_t i = k + 1; i < n; i++) {
+            double factor = dense[i][k] / dense[k][k];
+            for (size_t j = k; j <= n; j++)
+                dense[i][j] -= factor * dense[k][j];
+        }
+    }
+    for (size_t k = n; k-- > 0;) {
+        x[k] = dense[k][n];
+        for (size_t j = k + 1; j < n; j++)
+            x[k] -= dense[k][j] * x[j];
+        x[k] /= dense[k][k];
+    }
+}
+
+/* A grid of columns upwards, as sections number their cells; with odd_faces also a face across a corner and a second one
+ * between the first two cells, as cut cells may have. */
+static sw_mesh grid(size_t nx, size_t ny, bool odd_faces, sw_face *faces)
+{
+    sw_mesh mesh = {.cell_count = nx * ny, .faces = faces};
+    for (size_t i = 0; i < nx; i++)
+        for (size_t j = 0; j < ny; j++) {
+            if (j + 1 < ny)
+                faces[mesh.face_count++] = (sw_face){.a = i * ny + j, .b = i * ny + j + 1};
+            if (i + 1 < nx)
+                faces[mesh.face_count++] = (sw_face){.a = i * ny + j, .b = (i + 1) * ny + j};
+        }
+    if (odd_faces) {
+        faces[mesh.face_count++] = (sw_face){.a = 1, .b = 0};
+        faces[mesh.face_count++] = (sw_face){.a = 0, .b = ny + 1};
+    }
+    return mesh;
+}
+
+/* One entry, in both matrices. */
+static void set_entry(const sw_block_pattern *p, double *values, size_t row, size_t column, double value)
+{
+    values[sw_block_sparse_offset(p, row, column)] = value;
+    dense[row][column] = value;
+}
+
+/* Random blocks; each row is diagonally dominant, by little when the share is near 1. */
+static void fill(const sw_block_pattern *p, double *values, double share, unsigned long long *seed)
+{
+    size_t n = 2 * p->cell_count;
+    memset(dense, 0, sizeof dense);
+    for (size_t row = 0; row < n; row++) {
+        double sum = 0.0;
+        for (size_t k = p->first[row / 2]; k < p->first[row / 2 + 1]; k++)
+            for (size_t c = 0; c < 2; c++) {
+                double value = 2.0 * random_share(seed) - 1.0;
+                sum += fabs(value);
+                set_entry(p, values, row, 2 * p->column[k] + c, value);
+            }
+        set_entry(p, values, row, row, sum / share);
+        dense[row][n] = 10.0 * random_share(seed) - 5.0;
+    }
+}
+
+static void check_grid(size_t nx, size_t ny, bool odd_faces)
+{
+    unsigned long long seed = 9;
+    sw_face faces[FACES_MAX];
+    sw_mesh mesh = grid(nx, ny, odd_faces, faces);
+    size_t n = 2 * mesh.cell_count;
+    SUNContext context;
+    sw_block_pattern pattern;
+    assert_int_equal(SUNContext_Create(NULL, &context), 0);
+    assert_int_equal(sw_block_pattern_init(&pattern, &mesh), 0);
+    SUNMatrix matrix = sw_block_sparse_matrix(&pattern, context);
+    SUNLinearSolver solver = sw_block_sparse_solver(&pattern, context);
+    N_Vector right = N_VNew_Serial((sunindextype)n, context), solution = N_VClone(right), weight = N_VClone(right);
+    N_VConst(1.0, weight);
+    assert_int_equal(SUNLinSolSetScalingVectors(solver, weight, weight), 0);
+    for (int i = 0; i < 20; i++) {
+        double expected[N_MAX];
+        fill(&pattern, sw_block_sparse_values(matrix), 0.99, &seed);
+        for (size_t j = 0; j < n; j++)
+            N_VGetArrayPointer(right)[j] = dense[j][n];
+        solve_dense(n, expected);
+        assert_int_equal(SUNLinSolSetup(solver, matrix), 0);
+        assert_int_equal(SUNLinSolSolve(solver, matrix, solution, right, 1e-11), 0);
+        for (size_t j = 0; j < n; j++)
+            assert_close_abs(N_VGetArrayPointer(solution)[j], expected[j], 1e-9);
+        if (nx == 1) /* a row: the factorisation is exact */
+            assert_true(SUNLinSolNumIters(solver) <= 2);
+    }
+    N_VDestroy(right);
+    N_VDestroy(solution);
+    N_VDestroy(weight);
+    SUNLinSolFree(solver);
+    SUNMatDestroy(matrix);
+    sw_block_pattern_free(&pattern);
+    SUNContext_Free(&context);
+}
+
+static void test_grids(void **state)
+{
+    (void)state;
+    check_grid(1, 1, false);
+    check_grid(1, 13, false);
+    check_grid(2, 2, false);
+    check_grid(6, 7, false);
+    check_grid(5, 4, true);
+}
+
+static void test_matrix_operations(void **state)
+{
+    (void)state;
+    unsigned long long seed = 3;
+    sw_face faces[FACES_MAX];
+    sw_mesh mesh = grid(3, 3, true, faces);
+    SUNContext context;
+    sw_block_pattern pattern;
+    assert_int_equal(SUNContext_Create(NULL, &context), 0);
+    assert_int_equal(sw_block_pattern_init(&pattern, &mesh), 0);
+    SUNMatrix matrix = sw_block_sparse_matrix(&pattern, context), copy = SUNMatClone(matrix);
+    fill(&pattern, sw_block_sparse_values(matrix), 0.9, &seed);
+    assert_int_equal(SUNMatCopy(matrix, copy), 0);
+    assert_int_equal(SUNMatScaleAddI(-0.25, copy), 0);
+    for (size_t row = 0; row < 18; row++)
+        for (size_t column = 0; column < 18; column++)
+            if (dense[row][column] != 0.0)
+                assert_close_abs(sw_block_sparse_values(copy)[sw_block_sparse_offset(&pattern, row, column)],
+                                 (row == column) - 0.25 * dense[row][column], 0.0);
+    assert_int_equal(SUNMatZero(copy), 0);
+    assert_close_abs(sw_block_sparse_values(copy)[sw_block_sparse_offset(&pattern, 3, 2)], 0.0, 0.0);
+    SUNMatDestroy(matrix);
+    SUNMatDestroy(copy);
+    sw_block_pattern_free(&pattern);
+    SUNContext_Free(&context);
+}
+
+static void test_singular_matrix(void **state)
+{
+    (void)state;
+    sw_face faces[FACES_MAX];
+    sw_mesh mesh = grid(2, 2, false, faces);
+    SUNContext context;
+    sw_block_pattern pattern;
+    assert_int_equal(SUNContext_Create(NULL, &context), 0);
+    assert_int_equal(sw_block_pattern_init(&pattern, &mesh), 0);
+    SUNMatrix matrix = sw_block_sparse_matrix(&pattern, context);
+    SUNLinearSolver solver = sw_block_sparse_solver(&pattern, context);
+    assert_int_not_equal(SUNLinSolSetup(solver, matrix), 0);
+    SUNLinSolFree(solver);
+    SUNMatDestroy(matrix);
+    sw_block_pattern_free(&pattern);
+    SUNContext_Free(&context);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_grids),
+        cmocka_unit_test(test_matrix_operations),
+        cmocka_unit_test(test_singular_matrix),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
