@@ -73,8 +73,9 @@ static void collect_pit(timeline *t, const cook_run *run, sw_unit_system units)
         if (h->milestones[i].time < done)
             add_with(t, h->milestones[i].time, "probe passes ",
                      show_temperature(h->milestones[i].probe_temperature, units, figure));
+    /* The rows of a log and the ends of ramps are no settings. */
     for (size_t i = 1; i < s->pit.step_count; i++)
-        if (s->pit.steps[i].start < done)
+        if (!s->pit.steps[i - 1].ramp && s->pit.steps[i].start < done)
             add_with(t, s->pit.steps[i].start, "pit set to ",
                      show_temperature(s->pit.steps[i].temperature, units, figure));
 }

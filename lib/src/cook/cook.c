@@ -3,6 +3,7 @@
 #include "body.h"
 #include "history.h"
 #include "integrator.h"
+#include "pit_schedule.h"
 #include "rendering.h"
 #include "saturation.h"
 
@@ -26,6 +27,7 @@ typedef struct cook {
     double enthalpy_at_start, water_at_start;
     double time;           /* reached [s] */
     double next_row, next_field;
+    double jump;           /* when the surroundings next jump [s] */
 } cook;
 
 /* When a phase ends: by the probe, by time, or by whichever comes first. */
@@ -65,12 +67,20 @@ static void let_end(phase_end *end, const sw_scenario *s, sw_ending ending, doub
     end->time = fmin(end->time, ending_time(s, ending, from));
 }
 
-static size_t pit_step_at(const sw_pit *pit, double time)
+/* Lets the surfaces follow the pit's air within a segment. */
+static void follow_pit(double time, sw_transport *transport, void *data)
 {
-    size_t step = 0;
-    while (step + 1 < pit->step_count && pit->steps[step + 1].start <= time)
-        step++;
-    return step;
+    const cook *c = data;
+    const sw_pit_moment now = sw_pit_at(&c->scenario->pit, time, c->jump);
+    for (size_t i = 0; i < c->body.mesh->boundary_face_count; i++) {
+        transport->surfaces[i].air_temperature = now.air_temperature;
+        transport->surfaces[i].wall_temperature = now.wall_temperature;
+    }
+}
+
+static double next_bend(double time, void *data)
+{
+    return sw_pit_next_bend(&((const cook *)data)->scenario->pit, time);
 }
 
 /* Puts the meat where the plan says, as of a time; returns when the surroundings next jump. */
@@ -78,22 +88,27 @@ static double surround(cook *c, const phase_plan *plan, double time)
 {
     const sw_scenario *s = c->scenario;
     const sw_pit *pit = &s->pit;
-    double next = INFINITY, humidity = pit->humidity_ratio;
+    double humidity = pit->humidity_ratio;
+    c->jump = INFINITY;
+    c->body.transport->update = NULL;
+    c->body.transport->next_bend = NULL;
+    c->body.transport->update_data = c;
     sw_surroundings around = {.pressure = c->body.pressure, .convection = pit->convection};
     if (plan->place) {
         around.air_temperature = around.wall_temperature = plan->place->temperature;
         around.convection = plan->place->convection;
         humidity = plan->place->humidity_ratio;
     } else {
-        size_t step = pit_step_at(pit, time);
-        around.air_temperature = pit->steps[step].temperature;
-        around.wall_temperature = around.air_temperature + pit->wall_offset;
-        if (step + 1 < pit->step_count)
-            next = pit->steps[step + 1].start;
+        c->jump = sw_pit_next_jump(pit, time);
+        c->body.transport->update = follow_pit;
+        c->body.transport->next_bend = next_bend;
+        const sw_pit_moment now = sw_pit_at(pit, time, c->jump);
+        around.air_temperature = now.air_temperature;
+        around.wall_temperature = now.wall_temperature;
     }
     around.vapour_pressure = sw_vapour_pressure_unchecked(humidity, around.pressure);
     sw_body_surround(&c->body, s, &around, plan->wrap);
-    return next;
+    return c->jump;
 }
 
 /* The probes as an end that waits for a temperature sees them. */

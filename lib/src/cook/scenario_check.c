@@ -62,6 +62,20 @@ static sw_status check_section(sw_context *context, const sw_meat *m)
     return SW_OK;
 }
 
+static sw_status check_lid(sw_context *context, const sw_pit *pit)
+{
+    if (pit->opening_count > SW_PIT_OPENINGS_MAX)
+        return sw_fail(context, SW_ERR_RANGE, "pit.lid.openings has %zu times; at most %d", pit->opening_count,
+                       SW_PIT_OPENINGS_MAX);
+    for (size_t i = 0; i < pit->opening_count; i++)
+        if (!(pit->openings[i] >= 0.0 && (i == 0 || pit->openings[i] > pit->openings[i - 1])))
+            return sw_fail(context, SW_ERR_RANGE,
+                           "opening %zu of pit.lid.openings is at %.4g h; it must come at 0 h or later, after the one "
+                           "before it",
+                           i + 1, pit->openings[i] / 3600.0);
+    return SW_OK;
+}
+
 static sw_status check_pit(sw_context *context, const sw_pit *pit)
 {
     if (pit->step_count < 1 || pit->step_count > SW_PIT_STEPS_MAX)
@@ -75,7 +89,9 @@ static sw_status check_pit(sw_context *context, const sw_pit *pit)
             return sw_fail(context, SW_ERR_RANGE,
                            "step %zu of pit.temperature starts at %.4g h, not after the step before it (%.4g h)", i + 1,
                            pit->steps[i].start / 3600.0, pit->steps[i - 1].start / 3600.0);
-    return SW_OK;
+    if (pit->steps[pit->step_count - 1].ramp)
+        return sw_fail(context, SW_ERR_RANGE, "the last step of pit.temperature has no next one to ramp to");
+    return check_lid(context, pit);
 }
 
 static sw_status check_endings(sw_context *context, const sw_scenario *s)
@@ -150,6 +166,12 @@ static const char *shown_unit(sw_quantity quantity)
         return " m2 K/W";
     case SW_QUANTITY_PERMEANCE:
         return " kg/s/m2/Pa";
+    case SW_QUANTITY_SURFACE:
+        return " m2";
+    case SW_QUANTITY_SPEED:
+        return " m/s";
+    case SW_QUANTITY_MASS_FLOW:
+        return " kg/s";
     default:
         return "";
     }
