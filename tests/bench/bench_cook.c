@@ -75,7 +75,7 @@ static void time_kernels(sw_scenario scenario, double *rate_ms, double *jacobian
         state[i] = 340.0 + 10.0 * sin((double)i);
         state[i + 1] *= 0.7 + 0.2 * cos((double)i);
     }
-    sw_surroundings around = {394.15, 394.15, 101325.0, 3000.0, 10.0};
+    sw_surroundings around = {394.15, 394.15, 101325.0, 3000.0, 10.0, NULL};
     sw_body_surround(&body, &scenario, &around, SW_WRAP_NONE);
     for (size_t i = 0; i < body.mesh->face_count; i++)
         for (int k = 0; k < 16; k++)

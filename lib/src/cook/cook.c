@@ -3,6 +3,8 @@
 #include "body.h"
 #include "history.h"
 #include "integrator.h"
+#include "pit_air.h"
+#include "pit_convection.h"
 #include "pit_schedule.h"
 #include "rendering.h"
 #include "saturation.h"
@@ -28,6 +30,8 @@ typedef struct cook {
     double time;           /* reached [s] */
     double next_row, next_field;
     double jump;           /* when the surroundings next jump [s] */
+    sw_pit_air pit_air;
+    double side_convection[SW_SIDE_COUNT];
 } cook;
 
 /* When a phase ends: by the probe, by time, or by whichever comes first. */
@@ -67,14 +71,26 @@ static void let_end(phase_end *end, const sw_scenario *s, sw_ending ending, doub
     end->time = fmin(end->time, ending_time(s, ending, from));
 }
 
+/* Humidity of the pit's air: given, or what outside air and fuel make of it; an open lid mixes outside air in. */
+static double pit_humidity(const cook *c, const sw_pit_moment *now)
+{
+    const sw_pit *pit = &c->scenario->pit;
+    double humidity = pit->humidity == SW_HUMIDITY_GIVEN
+                          ? pit->humidity_ratio
+                          : sw_pit_humidity_steady(&c->pit_air, now->air_temperature, 0.0);
+    return humidity + now->outside_share * (c->pit_air.outside_humidity - humidity);
+}
+
 /* Lets the surfaces follow the pit's air within a segment. */
 static void follow_pit(double time, sw_transport *transport, void *data)
 {
     const cook *c = data;
     const sw_pit_moment now = sw_pit_at(&c->scenario->pit, time, c->jump);
+    const double vapour = sw_vapour_pressure_unchecked(pit_humidity(c, &now), c->body.pressure);
     for (size_t i = 0; i < c->body.mesh->boundary_face_count; i++) {
         transport->surfaces[i].air_temperature = now.air_temperature;
         transport->surfaces[i].wall_temperature = now.wall_temperature;
+        transport->surfaces[i].vapour_pressure = vapour;
     }
 }
 
@@ -88,7 +104,7 @@ static double surround(cook *c, const phase_plan *plan, double time)
 {
     const sw_scenario *s = c->scenario;
     const sw_pit *pit = &s->pit;
-    double humidity = pit->humidity_ratio;
+    double humidity;
     c->jump = INFINITY;
     c->body.transport->update = NULL;
     c->body.transport->next_bend = NULL;
@@ -105,6 +121,12 @@ static double surround(cook *c, const phase_plan *plan, double time)
         const sw_pit_moment now = sw_pit_at(pit, time, c->jump);
         around.air_temperature = now.air_temperature;
         around.wall_temperature = now.wall_temperature;
+        humidity = pit_humidity(c, &now);
+        if (pit->convection == 0.0) {
+            sw_pit_convection(s, sw_material_raw_density(c->body.materials[SW_REGION_LEAN]), now.air_temperature, around.pressure,
+                              c->side_convection);
+            around.convection_of_side = c->side_convection;
+        }
     }
     around.vapour_pressure = sw_vapour_pressure_unchecked(humidity, around.pressure);
     sw_body_surround(&c->body, s, &around, plan->wrap);
@@ -424,6 +446,8 @@ static sw_status run_in_place(cook *c, sw_phase phase, const sw_place *place, co
 static sw_status prepare(cook *c)
 {
     sw_status status = sw_body_init(c->context, c->scenario, &c->body);
+    if (status == SW_OK)
+        status = sw_pit_air_init(c->context, &c->scenario->pit, c->body.pressure, &c->pit_air);
     if (status == SW_OK)
         status = sw_integrator_create(c->context, c->body.transport, c->scenario->solver.relative_tolerance,
                                       &c->integrator);

@@ -1,5 +1,7 @@
 #include <stallwright/scenario.h>
 
+#include "pit_air.h"
+#include "scenario_check_pit.h"
 #include "scenario_keys.h"
 
 #include <stallwright/moist_air.h>
@@ -62,6 +64,52 @@ static sw_status check_section(sw_context *context, const sw_meat *m)
     return SW_OK;
 }
 
+static double coolest_air(const sw_pit *pit)
+{
+    double lowest = INFINITY;
+    for (size_t i = 0; i < pit->step_count; i++)
+        lowest = fmin(lowest, pit->steps[i].temperature - pit->cycle_swing);
+    return lowest;
+}
+
+static sw_status check_pit_temperature(sw_context *context, const sw_pit *pit)
+{
+    double lowest = coolest_air(pit), highest = 0.0;
+    const sw_range range = sw_scenario_key_find("pit.temperature")->range;
+    for (size_t i = 0; i < pit->step_count; i++)
+        highest = fmax(highest, pit->steps[i].temperature + pit->cycle_swing);
+    if (lowest >= range.minimum && highest <= range.maximum)
+        return SW_OK;
+    return sw_fail(context, SW_ERR_RANGE, "pit.cycle.swing is %.4g K, which takes pit.temperature to %.4g and %.4g C; allowed "
+                                          "%.4g to %.4g C",
+                   pit->cycle_swing, celsius(lowest), celsius(highest), celsius(range.minimum), celsius(range.maximum));
+}
+
+sw_status sw_scenario_check_pit_air(sw_context *context, const sw_scenario *s)
+{
+    double pressure = SW_STANDARD_PRESSURE;
+    sw_pit_air air;
+    sw_status status = sw_pressure_at_altitude(s->pit.altitude, &pressure);
+    if (status != SW_OK || s->pit.step_count < 1)
+        return SW_OK; /* refused with a sentence of its own */
+    status = sw_pit_air_init(context, &s->pit, pressure, &air);
+    if (status != SW_OK)
+        return status;
+    double coolest = coolest_air(&s->pit), used = sw_pit_air_used(&air, coolest);
+    if (used > 1.0)
+        return sw_fail(context, SW_ERR_RANGE,
+                       "pit.air_heat_share is %.3g: so little of the heat would leave as warm air that the fire needs %.3g "
+                       "times the air that flows; a larger share is allowed",
+                       air.air_heat_share, used);
+    if (s->pit.humidity == SW_HUMIDITY_GIVEN)
+        status = sw_pit_air_check(context, "pit.humidity_ratio", coolest, s->pit.humidity_ratio, pressure);
+    if (status == SW_OK && s->rest.until.kind != SW_ENDING_NONE)
+        status = sw_pit_air_check(context, "rest.humidity_ratio", s->rest.temperature, s->rest.humidity_ratio, pressure);
+    if (status == SW_OK && s->hold.until.kind != SW_ENDING_NONE)
+        status = sw_pit_air_check(context, "hold.humidity_ratio", s->hold.temperature, s->hold.humidity_ratio, pressure);
+    return status;
+}
+
 static sw_status check_lid(sw_context *context, const sw_pit *pit)
 {
     if (pit->opening_count > SW_PIT_OPENINGS_MAX)
@@ -91,7 +139,11 @@ static sw_status check_pit(sw_context *context, const sw_pit *pit)
                            pit->steps[i].start / 3600.0, pit->steps[i - 1].start / 3600.0);
     if (pit->steps[pit->step_count - 1].ramp)
         return sw_fail(context, SW_ERR_RANGE, "the last step of pit.temperature has no next one to ramp to");
-    return check_lid(context, pit);
+    if (pit->convection > 0.0 && pit->convection < 1.0)
+        return sw_fail(context, SW_ERR_RANGE,
+                       "pit.convection is %.4g W/m2/K; allowed 1 or more, or 0 to take it from pit.air_speed", pit->convection);
+    sw_status status = check_pit_temperature(context, pit);
+    return status == SW_OK ? check_lid(context, pit) : status;
 }
 
 static sw_status check_endings(sw_context *context, const sw_scenario *s)
@@ -235,6 +287,8 @@ sw_status sw_scenario_check(sw_context *context, const sw_scenario *scenario)
         status = check_section(context, &scenario->meat);
     if (status == SW_OK)
         status = check_pit(context, &scenario->pit);
+    if (status == SW_OK)
+        status = sw_scenario_check_pit_air(context, scenario);
     if (status == SW_OK)
         status = check_endings(context, scenario);
     if (status == SW_OK)

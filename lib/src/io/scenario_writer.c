@@ -1,6 +1,7 @@
 /* Writes a scenario as a commented file. */
 #include <stallwright/scenario_file.h>
 
+#include "scenario_check_pit.h"
 #include "scenario_entry.h"
 
 #include <errno.h>
@@ -85,6 +86,17 @@ static sw_status check_key(const writer *w, const sw_scenario_key *key)
     if (status == SW_OK)
         status = sw_entry_write(w->context, w->units, key, w->system, w->scenario, text);
     return status == SW_OK ? read_back(w, key, text) : status;
+}
+
+/* Reading a file asks whether its air can be so. */
+static sw_status check_air(const writer *w)
+{
+    char said[1024];
+    sw_status status = sw_scenario_check_pit_air(w->context, w->scenario);
+    if (status == SW_OK)
+        return SW_OK;
+    snprintf(said, sizeof said, "%s", sw_context_message(w->context));
+    return sw_fail(w->context, status, "the scenario cannot be written: %s", said);
 }
 
 static void write_indent(const writer *w, int depth)
@@ -257,6 +269,8 @@ static sw_status write_all(const writer *w)
     sw_status status = SW_OK;
     for (size_t i = 0; i < sw_scenario_key_count() && status == SW_OK; i++)
         status = check_key(w, sw_scenario_key_at(i));
+    if (status == SW_OK)
+        status = check_air(w);
     if (status != SW_OK)
         return status;
     errno = 0;
