@@ -94,9 +94,9 @@ static void follow_pit(double time, sw_transport *transport, void *data)
     }
 }
 
-static double next_bend(double time, void *data)
+static double longest_step(double time, void *data)
 {
-    return sw_pit_next_bend(&((const cook *)data)->scenario->pit, time);
+    return sw_pit_longest_step(&((const cook *)data)->scenario->pit, time);
 }
 
 /* Puts the meat where the plan says, as of a time; returns when the surroundings next jump. */
@@ -107,7 +107,7 @@ static double surround(cook *c, const phase_plan *plan, double time)
     double humidity;
     c->jump = INFINITY;
     c->body.transport->update = NULL;
-    c->body.transport->next_bend = NULL;
+    c->body.transport->longest_step = NULL;
     c->body.transport->update_data = c;
     sw_surroundings around = {.pressure = c->body.pressure, .convection = pit->convection};
     if (plan->place) {
@@ -117,7 +117,7 @@ static double surround(cook *c, const phase_plan *plan, double time)
     } else {
         c->jump = sw_pit_next_jump(pit, time);
         c->body.transport->update = follow_pit;
-        c->body.transport->next_bend = next_bend;
+        c->body.transport->longest_step = longest_step;
         const sw_pit_moment now = sw_pit_at(pit, time, c->jump);
         around.air_temperature = now.air_temperature;
         around.wall_temperature = now.wall_temperature;

@@ -28,7 +28,6 @@ struct sw_integrator {
     sw_sparse_pattern pattern; /* empty for cells in a row */
     N_Vector state, tolerance, flows, scratch, flow_scratch;
     sw_segment_end end;
-    double end_time;
     double relative_tolerance;
     bool is_initialised;
     char failure[256]; /* last text of the integrator's own */
@@ -230,7 +229,6 @@ sw_status sw_integrator_start(sw_integrator *s, double time, double end_time, co
 {
     int flag = 0;
     s->end = *end;
-    s->end_time = end_time;
     if (!s->is_initialised) {
         flag |= set_up(s, time);
         s->is_initialised = flag == 0;
@@ -276,14 +274,21 @@ static sw_status report_failure(sw_integrator *s, double time, int flag)
                    state[2 * cell + 1], s->failure);
 }
 
+/* Keeps the step after the next one, which is chosen at the end of that, from leaping over what the surroundings do. */
+static int limit_step(sw_integrator *s, double time)
+{
+    double step = 0.0;
+    int flag = CVodeGetCurrentStep(s->cvode, &step);
+    double longest = s->transport->longest_step ? s->transport->longest_step(time + step, s->transport->update_data)
+                                                : INFINITY;
+    return flag == CV_SUCCESS ? CVodeSetMaxStep(s->cvode, isfinite(longest) ? longest : 0.0) : flag;
+}
+
 sw_status sw_integrator_step(sw_integrator *s, double *time, bool *ended)
 {
     realtype reached = *time;
-    if (s->transport->next_bend) {
-        double bend = s->transport->next_bend(reached, s->transport->update_data);
-        if (CVodeSetStopTime(s->cvode, fmin(bend, s->end_time)) != CV_SUCCESS)
-            return report_failure(s, reached, -1);
-    }
+    if (limit_step(s, reached) != CV_SUCCESS)
+        return report_failure(s, reached, -1);
     int flag = CVode(s->cvode, INFINITY, s->state, &reached, CV_ONE_STEP);
     if (flag < 0)
         return report_failure(s, reached, flag);
@@ -291,7 +296,7 @@ sw_status sw_integrator_step(sw_integrator *s, double *time, bool *ended)
     if (CVodeGetQuad(s->cvode, &flow_time, s->flows) != CV_SUCCESS)
         return report_failure(s, reached, -1);
     *time = reached;
-    *ended = (flag == CV_TSTOP_RETURN && reached >= s->end_time) || flag == CV_ROOT_RETURN;
+    *ended = flag == CV_TSTOP_RETURN || flag == CV_ROOT_RETURN;
     return SW_OK;
 }
 

@@ -71,18 +71,19 @@ double sw_pit_next_jump(const sw_pit *pit, double time)
     return next;
 }
 
-double sw_pit_next_bend(const sw_pit *pit, double time)
+static double next_bend(const sw_pit *pit, double time)
 {
-    double next = INFINITY;
     size_t begun = steps_begun(pit, time, false);
-    if (begun < pit->step_count)
-        next = pit->steps[begun].start;
+    double next = begun < pit->step_count ? pit->steps[begun].start : INFINITY;
     for (size_t i = 0; i < pit->opening_count; i++)
         next = earlier(next, pit->openings[i] + pit->lid_duration, time);
-    if (pit->cycle_swing > 0.0) {
-        double quarter = 0.25 * pit->cycle_period;
-        /* Rounding may not lead back to the quarter that has just been reached. */
-        next = earlier(next, quarter * (floor(time / quarter + 1e-6) + 1.0), time);
-    }
     return next;
+}
+
+double sw_pit_longest_step(const sw_pit *pit, double time)
+{
+    double longest = pit->cycle_swing > 0.0 ? 0.25 * pit->cycle_period : INFINITY, next = next_bend(pit, time);
+    if (isinf(next))
+        return longest;
+    return fmin(longest, fmax(next - time, next_bend(pit, next) - next));
 }

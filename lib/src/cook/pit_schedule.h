@@ -18,7 +18,8 @@ sw_pit_moment sw_pit_at(const sw_pit *pit, double time, double end);
 /* The next time at which the air's temperature jumps: a step without a ramp before it, the lid opened; INFINITY for none. */
 double sw_pit_next_jump(const sw_pit *pit, double time);
 
-/* The next time at which it bends, or a quarter of a swing is over; INFINITY for none. */
-double sw_pit_next_bend(const sw_pit *pit, double time);
+/* The longest step from a time on that sees what the air does: a quarter of a swing, and never past two bends of its line
+ * (where steps begin, ramps end, the lid shuts); INFINITY for any [s]. */
+double sw_pit_longest_step(const sw_pit *pit, double time);
 
 #endif

@@ -48,9 +48,8 @@ struct sw_transport {
     void *heat_source_data;
     sw_surroundings_update update; /* NULL for none */
     void *update_data;
-    /* The next time at which those surroundings bend: the integrator stops there, so as not to step over what they do,
-     * and goes on without starting anew; NULL for none. */
-    double (*next_bend)(double time, void *data);
+    /* The longest step from a time on that does not leap over what those surroundings do; NULL for any [s]. */
+    double (*longest_step)(double time, void *data);
 
     /* Work space. */
     sw_properties *value, *by_temperature, *by_water;
