@@ -515,7 +515,8 @@ static void test_files(void **state)
 static void test_scenarios_of_the_project(void **state)
 {
     (void)state;
-    static const char *const names[] = {"village_hall_supper", "thin_flat", "pork_shoulder"};
+    static const char *const names[] = {"village_hall_supper", "thin_flat", "pork_shoulder", "packer_section",
+                                        "kettle_night"};
     for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
         char path[512];
         sw_scenario scenario;
