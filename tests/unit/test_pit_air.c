@@ -180,7 +180,6 @@ static void test_refusals_of_files(void **state)
     static const char *const rows[][2] = {
         {"pit:\n  temperature: 60 C\n  humidity_ratio: 0.2\n", "f.yaml:3:19: pit.humidity_ratio is 0.2; air of 60.0 C"},
         {"pit:\n  pan: {area: 600 cm2, depth: 60 cm}\n", "f.yaml:2:31: pit.pan.depth is 60 cm; allowed below pit.height"},
-        {"rest: {temperature: 5 C, humidity_ratio: 0.01}\n", "f.yaml:1:42: rest.humidity_ratio is 0.01; air of 5.0 C"},
         {"pit: {kind: offset, air_heat_share: 0.01}\n", "f.yaml:1:37: pit.air_heat_share is 0.01: so little"},
     };
     sw_scenario_reader *reader;

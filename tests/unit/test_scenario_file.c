@@ -599,8 +599,6 @@ static void fill_schedule(sw_pit *pit, sw_range range)
 static void make_air_possible(sw_scenario *scenario)
 {
     scenario->pit.humidity_ratio *= 0.003;
-    scenario->rest.humidity_ratio *= 0.003;
-    scenario->hold.humidity_ratio *= 0.003;
     scenario->pit.air_heat_share = 0.1 + 0.8 * scenario->pit.air_heat_share;
     scenario->pit.pan_depth *= 0.04;
 }

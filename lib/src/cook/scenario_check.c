@@ -103,10 +103,6 @@ sw_status sw_scenario_check_pit_air(sw_context *context, const sw_scenario *s)
                        air.air_heat_share, used);
     if (s->pit.humidity == SW_HUMIDITY_GIVEN)
         status = sw_pit_air_check(context, "pit.humidity_ratio", coolest, s->pit.humidity_ratio, pressure);
-    if (status == SW_OK && s->rest.until.kind != SW_ENDING_NONE)
-        status = sw_pit_air_check(context, "rest.humidity_ratio", s->rest.temperature, s->rest.humidity_ratio, pressure);
-    if (status == SW_OK && s->hold.until.kind != SW_ENDING_NONE)
-        status = sw_pit_air_check(context, "hold.humidity_ratio", s->hold.temperature, s->hold.humidity_ratio, pressure);
     return status;
 }
 

@@ -1,5 +1,5 @@
-/* The part of sw_scenario_check that asks whether the air of pit, rest and hold can be so and whether the pan fits: reading a
- * file asks it too, so as to say in which line the trouble stands. */
+/* The part of sw_scenario_check that asks whether the pit's air can be so and whether the pan fits: reading a file asks it too,
+ * so as to say in which line the trouble stands. */
 #ifndef SW_SCENARIO_CHECK_PIT_H
 #define SW_SCENARIO_CHECK_PIT_H
 
