@@ -74,8 +74,9 @@ static void collect_pit(timeline *t, const cook_run *run, sw_unit_system units)
         if (h->milestones[i].time < done)
             add_with(t, h->milestones[i].time, "probe passes ",
                      show_temperature(h->milestones[i].probe_temperature, units, figure));
+    /* The rows of a log and the ends of ramps are no settings. */
     for (size_t i = 1; i < s->pit.step_count; i++)
-        if (s->pit.steps[i].start < done)
+        if (!s->pit.steps[i - 1].ramp && s->pit.steps[i].start < done)
             add_with(t, s->pit.steps[i].start, "pit set to ",
                      show_temperature(s->pit.steps[i].temperature, units, figure));
 }
@@ -115,8 +116,13 @@ static void print_heading(const cook_run *run, sw_unit_system units)
            s->meat.shape == SW_SHAPE_OUTLINE ? "an" : "a", sw_shape_name(s->meat.shape), show_length(s->meat.thickness, units, b));
     if (sw_shape_is_section(s->meat.shape))
         printf(" and %s wide", show_length(s->meat.width, units, c));
-    printf("\npit at %s, humidity ratio %.3g, wrap: %s\n\n", show_temperature(s->pit.steps[0].temperature, units, a),
-           s->pit.humidity_ratio, sw_wrap_name(s->wrap.kind));
+    printf("\npit %s %s, humidity ", s->pit.step_count > 1 ? "at first at" : "at",
+           show_temperature(s->pit.steps[0].temperature, units, a));
+    if (s->pit.humidity == SW_HUMIDITY_GIVEN)
+        printf("ratio %.3g", s->pit.humidity_ratio);
+    else
+        printf("by balance");
+    printf(", wrap: %s\n\n", sw_wrap_name(s->wrap.kind));
 }
 
 static void print_timeline(const cook_run *run, sw_unit_system units)

@@ -306,7 +306,7 @@ static void test_wraps(void **state)
     sw_scenario scenario;
     sw_scenario_init(&scenario);
     const sw_wrap *wrap = &scenario.wrap;
-    const sw_surroundings around = {394.15, 399.15, pressure, 3000.0, 10.0};
+    const sw_surroundings around = {394.15, 399.15, pressure, 3000.0, 10.0, NULL};
     const double film = sw_open_vapour_coefficient(10.0, 0.0, pressure);
 
     sw_surface top = sw_wrapped_surface(&around, wrap, SW_WRAP_NONE, SW_SIDE_TOP, true);

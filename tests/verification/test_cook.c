@@ -257,7 +257,7 @@ static void test_pit_steps(void **state)
     sw_scenario s = pit_only_scenario();
     s.pull = (sw_ending){SW_ENDING_DURATION, 2.0 * hour};
     s.pit.step_count = 2;
-    s.pit.steps[1] = (sw_pit_step){1000.0, zero_celsius + 150.0};
+    s.pit.steps[1] = (sw_pit_step){1000.0, zero_celsius + 150.0, false};
     run_cook(&s, &h);
     for (size_t i = 0; i < h->row_count; i++)
         if (fabs(h->series[SW_SERIES_time][i] - 1000.0) > 1.0)

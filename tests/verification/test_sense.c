@@ -19,7 +19,7 @@ static void report_cook(sw_shape shape)
     s.meat.mass = 7.0;
     s.meat.thickness = 0.095;
     s.pit.step_count = 2;
-    s.pit.steps[1] = (sw_pit_step){1.0 * hour, zero_celsius + 142.0};
+    s.pit.steps[1] = (sw_pit_step){1.0 * hour, zero_celsius + 142.0, false};
     s.wrap.kind = SW_WRAP_OPEN_TRAY;
     s.wrap.when.value = zero_celsius + 82.0;
     s.pull.value = zero_celsius + 95.0;

@@ -13,7 +13,8 @@
 SW_BEGIN_DECLARATIONS
 
 #define SW_TEXT_MAX 128
-#define SW_PIT_STEPS_MAX 32
+#define SW_PIT_STEPS_MAX 1024
+#define SW_PIT_OPENINGS_MAX 32
 
 #define SW_OUTLINE_MAX 256
 #define SW_PROBES_MAX 4
@@ -71,6 +72,9 @@ typedef enum sw_quantity {
     SW_QUANTITY_THERMAL_RESISTANCE,     /**< [m2 K W-1] */
     SW_QUANTITY_PERMEANCE,              /**< [kg s-1 m-2 Pa-1] */
     SW_QUANTITY_HUMIDITY_RATIO,         /**< no unit, or 20 g/kg [kg per kg dry air] */
+    SW_QUANTITY_SURFACE,                /**< 600 cm2, 93 in2 [m2] */
+    SW_QUANTITY_SPEED,                  /**< 0.3 m/s, 60 ft/min [m s-1] */
+    SW_QUANTITY_MASS_FLOW,              /**< 60 kg/h [kg s-1] */
     SW_QUANTITY_COUNT
 } sw_quantity;
 
@@ -119,14 +123,60 @@ typedef struct sw_meat {
 typedef struct sw_pit_step {
     double start;       /**< after the meat went on [s] */
     double temperature; /**< of the air [K] */
+    bool ramp;          /**< it then runs straight to the next step's temperature; never the last step */
 } sw_pit_step;
+
+/** Kinds of pit, by the trade's names: they set what a scenario leaves to the kind (docs/theory/pit.md). */
+typedef enum sw_pit_kind {
+    SW_PIT_OFFSET,   /**< a firebox beside the chamber */
+    SW_PIT_KETTLE,   /**< a steel kettle or bullet over charcoal */
+    SW_PIT_CERAMIC,  /**< thick ceramic walls over charcoal */
+    SW_PIT_PELLET,   /**< pellets and a fan */
+    SW_PIT_ELECTRIC, /**< an electric cabinet */
+    SW_PIT_GAS,      /**< a gas cabinet */
+    SW_PIT_KIND_COUNT
+} sw_pit_kind;
+
+typedef enum sw_fuel {
+    SW_FUEL_USUAL, /**< of the kind of pit */
+    SW_FUEL_WOOD,
+    SW_FUEL_PELLETS,
+    SW_FUEL_CHARCOAL,
+    SW_FUEL_PROPANE,
+    SW_FUEL_NONE, /**< electric heat */
+    SW_FUEL_COUNT
+} sw_fuel;
+
+/** Where the humidity of the pit's air comes from. */
+typedef enum sw_pit_humidity { SW_HUMIDITY_GIVEN, SW_HUMIDITY_BALANCE, SW_HUMIDITY_COUNT } sw_pit_humidity;
 
 /** The pit, while the meat is on it. */
 typedef struct sw_pit {
+    sw_pit_kind kind;
     size_t step_count;                   /**< 1..SW_PIT_STEPS_MAX */
     sw_pit_step steps[SW_PIT_STEPS_MAX]; /**< starts strictly rising, the first 0 */
+    double cycle_swing;                  /**< of the controller, above and below the set temperature; 0 for none [K] */
+    double cycle_period;                 /**< of the controller [s] */
+    size_t opening_count;                /**< 0..SW_PIT_OPENINGS_MAX */
+    double openings[SW_PIT_OPENINGS_MAX]; /**< when the lid is opened, after the meat went on, strictly rising [s] */
+    double lid_duration;                 /**< how long it stays open each time [s] */
+    double lid_drop;                     /**< share of outside air in the pit's while it is open [-] */
+    double lid_recovery;                 /**< time constant in which that share falls again [s] */
+    sw_pit_humidity humidity;            /**< whether humidity_ratio holds or a balance makes it */
     double humidity_ratio;               /**< of the pit's air [kg per kg dry air] */
-    double convection;                   /**< heat transfer coefficient of the air at the meat [W m-2 K-1] */
+    double convection;                   /**< heat transfer coefficient of the air at the meat; 0: from air_speed
+                                              and the cut's size [W m-2 K-1] */
+    double air_speed;                    /**< at the meat; 0: usual for the kind [m s-1] */
+    sw_fuel fuel;
+    double fuel_moisture;                /**< of wood, water per wet wood [-] */
+    double air_flow;                     /**< dry air through the pit; 0: usual for the kind [kg s-1] */
+    double air_heat_share;               /**< of the fuel's heat that leaves as warm air; 0: usual for the kind [-] */
+    double outside_temperature;          /**< [K] */
+    double outside_relative_humidity;    /**< over liquid water [-] */
+    double height;                       /**< of the chamber, inside [m] */
+    double pan_area;                     /**< of the water in a pan; 0 for no pan [m2] */
+    double pan_depth;                    /**< of that water at the start [m] */
+    int pieces;                          /**< of meat like this one in the pit */
     double wall_offset;                  /**< wall temperature less air temperature [K] */
     double altitude;                     /**< of the place, sets the air pressure everywhere [m] */
 } sw_pit;
@@ -221,6 +271,9 @@ SW_API size_t sw_section_outline(const sw_meat *meat, double (*corners)[2]);
 
 SW_API const char *sw_shape_name(sw_shape shape);
 SW_API const char *sw_side_name(sw_side side);
+SW_API const char *sw_pit_kind_name(sw_pit_kind kind);
+SW_API const char *sw_fuel_name(sw_fuel fuel);
+SW_API const char *sw_pit_humidity_name(sw_pit_humidity humidity);
 
 SW_END_DECLARATIONS
 

@@ -24,7 +24,8 @@ SW_API sw_status sw_scenario_reader_create(sw_context *context, sw_scenario_read
 SW_API void sw_scenario_reader_destroy(sw_scenario_reader *reader);
 
 /** Reads a file ("-" is standard input). A key the file leaves out keeps the value it has in *scenario, so start from
- * sw_scenario_init. Does not run sw_scenario_check.
+ * sw_scenario_init. Does not run sw_scenario_check but for its questions whether the pit's air can be as damp as the file
+ * says, whether the fire has air, and whether the pan fits into the pit.
  * @param scenario in and out; unchanged on error
  * @return SW_OK, SW_ERR_FILE (missing, a directory, over 1 MiB), SW_ERR_INPUT (the sentence starts with
  * file:line:column), SW_ERR_MEMORY */

@@ -5,14 +5,15 @@ static const double meat_emissivity = 0.95;
 
 static sw_surface bare_surface(const sw_surroundings *around, sw_side side, bool evaporation)
 {
+    const double convection = around->convection_of_side ? around->convection_of_side[side] : around->convection;
     return (sw_surface){
         .air_temperature = around->air_temperature,
         .wall_temperature = around->wall_temperature,
         .pressure = around->pressure,
         .vapour_pressure = around->vapour_pressure,
-        .convection = around->convection,
+        .convection = convection,
         .emissivity = meat_emissivity,
-        .vapour_coefficient = evaporation ? sw_open_vapour_coefficient(around->convection, 0.0, around->pressure) : 0.0,
+        .vapour_coefficient = evaporation ? sw_open_vapour_coefficient(convection, 0.0, around->pressure) : 0.0,
         .vents = evaporation,
         /* On top the juice stays as a film and evaporates; elsewhere it runs off. */
         .drips = side != SW_SIDE_TOP,

@@ -13,6 +13,7 @@ typedef struct sw_surroundings {
     double pressure;         /* [Pa] */
     double vapour_pressure;  /* [Pa] */
     double convection;       /* [W m-2 K-1] */
+    const double *convection_of_side; /* by sw_side; NULL: convection on all */
 } sw_surroundings;
 
 /* The surface of one side under a wrap. evaporation: false seals it. */

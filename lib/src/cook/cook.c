@@ -4,6 +4,9 @@
 #include "body.h"
 #include "history.h"
 #include "integrator.h"
+#include "pit_air.h"
+#include "pit_convection.h"
+#include "pit_schedule.h"
 #include "rendering.h"
 #include "saturation.h"
 
@@ -29,6 +32,9 @@ typedef struct cook {
     double enthalpy_at_start, water_at_start;
     double time;           /* reached [s] */
     double next_row, next_field;
+    double jump;           /* when the surroundings next jump [s] */
+    sw_pit_air pit_air;
+    double side_convection[SW_SIDE_COUNT];
 } cook;
 
 /* When a phase ends: by the probe, by time, or by whichever comes first. */
@@ -68,12 +74,33 @@ static void let_end(phase_end *end, const sw_scenario *s, sw_ending ending, doub
     end->time = fmin(end->time, ending_time(s, ending, from));
 }
 
-static size_t pit_step_at(const sw_pit *pit, double time)
+/* Humidity of the pit's air: given, or what outside air and fuel make of it; an open lid mixes outside air in. */
+static double pit_humidity(const cook *c, const sw_pit_moment *now)
 {
-    size_t step = 0;
-    while (step + 1 < pit->step_count && pit->steps[step + 1].start <= time)
-        step++;
-    return step;
+    const sw_pit *pit = &c->scenario->pit;
+    double humidity = pit->humidity == SW_HUMIDITY_GIVEN
+                          ? pit->humidity_ratio
+                          : sw_pit_humidity_steady(&c->pit_air, now->air_temperature, 0.0);
+    return humidity + now->outside_share * (c->pit_air.outside_humidity - humidity);
+}
+
+/* Lets the surfaces follow the pit's air within a segment. */
+static void follow_pit(double time, const double *lumped, sw_transport *transport, void *data)
+{
+    (void)lumped;
+    const cook *c = data;
+    const sw_pit_moment now = sw_pit_at(&c->scenario->pit, time, c->jump);
+    const double vapour = sw_vapour_pressure_unchecked(pit_humidity(c, &now), c->body.pressure);
+    for (size_t i = 0; i < c->body.mesh->boundary_face_count; i++) {
+        transport->surfaces[i].air_temperature = now.air_temperature;
+        transport->surfaces[i].wall_temperature = now.wall_temperature;
+        transport->surfaces[i].vapour_pressure = vapour;
+    }
+}
+
+static double longest_step(double time, void *data)
+{
+    return sw_pit_longest_step(&((const cook *)data)->scenario->pit, time);
 }
 
 /* Puts the meat where the plan says, as of a time; returns when the surroundings next jump. */
@@ -81,23 +108,34 @@ static double surround(cook *c, const phase_plan *plan, double time)
 {
     const sw_scenario *s = c->scenario;
     const sw_pit *pit = &s->pit;
-    double next = INFINITY, humidity = pit->humidity_ratio;
+    double humidity;
+    c->jump = INFINITY;
+    c->body.transport->lumped.surround = NULL;
+    c->body.transport->lumped.longest_step = NULL;
+    c->body.transport->lumped.data = c;
     sw_surroundings around = {.pressure = c->body.pressure, .convection = pit->convection};
     if (plan->place) {
         around.air_temperature = around.wall_temperature = plan->place->temperature;
         around.convection = plan->place->convection;
         humidity = plan->place->humidity_ratio;
     } else {
-        size_t step = pit_step_at(pit, time);
-        around.air_temperature = pit->steps[step].temperature;
-        around.wall_temperature = around.air_temperature + pit->wall_offset;
-        if (step + 1 < pit->step_count)
-            next = pit->steps[step + 1].start;
+        c->jump = sw_pit_next_jump(pit, time);
+        c->body.transport->lumped.surround = follow_pit;
+        c->body.transport->lumped.longest_step = longest_step;
+        const sw_pit_moment now = sw_pit_at(pit, time, c->jump);
+        around.air_temperature = now.air_temperature;
+        around.wall_temperature = now.wall_temperature;
+        humidity = pit_humidity(c, &now);
+        if (pit->convection == 0.0) {
+            sw_pit_convection(s, sw_material_raw_density(c->body.materials[SW_REGION_LEAN]), now.air_temperature, around.pressure,
+                              c->side_convection);
+            around.convection_of_side = c->side_convection;
+        }
     }
     around.vapour_pressure = sw_vapour_pressure_unchecked(humidity, around.pressure);
     sw_body_surround(&c->body, s, &around, plan->wrap);
     sw_bark_surround(&c->bark, !plan->place, &s->wrap, plan->wrap);
-    return next;
+    return c->jump;
 }
 
 /* The probes as an end that waits for a temperature sees them. */
@@ -453,6 +491,8 @@ static sw_status run_in_place(cook *c, sw_phase phase, const sw_place *place, co
 static sw_status prepare(cook *c)
 {
     sw_status status = sw_body_init(c->context, c->scenario, &c->body);
+    if (status == SW_OK)
+        status = sw_pit_air_init(c->context, &c->scenario->pit, c->body.pressure, &c->pit_air);
     if (status == SW_OK)
         status = sw_integrator_create(c->context, c->body.transport, c->scenario->solver.relative_tolerance,
                                       &c->integrator);

@@ -269,9 +269,21 @@ static sw_status report_failure(sw_integrator *s, double time, int flag)
                    state[2 * cell + 1], s->failure);
 }
 
+/* Keeps the step after the next one, which is chosen at the end of that, from leaping over what the surroundings do. */
+static int limit_step(sw_integrator *s, double time)
+{
+    double step = 0.0;
+    int flag = CVodeGetCurrentStep(s->cvode, &step);
+    double longest = s->transport->lumped.longest_step ? s->transport->lumped.longest_step(time + step, s->transport->lumped.data)
+                                                : INFINITY;
+    return flag == CV_SUCCESS ? CVodeSetMaxStep(s->cvode, isfinite(longest) ? longest : 0.0) : flag;
+}
+
 sw_status sw_integrator_step(sw_integrator *s, double *time, bool *ended)
 {
     realtype reached = *time;
+    if (limit_step(s, reached) != CV_SUCCESS)
+        return report_failure(s, reached, -1);
     int flag = CVode(s->cvode, INFINITY, s->state, &reached, CV_ONE_STEP);
     if (flag < 0)
         return report_failure(s, reached, flag);

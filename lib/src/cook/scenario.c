@@ -40,6 +40,23 @@ const char *sw_side_name(sw_side side)
     return side == SW_SIDE_BOTTOM ? "bottom" : side == SW_SIDE_END ? "end" : "top";
 }
 
+const char *sw_pit_kind_name(sw_pit_kind kind)
+{
+    static const char *const names[SW_PIT_KIND_COUNT] = {"offset", "kettle", "ceramic", "pellet", "electric", "gas"};
+    return kind >= 0 && kind < SW_PIT_KIND_COUNT ? names[kind] : "unknown kind of pit";
+}
+
+const char *sw_fuel_name(sw_fuel fuel)
+{
+    static const char *const names[SW_FUEL_COUNT] = {"usual", "wood", "pellets", "charcoal", "propane", "none"};
+    return fuel >= 0 && fuel < SW_FUEL_COUNT ? names[fuel] : "unknown fuel";
+}
+
+const char *sw_pit_humidity_name(sw_pit_humidity humidity)
+{
+    return humidity == SW_HUMIDITY_GIVEN ? "given" : humidity == SW_HUMIDITY_BALANCE ? "balance" : "unknown";
+}
+
 static const double hour = 3600.0;
 
 static double celsius(double degrees)
@@ -79,6 +96,17 @@ void sw_scenario_init(sw_scenario *scenario)
     s.pit.steps[0] = (sw_pit_step){.start = 0.0, .temperature = celsius(121)};
     s.pit.humidity_ratio = 0.02;
     s.pit.convection = 8.0;
+    s.pit.kind = SW_PIT_OFFSET;
+    s.pit.cycle_period = 0.25 * hour;
+    s.pit.lid_duration = 60.0;
+    s.pit.lid_drop = 0.5;
+    s.pit.lid_recovery = 300.0;
+    s.pit.fuel_moisture = 0.2;
+    s.pit.outside_temperature = celsius(20);
+    s.pit.outside_relative_humidity = 0.6;
+    s.pit.height = 0.5;
+    s.pit.pan_depth = 0.05;
+    s.pit.pieces = 1;
 
     s.wrap.kind = SW_WRAP_NONE;
     s.wrap.when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(74)};

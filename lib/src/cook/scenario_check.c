@@ -1,5 +1,7 @@
 #include <stallwright/scenario.h>
 
+#include "pit_air.h"
+#include "scenario_check_pit.h"
 #include "scenario_keys.h"
 
 #include <stallwright/moist_air.h>
@@ -62,6 +64,62 @@ static sw_status check_section(sw_context *context, const sw_meat *m)
     return SW_OK;
 }
 
+static double coolest_air(const sw_pit *pit)
+{
+    double lowest = INFINITY;
+    for (size_t i = 0; i < pit->step_count; i++)
+        lowest = fmin(lowest, pit->steps[i].temperature - pit->cycle_swing);
+    return lowest;
+}
+
+static sw_status check_pit_temperature(sw_context *context, const sw_pit *pit)
+{
+    double lowest = coolest_air(pit), highest = 0.0;
+    const sw_range range = sw_scenario_key_find("pit.temperature")->range;
+    for (size_t i = 0; i < pit->step_count; i++)
+        highest = fmax(highest, pit->steps[i].temperature + pit->cycle_swing);
+    if (lowest >= range.minimum && highest <= range.maximum)
+        return SW_OK;
+    return sw_fail(context, SW_ERR_RANGE, "pit.cycle.swing is %.4g K, which takes pit.temperature to %.4g and %.4g C; allowed "
+                                          "%.4g to %.4g C",
+                   pit->cycle_swing, celsius(lowest), celsius(highest), celsius(range.minimum), celsius(range.maximum));
+}
+
+sw_status sw_scenario_check_pit_air(sw_context *context, const sw_scenario *s)
+{
+    double pressure = SW_STANDARD_PRESSURE;
+    sw_pit_air air;
+    sw_status status = sw_pressure_at_altitude(s->pit.altitude, &pressure);
+    if (status != SW_OK || s->pit.step_count < 1)
+        return SW_OK; /* refused with a sentence of its own */
+    status = sw_pit_air_init(context, &s->pit, pressure, &air);
+    if (status != SW_OK)
+        return status;
+    double coolest = coolest_air(&s->pit), used = sw_pit_air_used(&air, coolest);
+    if (used > 1.0)
+        return sw_fail(context, SW_ERR_RANGE,
+                       "pit.air_heat_share is %.3g: so little of the heat would leave as warm air that the fire needs %.3g "
+                       "times the air that flows; a larger share is allowed",
+                       air.air_heat_share, used);
+    if (s->pit.humidity == SW_HUMIDITY_GIVEN)
+        status = sw_pit_air_check(context, "pit.humidity_ratio", coolest, s->pit.humidity_ratio, pressure);
+    return status;
+}
+
+static sw_status check_lid(sw_context *context, const sw_pit *pit)
+{
+    if (pit->opening_count > SW_PIT_OPENINGS_MAX)
+        return sw_fail(context, SW_ERR_RANGE, "pit.lid.openings has %zu times; at most %d", pit->opening_count,
+                       SW_PIT_OPENINGS_MAX);
+    for (size_t i = 0; i < pit->opening_count; i++)
+        if (!(pit->openings[i] >= 0.0 && (i == 0 || pit->openings[i] > pit->openings[i - 1])))
+            return sw_fail(context, SW_ERR_RANGE,
+                           "opening %zu of pit.lid.openings is at %.4g h; it must come at 0 h or later, after the one "
+                           "before it",
+                           i + 1, pit->openings[i] / 3600.0);
+    return SW_OK;
+}
+
 static sw_status check_pit(sw_context *context, const sw_pit *pit)
 {
     if (pit->step_count < 1 || pit->step_count > SW_PIT_STEPS_MAX)
@@ -75,7 +133,13 @@ static sw_status check_pit(sw_context *context, const sw_pit *pit)
             return sw_fail(context, SW_ERR_RANGE,
                            "step %zu of pit.temperature starts at %.4g h, not after the step before it (%.4g h)", i + 1,
                            pit->steps[i].start / 3600.0, pit->steps[i - 1].start / 3600.0);
-    return SW_OK;
+    if (pit->steps[pit->step_count - 1].ramp)
+        return sw_fail(context, SW_ERR_RANGE, "the last step of pit.temperature has no next one to ramp to");
+    if (pit->convection > 0.0 && pit->convection < 1.0)
+        return sw_fail(context, SW_ERR_RANGE,
+                       "pit.convection is %.4g W/m2/K; allowed 1 or more, or 0 to take it from pit.air_speed", pit->convection);
+    sw_status status = check_pit_temperature(context, pit);
+    return status == SW_OK ? check_lid(context, pit) : status;
 }
 
 static sw_status check_endings(sw_context *context, const sw_scenario *s)
@@ -150,6 +214,12 @@ static const char *shown_unit(sw_quantity quantity)
         return " m2 K/W";
     case SW_QUANTITY_PERMEANCE:
         return " kg/s/m2/Pa";
+    case SW_QUANTITY_SURFACE:
+        return " m2";
+    case SW_QUANTITY_SPEED:
+        return " m/s";
+    case SW_QUANTITY_MASS_FLOW:
+        return " kg/s";
     default:
         return "";
     }
@@ -213,6 +283,8 @@ sw_status sw_scenario_check(sw_context *context, const sw_scenario *scenario)
         status = check_section(context, &scenario->meat);
     if (status == SW_OK)
         status = check_pit(context, &scenario->pit);
+    if (status == SW_OK)
+        status = sw_scenario_check_pit_air(context, scenario);
     if (status == SW_OK)
         status = check_endings(context, scenario);
     if (status == SW_OK)

@@ -17,6 +17,21 @@ static const char *wrap_choice(int choice)
     return sw_wrap_name((sw_wrap_kind)choice);
 }
 
+static const char *pit_kind_choice(int choice)
+{
+    return sw_pit_kind_name((sw_pit_kind)choice);
+}
+
+static const char *fuel_choice(int choice)
+{
+    return sw_fuel_name((sw_fuel)choice);
+}
+
+static const char *humidity_choice(int choice)
+{
+    return sw_pit_humidity_name((sw_pit_humidity)choice);
+}
+
 #define FIELD(field) offsetof(sw_scenario, field)
 #define CELSIUS(degrees) ((degrees) + 273.15)
 #define HOURS(hours) ((hours)*3600.0)
@@ -135,23 +150,62 @@ static const sw_scenario_key keys[] = {
     SWITCH("meat.last_probe_decides", meat.last_probe_decides,
            "with several probes: yes waits for the last one to reach a temperature, no for the first"),
 
+    CHOICE("pit.kind", pit.kind, pit_kind_choice, SW_PIT_KIND_COUNT,
+           "sets what is left to the kind of pit: fuel, air flow, share of heat in the air, air speed"),
     {.name = "pit.temperature",
      .type = SW_KEY_SCHEDULE,
      .offset = FIELD(pit),
-     .meaning = "of the air at the meat: one value, or a list of steps such as - {from: 6 h, temperature: 135 C}",
+     .meaning = "of the air at the meat: one value, a list of steps such as - {from: 6 h, temperature: 135 C}, or a CSV "
+                "file of a measured log",
      .quantity = SW_QUANTITY_TEMPERATURE,
      .range = {CELSIUS(40.0), CELSIUS(190.0)},
      .si_unit = "C",
      .us_unit = "F"},
+    VALUE("pit.cycle.swing", pit.cycle_swing, TEMPERATURE_DIFFERENCE, 0.0, 40.0, "K", "F",
+          "how far a controller lets the air swing, as a sine, above and below the set temperature; 0 for none"),
+    VALUE("pit.cycle.period", pit.cycle_period, DURATION, 60.0, HOURS(4.0), "h", "h", "from one swing to the next"),
+    {.name = "pit.lid.openings",
+     .type = SW_KEY_TIMES,
+     .offset = FIELD(pit),
+     .meaning = "when the lid is opened, after the meat went on: none, one time, or a list such as [2 h, 4 h 30 min]",
+     .quantity = SW_QUANTITY_DURATION,
+     .range = {0.0, SW_LONGEST_PHASE},
+     .si_unit = "h",
+     .us_unit = "h"},
+    VALUE("pit.lid.duration", pit.lid_duration, DURATION, 1.0, HOURS(1.0), "h", "h", "how long it stays open each time"),
+    FRACTION("pit.lid.drop", pit.lid_drop, 0.0, 1.0,
+             "how far the air falls towards outside air while the lid is open; 1 all the way"),
+    VALUE("pit.lid.recovery", pit.lid_recovery, DURATION, 1.0, HOURS(4.0), "h", "h",
+          "time in which all but 37 % of the drop is made up once the lid is shut"),
+    CHOICE("pit.humidity", pit.humidity, humidity_choice, SW_HUMIDITY_COUNT,
+           "given takes pit.humidity_ratio; balance works it out from outside air, fuel, pan and meat"),
     VALUE(
         "pit.humidity_ratio", pit.humidity_ratio, HUMIDITY_RATIO, 0.0, 1.0, "", "",
         "vapour per dry air in the pit, by mass; an open draught has about 0.01, a tight or watered pit 0.05 to 0.15"),
-    VALUE("pit.convection", pit.convection, HEAT_TRANSFER, 1.0, 100.0, "W/m2/K", "W/m2/K",
-          "heat transfer coefficient of the air at the meat; 5 to 12 in a slow pit, 15 to 25 with a fan"),
+    VALUE("pit.convection", pit.convection, HEAT_TRANSFER, 0.0, 100.0, "W/m2/K", "W/m2/K",
+          "heat transfer coefficient of the air at the meat; 5 to 12 in a slow pit, 15 to 25 with a fan; 0 takes it from "
+          "pit.air_speed and the cut's size"),
+    VALUE("pit.air_speed", pit.air_speed, SPEED, 0.0, 10.0, "m/s", "ft/min",
+          "of the air at the meat, used if pit.convection is 0; 0 takes that of pit.kind"),
     VALUE("pit.wall_offset", pit.wall_offset, TEMPERATURE_DIFFERENCE, -50.0, 60.0, "K", "F",
           "how much hotter the walls are than the air; more than 0 over open coals"),
     VALUE("pit.altitude", pit.altitude, LENGTH, -430.0, 5000.0, "m", "ft",
           "of the place above the sea; it sets the air pressure and so where water boils"),
+
+    CHOICE("pit.fuel", pit.fuel, fuel_choice, SW_FUEL_COUNT,
+           "used if pit.humidity is balance; usual takes that of pit.kind, none is electric heat"),
+    FRACTION("pit.fuel_moisture", pit.fuel_moisture, 0.0, 0.6, "of wood: water by mass of the wet wood; seasoned about 0.2"),
+    VALUE("pit.air_flow", pit.air_flow, MASS_FLOW, 0.0, 1000.0 / 3600.0, "kg/h", "lb/h",
+          "dry air through the pit; 0 takes that of pit.kind"),
+    FRACTION("pit.air_heat_share", pit.air_heat_share, 0.0, 0.95,
+             "share of the fuel's heat that leaves as warm air; 0 takes that of pit.kind"),
+    VALUE("pit.outside.temperature", pit.outside_temperature, TEMPERATURE, CELSIUS(-30.0), CELSIUS(50.0), "C", "F",
+          "of the air outside"),
+    FRACTION("pit.outside.relative_humidity", pit.outside_relative_humidity, 0.0, 1.0, "of the air outside"),
+    VALUE("pit.height", pit.height, LENGTH, 0.05, 3.0, "cm", "in", "of the chamber, inside; a pan must fit into it"),
+    VALUE("pit.pan.area", pit.pan_area, SURFACE, 0.0, 2.0, "cm2", "in2", "of the water in a pan; 0 for no pan"),
+    VALUE("pit.pan.depth", pit.pan_depth, LENGTH, 0.0, 1.0, "cm", "in", "of the water in the pan at the start"),
+    WHOLE("pit.pieces", pit.pieces, 1, 100, "pieces of meat like this one in the pit; they damp its air"),
 
     CHOICE("wrap.kind", wrap.kind, wrap_choice, SW_WRAP_COUNT, "what the meat is wrapped in on the pit"),
     ENDING("wrap.when", wrap.when, 0.0, true, "when the wrap goes on; none only if there is no wrap"),
@@ -219,6 +273,10 @@ static const sw_group_of_keys groups[] = {
     {"meat.composition", "of the lean part; the fractions sum to 1"},
     {"meat.fat_cap", "slab and sections only"},
     {"pit", "The pit, while the meat is on it."},
+    {"pit.cycle", "a controller that lets the temperature swing"},
+    {"pit.lid", "opening the lid"},
+    {"pit.outside", "the weather"},
+    {"pit.pan", "a pan of water, used if pit.humidity is balance"},
     {"wrap", "The wrap: numbers of wraps that are not used do no harm."},
     {"wrap.paper", "used by paper"},
     {"wrap.foil", "used by closed-foil, and by open-tray for the outside of the tray"},

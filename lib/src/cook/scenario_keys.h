@@ -25,7 +25,8 @@ typedef enum sw_key_type {
     SW_KEY_WHOLE,   /* int */
     SW_KEY_VALUE,   /* double, of a quantity */
     SW_KEY_ENDING,  /* sw_ending */
-    SW_KEY_SCHEDULE, /* the pit's temperature: one value or a list of steps; sw_pit */
+    SW_KEY_SCHEDULE, /* the pit's temperature: one value, a list of steps or a file of them; sw_pit */
+    SW_KEY_TIMES,    /* when the pit's lid is opened: none, one time or a list of times; sw_pit */
     SW_KEY_OUTLINE,  /* none, a file of points, or a list of them; sw_meat */
     SW_KEY_PROBES    /* usual, or a list of places; sw_meat */
 } sw_key_type;

@@ -56,6 +56,8 @@ typedef struct sw_lumped_model {
     /* Rates of the unknowns, and the lumped flows unless NULL; may be NULL if count is 0. */
     void (*rate)(double time, const double *lumped, const double exchange[SW_EXCHANGE_COUNT], double *rate,
                  double flows[SW_LUMPED_FLOWS], void *data);
+    /* The longest step from a time on that does not leap over what the surroundings do; NULL for any [s]. */
+    double (*longest_step)(double time, void *data);
     void *data;
 } sw_lumped_model;
 

@@ -39,6 +39,9 @@ static const struct {
                                     "write the mass of vapour over that of dry air, such as 0.02 or 20 g/kg (it is no "
                                     "relative humidity)",
                                     false, false},
+    [SW_QUANTITY_SURFACE] = {"an area", "write it in cm2, m2 or in2, such as 600 cm2", false, true},
+    [SW_QUANTITY_SPEED] = {"a speed", "write it in m/s or ft/min, such as 0.3 m/s", false, true},
+    [SW_QUANTITY_MASS_FLOW] = {"a mass flow", "write it in kg/h, kg/s or lb/h, such as 60 kg/h", false, true},
 };
 
 enum { MOST_DIGITS = 17, MOST_DECIMALS = 60, NUMBER_SIZE = 48 };

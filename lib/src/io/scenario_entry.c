@@ -2,6 +2,7 @@
 
 #include "near_miss.h"
 #include "outline_csv.h"
+#include "pit_log_csv.h"
 #include "typed_text.h"
 
 #include <stdio.h>
@@ -10,7 +11,9 @@
 enum { SW_ENTRY_PARTS_MAX = 3 };
 
 /* Enumerations are read and written as int through the table. */
-_Static_assert(sizeof(sw_shape) == sizeof(int) && sizeof(sw_side) == sizeof(int) && sizeof(sw_wrap_kind) == sizeof(int),
+_Static_assert(sizeof(sw_shape) == sizeof(int) && sizeof(sw_side) == sizeof(int) && sizeof(sw_wrap_kind) == sizeof(int) &&
+                   sizeof(sw_pit_kind) == sizeof(int) && sizeof(sw_fuel) == sizeof(int) &&
+                   sizeof(sw_pit_humidity) == sizeof(int),
                "enumerations have the size of int");
 
 const char *sw_entry_where(const sw_entry_source *source, const sw_yaml_node *node, const char *name,
@@ -152,12 +155,13 @@ typedef struct list_form {
     const char *entry;   /* what it is called in a sentence */
     const char *example; /* how it is written */
     size_t part_count;
+    size_t needed_count; /* the parts after these may be left out */
     const char *parts[SW_ENTRY_PARTS_MAX];
 } list_form;
 
-static const list_form step_form = {"step", "{from: 6 h, temperature: 135 C}", 2, {"from", "temperature"}};
-static const list_form corner_form = {"corner", "{x: 3 cm, y: 0 cm}", 2, {"x", "y"}};
-static const list_form probe_form = {"probe", "{name: flat, along: 17 cm, up: 3 cm}", 3, {"name", "along", "up"}};
+static const list_form step_form = {"step", "{from: 6 h, temperature: 135 C}", 3, 2, {"from", "temperature", "ramp"}};
+static const list_form corner_form = {"corner", "{x: 3 cm, y: 0 cm}", 2, 2, {"x", "y"}};
+static const list_form probe_form = {"probe", "{name: flat, along: 17 cm, up: 3 cm}", 3, 3, {"name", "along", "up"}};
 
 static sw_status find_parts(const sw_entry_source *source, const sw_scenario_key *key, const list_form *form,
                             const sw_yaml_node *node, const sw_yaml_node *found[SW_ENTRY_PARTS_MAX])
@@ -180,6 +184,8 @@ static sw_status find_parts(const sw_entry_source *source, const sw_scenario_key
         found[part] = entry;
     }
     for (size_t i = 0; i < form->part_count; i++) {
+        if (!found[i] && i >= form->needed_count)
+            continue;
         if (!found[i]) {
             snprintf(why, sizeof why, "the %s has no \"%s\"; it is written as %s", form->entry, form->parts[i],
                      form->example);
@@ -206,8 +212,9 @@ static sw_status read_step(const sw_entry_source *source, const sw_scenario_key 
     if (status != SW_OK)
         return status;
     sw_entry_where(source, found[1], key->name, where);
-    return sw_value_read(source->context, source->units, where, key->quantity, found[1]->text, key->range,
-                         &step->temperature);
+    status = sw_value_read(source->context, source->units, where, key->quantity, found[1]->text, key->range,
+                           &step->temperature);
+    return status == SW_OK && found[2] ? read_switch(source, key, found[2], &step->ramp) : status;
 }
 
 static sw_status read_steps(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
@@ -232,8 +239,58 @@ static sw_status read_steps(const sw_entry_source *source, const sw_scenario_key
     }
     if (count == 0)
         return refuse(source, node, key->name, "the list of steps is empty");
+    if (steps[count - 1].ramp)
+        return refuse(source, node, key->name, "the last step has no next one to ramp to");
     pit->step_count = count;
     memcpy(pit->steps, steps, sizeof steps);
+    return SW_OK;
+}
+
+/* Whether a text names a file of values rather than a value. */
+static bool is_csv_name(const char *text)
+{
+    size_t length = strlen(text);
+    return length > 4 && strcmp(text + length - 4, ".csv") == 0;
+}
+
+static sw_status read_pit_log(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                              sw_pit *pit)
+{
+    sw_pit_step steps[SW_PIT_STEPS_MAX] = {{0}};
+    size_t count;
+    sw_status status =
+        sw_pit_log_csv_read(source->context, source->units, source->file, node->text, key->range, steps, &count);
+    if (status != SW_OK)
+        return status;
+    pit->step_count = count;
+    memcpy(pit->steps, steps, sizeof steps);
+    return SW_OK;
+}
+
+/* Times of opening the lid: the node itself if it is a scalar, else its entries. */
+static sw_status read_times(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                            sw_pit *pit)
+{
+    double times[SW_PIT_OPENINGS_MAX] = {0};
+    size_t count = 0;
+    for (const sw_yaml_node *entry = node->kind == SW_YAML_LIST ? node->first : node; entry;
+         entry = node->kind == SW_YAML_LIST ? entry->next : NULL, count++) {
+        char why[64], where[SW_WHERE_SIZE];
+        if (count == SW_PIT_OPENINGS_MAX) {
+            snprintf(why, sizeof why, "at most %d openings are allowed", SW_PIT_OPENINGS_MAX);
+            return refuse(source, entry, key->name, why);
+        }
+        sw_status status = expect_scalar(source, entry, key->name);
+        if (status == SW_OK)
+            status = sw_value_read(source->context, source->units, sw_entry_where(source, entry, key->name, where),
+                                   key->quantity, entry->text, key->range, &times[count]);
+        if (status == SW_OK && count > 0 && times[count] <= times[count - 1])
+            status = refuse(source, entry, key->name, "each opening is later than the one before it");
+        if (status != SW_OK)
+            return status;
+    }
+    pit->opening_count = count;
+    memcpy(pit->openings, times, sizeof times);
     return SW_OK;
 }
 
@@ -342,6 +399,8 @@ static sw_status read_list(const sw_entry_source *source, const sw_scenario_key 
     switch (key->type) {
     case SW_KEY_SCHEDULE:
         return read_steps(source, key, node, field_of(key, scenario));
+    case SW_KEY_TIMES:
+        return read_times(source, key, node, field_of(key, scenario));
     case SW_KEY_OUTLINE:
         return read_corners(source, key, node, field_of(key, scenario));
     case SW_KEY_PROBES:
@@ -372,6 +431,14 @@ sw_status sw_entry_read(const sw_entry_source *source, const sw_scenario_key *ke
         meat->probe_count = 0;
         return SW_OK;
     }
+    if (key->type == SW_KEY_TIMES && strcmp(node->text, "none") == 0) {
+        scenario->pit.opening_count = 0;
+        return SW_OK;
+    }
+    if (key->type == SW_KEY_TIMES)
+        return read_times(source, key, node, &scenario->pit);
+    if (key->type == SW_KEY_SCHEDULE && is_csv_name(node->text))
+        return read_pit_log(source, key, node, &scenario->pit);
     return read_scalar(source, key, node, scenario);
 }
 
@@ -440,6 +507,9 @@ sw_status sw_entry_write(sw_context *context, const sw_units *units, const sw_sc
         return SW_OK;
     case SW_KEY_PROBES:
         snprintf(text, SW_ENTRY_TEXT_SIZE, "usual");
+        return SW_OK;
+    case SW_KEY_TIMES:
+        snprintf(text, SW_ENTRY_TEXT_SIZE, "none");
         return SW_OK;
     case SW_KEY_SCHEDULE:
         break;

@@ -1,5 +1,6 @@
 #include <stallwright/scenario_file.h>
 
+#include "scenario_check_pit.h"
 #include "scenario_entry.h"
 #include "text_file.h"
 #include "typed_text.h"
@@ -43,6 +44,7 @@ typedef struct walk {
     sw_entry_source source;
     sw_scenario *scenario;
     int line_of_key[SW_SCENARIO_NAMES_MAX]; /* 0: not seen so far */
+    int column_of_key[SW_SCENARIO_NAMES_MAX];
     int line_of_group[SW_SCENARIO_NAMES_MAX];
 } walk;
 
@@ -87,6 +89,7 @@ static sw_status read_entry(walk *w, const char *group, const sw_yaml_node *entr
     const sw_scenario_key *key = length < (int)sizeof name ? sw_scenario_key_find(name) : NULL;
     if (key) {
         sw_status status = note_line(w, entry->key, name, &w->line_of_key[sw_scenario_key_number(key)]);
+        w->column_of_key[sw_scenario_key_number(key)] = entry->column;
         return status == SW_OK ? sw_entry_read(&w->source, key, entry, w->scenario) : status;
     }
     int number = length < (int)sizeof name ? sw_scenario_group_number(name) : -1;
@@ -106,6 +109,25 @@ static sw_status read_group(walk *w, const char *group, const sw_yaml_node *mapp
     return status;
 }
 
+/* Asks whether the pit's air can be so; the sentence begins with a key, whose place is put before it. A key that does not stand
+ * in this file is left to the check of the whole scenario. */
+static sw_status check_pit_air(const walk *w)
+{
+    char said[1024];
+    sw_status status = sw_scenario_check_pit_air(w->source.context, w->scenario);
+    if (status == SW_OK)
+        return SW_OK;
+    snprintf(said, sizeof said, "%s", sw_context_message(w->source.context));
+    for (size_t i = 0; i < sw_scenario_key_count(); i++) {
+        const char *name = sw_scenario_key_at(i)->name;
+        size_t length = strlen(name);
+        if (w->line_of_key[i] > 0 && strncmp(said, name, length) == 0 && strchr(" :", said[length]))
+            return sw_fail(w->source.context, SW_ERR_INPUT, "%.200s:%d:%d: %s", w->source.file, w->line_of_key[i],
+                           w->column_of_key[i], said);
+    }
+    return SW_OK;
+}
+
 static sw_status read_document(sw_context *context, const sw_units *units, const char *name,
                                const sw_yaml_document *document, sw_scenario *scenario)
 {
@@ -116,6 +138,8 @@ static sw_status read_document(sw_context *context, const sw_units *units, const
     sw_scenario read = *scenario;
     walk w = {.source = {.context = context, .units = units, .file = name}, .scenario = &read};
     sw_status status = read_group(&w, "", root);
+    if (status == SW_OK)
+        status = check_pit_air(&w);
     if (status == SW_OK)
         *scenario = read;
     return status;

@@ -106,6 +106,7 @@ sw_status sw_scenario_key_allowed(sw_context *context, const sw_units *units, co
         return SW_OK;
     case SW_KEY_VALUE:
     case SW_KEY_SCHEDULE:
+    case SW_KEY_TIMES:
         break;
     }
     if (key->quantity == SW_QUANTITY_CLOCK) {

@@ -1,9 +1,11 @@
 /* Writes a scenario as a commented file. */
 #include <stallwright/scenario_file.h>
 
+#include "scenario_check_pit.h"
 #include "scenario_entry.h"
 
 #include <errno.h>
+#include <math.h>
 #include <string.h>
 
 enum { COLUMNS = 100, INDENT = 2 };
@@ -43,11 +45,11 @@ static sw_status check_steps(const writer *w, const sw_scenario_key *key)
     for (size_t i = 0; rising && i < pit->step_count; i++)
         rising = i == 0 ? pit->steps[0].start == 0.0
                         : pit->steps[i].start > pit->steps[i - 1].start && pit->steps[i].start <= SW_LONGEST_PHASE;
-    if (!rising)
+    if (!rising || pit->steps[pit->step_count - 1].ramp)
         return sw_fail(
             w->context, SW_ERR_RANGE,
             "the scenario cannot be written: %s needs 1 to %d steps, the first at 0 h, each later than the one "
-            "before and none after 240 h",
+            "before and none after 240 h, the last without a ramp",
             key->name, SW_PIT_STEPS_MAX);
     sw_status status = SW_OK;
     for (size_t i = 0; i < pit->step_count && status == SW_OK; i++) {
@@ -59,15 +61,42 @@ static sw_status check_steps(const writer *w, const sw_scenario_key *key)
     return status;
 }
 
+static sw_status check_times(const writer *w, const sw_scenario_key *key)
+{
+    const sw_pit *pit = sw_entry_field(key, w->scenario);
+    bool rising = pit->opening_count <= SW_PIT_OPENINGS_MAX;
+    for (size_t i = 0; rising && i < pit->opening_count; i++)
+        rising = pit->openings[i] >= (i == 0 ? 0.0 : nextafter(pit->openings[i - 1], INFINITY)) &&
+                 pit->openings[i] <= SW_LONGEST_PHASE;
+    return rising ? SW_OK
+                  : sw_fail(w->context, SW_ERR_RANGE,
+                            "the scenario cannot be written: %s has at most %d times, each later than the one before and "
+                            "none after 240 h",
+                            key->name, SW_PIT_OPENINGS_MAX);
+}
+
 static sw_status check_key(const writer *w, const sw_scenario_key *key)
 {
     char text[SW_ENTRY_TEXT_SIZE];
+    if (key->type == SW_KEY_TIMES)
+        return check_times(w, key);
     if (key->type == SW_KEY_SCHEDULE)
         return check_steps(w, key);
     sw_status status = check_text_ends(w, key);
     if (status == SW_OK)
         status = sw_entry_write(w->context, w->units, key, w->system, w->scenario, text);
     return status == SW_OK ? read_back(w, key, text) : status;
+}
+
+/* Reading a file asks whether its air can be so. */
+static sw_status check_air(const writer *w)
+{
+    char said[1024];
+    sw_status status = sw_scenario_check_pit_air(w->context, w->scenario);
+    if (status == SW_OK)
+        return SW_OK;
+    snprintf(said, sizeof said, "%s", sw_context_message(w->context));
+    return sw_fail(w->context, status, "the scenario cannot be written: %s", said);
 }
 
 static void write_indent(const writer *w, int depth)
@@ -139,7 +168,8 @@ static sw_status write_steps(const writer *w, const sw_scenario_key *key, int de
         if (status != SW_OK)
             return status;
         write_indent(w, depth + 1);
-        fprintf(w->stream, "- {from: %s, temperature: %s}\n", from, temperature);
+        fprintf(w->stream, "- {from: %s, temperature: %s%s}\n", from, temperature,
+                pit->steps[i].ramp ? ", ramp: yes" : "");
     }
     return SW_OK;
 }
@@ -149,6 +179,7 @@ static bool is_list(const writer *w, const sw_scenario_key *key)
 {
     const sw_meat *meat = &w->scenario->meat;
     return (key->type == SW_KEY_SCHEDULE && w->scenario->pit.step_count > 1) ||
+           (key->type == SW_KEY_TIMES && w->scenario->pit.opening_count > 0) ||
            (key->type == SW_KEY_OUTLINE && meat->outline_count > 0) ||
            (key->type == SW_KEY_PROBES && meat->probe_count > 0);
 }
@@ -178,10 +209,27 @@ static sw_status write_place(const writer *w, const sw_scenario_key *key, size_t
     return SW_OK;
 }
 
+static sw_status write_times(const writer *w, int depth)
+{
+    const sw_pit *pit = &w->scenario->pit;
+    fputc('\n', w->stream);
+    for (size_t i = 0; i < pit->opening_count; i++) {
+        char text[SW_VALUE_TEXT_SIZE];
+        sw_status status = sw_value_write(w->context, w->units, SW_QUANTITY_DURATION, "h", pit->openings[i], text);
+        if (status != SW_OK)
+            return status;
+        write_indent(w, depth + 1);
+        fprintf(w->stream, "- %s\n", text);
+    }
+    return SW_OK;
+}
+
 static sw_status write_list(const writer *w, const sw_scenario_key *key, int depth)
 {
     if (key->type == SW_KEY_SCHEDULE)
         return write_steps(w, key, depth);
+    if (key->type == SW_KEY_TIMES)
+        return write_times(w, depth);
     const sw_meat *meat = sw_entry_field(key, w->scenario);
     size_t count = key->type == SW_KEY_OUTLINE ? meat->outline_count + 1 : meat->probe_count;
     sw_status status = SW_OK;
@@ -221,6 +269,8 @@ static sw_status write_all(const writer *w)
     sw_status status = SW_OK;
     for (size_t i = 0; i < sw_scenario_key_count() && status == SW_OK; i++)
         status = check_key(w, sw_scenario_key_at(i));
+    if (status == SW_OK)
+        status = check_air(w);
     if (status != SW_OK)
         return status;
     errno = 0;

@@ -41,6 +41,12 @@ const char *sw_quantity_si_unit(sw_quantity quantity)
         return "m2 K/W";
     case SW_QUANTITY_PERMEANCE:
         return "kg/s/m2/Pa";
+    case SW_QUANTITY_SURFACE:
+        return "m2";
+    case SW_QUANTITY_SPEED:
+        return "m/s";
+    case SW_QUANTITY_MASS_FLOW:
+        return "kg/s";
     case SW_QUANTITY_NUMBER:
     case SW_QUANTITY_HUMIDITY_RATIO:
     case SW_QUANTITY_COUNT:
