@@ -866,3 +866,12 @@ int plot_compare(const command_options *o, const cook_run *runs, size_t count)
     put_title(&p, s->title, subtitle);
     return picture_end(&p);
 }
+
+/* ---- sweeps ---- */
+
+int plot_sweep(const command_options *o, const sweep_view *v)
+{
+    (void)o;
+    (void)v;
+    return EXIT_FAILED;
+}

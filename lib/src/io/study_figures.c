@@ -4,7 +4,7 @@
 #define AT_PULL(name, unit, long_name)                                                                                 \
     {#name "_at_pull", unit, long_name ", at the pull", offsetof(sw_outcome, at_pull) + offsetof(sw_budget, name)},
 #define AT_END(name, unit, long_name)                                                                                  \
-    {#name, unit, long_name ", at the end", offsetof(sw_outcome, at_end) + offsetof(sw_budget, name)},
+    {#name "_at_end", unit, long_name ", at the end", offsetof(sw_outcome, at_end) + offsetof(sw_budget, name)},
 
 static const sw_study_figure figures[SW_STUDY_FIGURE_COUNT] = {SW_OUTCOME_LIST(OF_OUTCOME) SW_BUDGET_LIST(AT_PULL) SW_BUDGET_LIST(AT_END)};
 
