@@ -191,7 +191,7 @@ static int print_quantiles(const sweep_view *v)
     if (status != EXIT_DONE)
         print_error("the quantiles cannot be counted: %s", sw_status_text(SW_ERR_MEMORY));
     for (size_t s = 0; status == EXIT_DONE && s < SWEEP_SHARE_COUNT; s++) {
-        snprintf(text, sizeof text, s == 0 ? "%.0f %% are below" : "%.0f %%", 100.0 * sweep_shares[s]);
+        snprintf(text, sizeof text, s == 0 ? "%.0f %% below" : "%.0f %%", 100.0 * sweep_shares[s]);
         table_set(t, 0, s + 1, text);
     }
     for (int f = 0; status == EXIT_DONE && f < SWEEP_FIGURE_COUNT; f++) {

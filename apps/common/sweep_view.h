@@ -7,11 +7,11 @@
 
 /* The figures that tables and pictures show; those of all cooks are kept in memory. */
 #define SWEEP_FIGURE_LIST(X)                                                                                           \
-    X(stall_start, "stall begins after")                                                                               \
+    X(stall_start, "stall begins")                                                                               \
     X(stall_length, "stall lasts")                                                                                     \
     X(done_time, "done after")                                                                                         \
-    X(slice_time, "ready to slice after")                                                                              \
-    X(yield_fraction, "yield when sliced")
+    X(slice_time, "ready after")                                                                              \
+    X(yield_fraction, "yield")
 
 #define SWEEP_ENUMERATOR(name, title) SWEEP_##name,
 typedef enum sweep_figure { SWEEP_FIGURE_LIST(SWEEP_ENUMERATOR) SWEEP_FIGURE_COUNT } sweep_figure;
