@@ -20,7 +20,7 @@ enum { RUNS_DEFAULT = 200 };
 
 /* The results file is written again while the sweep runs, but not so often that it costs more than a twentieth of the
  * time [s]. */
-static const double least_between_files = 20.0, file_share = 0.05;
+static const double least_between_files = 2.0, file_share = 0.05;
 
 typedef struct sweep {
     const command_options *options;
