@@ -16,7 +16,8 @@
 #include <string.h>
 #include <unistd.h>
 
-enum { RUNS_DEFAULT = 200 };
+/* The second is told to the other ranks only. */
+enum { RUNS_DEFAULT = 200, EXIT_NOTHING_TO_DO = -1 };
 
 /* The results file is written again while the sweep runs, but not so often that it costs more than a twentieth of the
  * time [s]. */
@@ -130,12 +131,6 @@ static int check_outputs(const sweep *s)
     command_options o = *s->options;
     if (o.resume && !o.output_path) {
         print_error("--resume goes on with the sweep that --output names, and --output is not given");
-        return EXIT_BAD_USE;
-    }
-    if (o.resume && is_there(o.output_path) && !is_there(s->journal_path)) {
-        print_error("\"%s\" has no journal beside it: that sweep is complete; give --force without --resume to make it "
-                    "again",
-                    o.output_path);
         return EXIT_BAD_USE;
     }
     /* A file that the interrupted sweep has left is its own to replace. */
@@ -309,7 +304,7 @@ static int run_as_other_rank(sweep *s, int prepared)
     const sw_study_work work = {.threads = s->threads, .next = ask_first_rank, .take = give_to_first_rank};
     const int go = ranks_share_status(EXIT_DONE);
     if (go != EXIT_DONE)
-        return go;
+        return go == EXIT_NOTHING_TO_DO ? EXIT_DONE : go;
     sw_status status = prepared == EXIT_DONE ? sw_study_run(s->session.context, s->study, &work) : SW_ERR_ARGUMENT;
     ranks_say_goodbye();
     return status == SW_OK ? EXIT_DONE : EXIT_FAILED;
@@ -390,8 +385,27 @@ static int finish(sweep *s, sw_status status)
     return exit_status;
 }
 
+/* Whether all that --resume asks for has been done; then *status is that of the program. */
+static bool is_done_already(sweep *s, int *status)
+{
+    const command_options *o = s->options;
+    if (!o->resume || !o->output_path || !is_there(o->output_path) || is_there(s->journal_path))
+        return false;
+    sw_status complete =
+        sw_study_results_check_complete(s->session.context, s->session.reader, o->output_path, s->study);
+    *status = complete == SW_OK ? EXIT_DONE : report(&s->session, complete);
+    if (complete == SW_OK)
+        print_note(o, "\"%s\" is complete; there is nothing to go on with", o->output_path);
+    return true;
+}
+
 static int run_as_first(sweep *s, int prepared)
 {
+    int done = EXIT_DONE;
+    if (prepared == EXIT_DONE && is_done_already(s, &done)) {
+        ranks_share_status(done == EXIT_DONE ? EXIT_NOTHING_TO_DO : done);
+        return done;
+    }
     int status = prepared == EXIT_DONE ? open_files(s) : prepared;
     status = ranks_share_status(status);
     if (status != EXIT_DONE)

@@ -65,6 +65,12 @@ SW_API sw_status sw_study_results_write(sw_context *context, sw_scenario_reader 
                                         const sw_study *study, const sw_study_journal *journal,
                                         const sw_provenance *provenance, const char *run_status, bool overwrite);
 
+/** Whether a results file holds every run of a study.
+ * @return SW_OK; SW_ERR_INPUT (it is no results file of this study, or not complete; the sentence says which); SW_ERR_FILE;
+ * SW_ERR_RANGE; SW_ERR_MEMORY */
+SW_API sw_status sw_study_results_check_complete(sw_context *context, sw_scenario_reader *reader, const char *path,
+                                                 const sw_study *study);
+
 SW_END_DECLARATIONS
 
 #endif

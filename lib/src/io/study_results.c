@@ -1,5 +1,6 @@
 #include <stallwright/study_file.h>
 
+#include "hdf5_reader.h"
 #include "hdf5_writer.h"
 #include "study_description.h"
 #include "study_figures.h"
@@ -296,6 +297,52 @@ sw_status sw_study_results_write(sw_context *context, sw_scenario_reader *reader
     status = c.coordinates ? write_file(context, path, &c, overwrite)
                            : sw_fail(context, SW_ERR_MEMORY, "memory for %s could not be allocated", described_as);
     free(c.coordinates);
+    free(description);
+    return status;
+}
+
+/* ---- looking at a file that is there ---- */
+
+typedef struct found {
+    char *run_status, *description;
+} found;
+
+static void take_found(sw_hdf5_reader *r, sw_hdf5_object root, void *data)
+{
+    found *f = data;
+    f->run_status = sw_hdf5_read_text(r, root, "sw_run_status");
+    sw_hdf5_object group = sw_hdf5_open(r, root, "provenance");
+    sw_hdf5_read_texts(r, group, "study_text", 1, &f->description);
+    sw_hdf5_close(group);
+}
+
+static sw_status compare_found(sw_context *context, const char *path, const found *f, const char *description)
+{
+    if (strcmp(f->description, description) != 0)
+        return sw_fail(context, SW_ERR_INPUT, "%s \"%.300s\" is of another sweep", described_as, path);
+    if (strcmp(f->run_status, "complete") != 0)
+        return sw_fail(context, SW_ERR_INPUT, "%s \"%.300s\" is of a sweep that was cut short, and its journal is gone",
+                       described_as, path);
+    return SW_OK;
+}
+
+sw_status sw_study_results_check_complete(sw_context *context, sw_scenario_reader *reader, const char *path,
+                                          const sw_study *study)
+{
+    char *description;
+    found f = {NULL, NULL};
+    sw_status status = sw_study_describe(context, reader, study, &description);
+    if (status != SW_OK)
+        return status;
+    sw_hdf5_reading reading = sw_hdf5_read(path, take_found, &f);
+    if (reading.good)
+        status = compare_found(context, path, &f, description);
+    else if (reading.no_memory)
+        status = sw_fail(context, SW_ERR_MEMORY, "memory to read \"%.300s\" could not be allocated", path);
+    else
+        status = sw_fail(context, SW_ERR_INPUT, "\"%.300s\" is no results file of a sweep: it %s", path, reading.failure);
+    free(f.run_status);
+    free(f.description);
     free(description);
     return status;
 }
