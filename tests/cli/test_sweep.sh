@@ -35,7 +35,8 @@ check same one.h5 many.h5
 check layout one.h5 300 halton meat_mass wrap_kind
 [ ! -e one.h5.journal ] || fail "the journal of a complete sweep is left behind"
 if ldd "$program" | grep -q libmpi && command -v mpirun >/dev/null; then
-    OMPI_ALLOW_RUN_AS_ROOT=1 OMPI_ALLOW_RUN_AS_ROOT_CONFIRM=1 mpirun --oversubscribe -n 3 "$program" sweep -q $quick \
+    # Open MPI leaves memory behind at its end, which a sanitizer would blame on the program.
+    ASAN_OPTIONS=detect_leaks=0 OMPI_ALLOW_RUN_AS_ROOT=1 OMPI_ALLOW_RUN_AS_ROOT_CONFIRM=1 mpirun --oversubscribe -n 3 "$program" sweep -q $quick \
         --vary "meat.mass=uniform(5kg,7kg)" --vary wrap.kind=none,paper --runs 300 -o ranks.h5 --format csv >ranks.csv
     cmp -s one.csv ranks.csv || fail "the number of ranks changes the results"
     check same one.h5 ranks.h5
@@ -83,7 +84,7 @@ expect 2 'empty range' "$program" sweep --vary pit.temperature=140C:110C:5C
 expect 2 'mixes units' "$program" sweep --vary pit.temperature=110C:140C:5F
 expect 2 'has a distribution, which a grid cannot hold' "$program" sweep --design grid --vary "meat.mass=normal(6kg,1kg)"
 expect 2 '--runs is "1000000000"; it takes a whole number from 1 to 1000000' "$program" sweep --runs 1000000000
-expect 2 '6001001 cooks; at most 1000000' "$program" sweep --vary pit.temperature=110C:140C:0.01C --vary meat.mass=5kg:7kg:0.001kg
+expect 2 '6005001 cooks; at most 1000000' "$program" sweep --vary pit.temperature=110C:140C:0.01C --vary meat.mass=5kg:7kg:0.001kg
 expect 2 '--runs is for a halton design' "$program" sweep --design grid --runs 20
 expect 2 '--seed is for a halton design' "$program" sweep --seed 3
 expect 2 '--seed is "x"' "$program" sweep --runs 3 --seed x
