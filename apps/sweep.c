@@ -1,6 +1,7 @@
 /* stallwright sweep: how does the answer move? */
 #include "apps.h"
 
+#include "cook_run.h"
 #include "output_file.h"
 #include "outputs.h"
 #include "plot.h"
@@ -29,13 +30,16 @@ typedef struct sweep {
     sw_study *study;
     sw_study_journal *journal;
     char journal_path[OUTPUT_PATH_SIZE + 16];
-    char *command_line;
+    int argument_count; /* as typed, from the app's name on */
+    char **arguments;
+    char *command_line; /* the same in one line */
     size_t threads;
     size_t before; /* runs that were there at the start */
 
     pthread_mutex_t lock; /* of what follows, and of the journal: the ranks' servant works beside the threads */
     size_t next;
-    sw_status status; /* of the journal and the file */
+    sw_status status; /* of the journal and the file; the first that is not SW_OK stays */
+    char failure[FAILURE_SIZE];
     progress progress;
     struct timespec began, file_written;
     double file_cost;    /* of the last writing [s] */
@@ -225,9 +229,12 @@ static sw_status take_result(sw_context *context, const sw_study_result *result,
 {
     sweep *s = data;
     pthread_mutex_lock(&s->lock);
-    if (s->status == SW_OK)
+    if (s->status == SW_OK) {
         s->status = keep(context, s, result);
-    const sw_status status = s->status;
+        if (s->status != SW_OK)
+            snprintf(s->failure, sizeof s->failure, "%s", sw_context_message(context));
+    }
+    const sw_status status = s->status == SW_OK ? SW_OK : sw_fail(context, s->status, "%s", s->failure);
     pthread_mutex_unlock(&s->lock);
     return status;
 }
@@ -274,10 +281,8 @@ static sw_status run_as_first_rank(sweep *s)
         pthread_join(thread, NULL);
     else
         work_beside(&own);
-    /* The sentence of what the servant met is in its own context. */
-    if (own.status == SW_OK && s->status != SW_OK)
-        return sw_fail(s->session.context, s->status, "%s", sw_context_message(s->context));
-    return own.status;
+    return own.status == SW_OK && s->status != SW_OK ? sw_fail(s->session.context, s->status, "%s", s->failure)
+                                                     : own.status;
 }
 
 static bool ask_first_rank(size_t *run, void *data)
@@ -312,6 +317,23 @@ static int run_as_other_rank(sweep *s, int prepared)
 
 /* ---- the end ---- */
 
+/* An argument as a shell reads it back. */
+static void print_argument(const char *argument)
+{
+    static const char plain[] = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_=.,:/+%@";
+    if (*argument && strspn(argument, plain) == strlen(argument)) {
+        fputs(argument, stderr);
+        return;
+    }
+    fputc('\'', stderr);
+    for (; *argument; argument++)
+        if (*argument == '\'')
+            fputs("'\\''", stderr);
+        else
+            fputc(*argument, stderr);
+    fputc('\'', stderr);
+}
+
 /* How to go on with a sweep that was cut short. */
 static void note_going_on(const sweep *s)
 {
@@ -321,8 +343,12 @@ static void note_going_on(const sweep *s)
                 kept, all);
         return;
     }
-    fprintf(stderr, "stallwright: note: %zu of %zu cooks are kept; to go on: %s%s\n", kept, all, s->command_line,
-            s->options->resume ? "" : " --resume");
+    fprintf(stderr, "stallwright: note: %zu of %zu cooks are kept; to go on: stallwright", kept, all);
+    for (int i = 0; i < s->argument_count; i++) {
+        fputc(' ', stderr);
+        print_argument(s->arguments[i]);
+    }
+    fputs(s->options->resume ? "\n" : " --resume\n", stderr);
 }
 
 static int print_result(const sweep_view *v, const command_options *o)
@@ -423,6 +449,8 @@ static int prepare(sweep *s, int argc, char **argv)
     int status = session_begin(&s->session, o);
     if (status != EXIT_DONE)
         return status;
+    s->argument_count = argc;
+    s->arguments = argv;
     s->command_line = outputs_command_line(argc, argv);
     if (!s->command_line || sw_context_create(&s->context) != SW_OK) {
         print_error("the sweep cannot be prepared: %s", sw_status_text(SW_ERR_MEMORY));
