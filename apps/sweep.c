@@ -185,10 +185,10 @@ static int open_files(sweep *s)
     if (status != SW_OK)
         return report(&s->session, status);
     s->before = sw_study_journal_count(s->journal);
-    if (resume) {
+    if (path && (resume || o->force))
         remove_part(s);
+    if (resume)
         print_note(o, "%zu of %zu cooks are in the journal", s->before, sw_study_run_count(s->study));
-    }
     /* From the beginning on there is a file that can be read, whatever happens. */
     status = write_file(s, s->session.context, "running");
     if (status == SW_OK)

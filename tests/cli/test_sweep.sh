@@ -74,6 +74,7 @@ expect 0 'the sweep starts anew' "$program" sweep $quick --vary wrap.kind=none,p
 expect 2 '--output is not given' "$program" sweep --resume
 printf x >stray.h5.journal
 expect 2 'exists; it is gone on with if resumed' "$program" sweep $quick --vary wrap.kind=none -o stray.h5
+echo "of a killed sweep" >stray.h5.part
 expect 0 'results written' "$program" sweep $quick --vary wrap.kind=none -o stray.h5 --force
 expect 1 'cannot be written' "$program" sweep -o nowhere/a.h5
 
