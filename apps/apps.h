@@ -6,6 +6,7 @@
 
 extern const subcommand cook_app;
 extern const subcommand compare_app;
+extern const subcommand sweep_app;
 extern const subcommand draw_app;
 
 #endif

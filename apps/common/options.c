@@ -25,7 +25,15 @@ typedef struct option_record {
 #define FIELD(name) offsetof(command_options, name)
 
 static const option_record records[] = {
-    {"set", 's', OPTION_TEXTS, 0, "NAME=VALUE", NULL, "set a value; names: cook --print-scenario; repeatable"},
+    {"set", 's', OPTION_TEXTS, FIELD(assignments), "NAME=VALUE", NULL,
+     "set a value; names: cook --print-scenario; repeatable"},
+    {"vary", 0, OPTION_TEXTS, FIELD(variations), "NAME=VALUES", NULL,
+     "a,b or from:to:step, uniform(a,b), normal(mean,sd)"},
+    {"design", 0, OPTION_CHOICE, FIELD(design), "DESIGN", "auto grid halton", "grid, halton (evenly random) or auto"},
+    {"runs", 0, OPTION_TEXT, FIELD(runs), "N", NULL, "cooks of a halton design (200)"},
+    {"seed", 0, OPTION_TEXT, FIELD(seed), "N", NULL, "shifts a halton design (0: not at all)"},
+    {"threads", 0, OPTION_TEXT, FIELD(threads), "N", NULL, "cooks side by side (one a processor)"},
+    {"resume", 0, OPTION_FLAG, FIELD(resume), NULL, NULL, "go on with the sweep that --output names"},
     {"print-scenario", 0, OPTION_FLAG, FIELD(print_scenario), NULL, NULL,
      "write the complete scenario, commented, and stop"},
     {"wraps", 0, OPTION_TEXT, FIELD(wraps), "LIST", NULL, "some of none,paper,open-tray,closed-foil (all)"},
@@ -127,6 +135,22 @@ static int choice_of(const option_record *record, const char *typed)
     return -1;
 }
 
+/* The number of texts stands behind each list of them. */
+_Static_assert(FIELD(assignment_count) == FIELD(assignments) + ASSIGNMENTS_MAX * sizeof(char *) &&
+                   FIELD(variation_count) == FIELD(variations) + ASSIGNMENTS_MAX * sizeof(char *),
+               "lists of texts are laid out alike");
+
+static int add_text(const option_record *record, const char *value, const char **texts)
+{
+    size_t *count = (size_t *)(void *)(texts + ASSIGNMENTS_MAX);
+    if (*count == ASSIGNMENTS_MAX) {
+        print_error("--%s is given more than %d times", record->name, ASSIGNMENTS_MAX);
+        return EXIT_BAD_USE;
+    }
+    texts[(*count)++] = value;
+    return EXIT_DONE;
+}
+
 static int apply(const option_record *record, const char *value, command_options *o)
 {
     void *field = (char *)o + record->field;
@@ -138,12 +162,7 @@ static int apply(const option_record *record, const char *value, command_options
         *(const char **)field = value;
         return EXIT_DONE;
     case OPTION_TEXTS:
-        if (o->assignment_count == ASSIGNMENTS_MAX) {
-            print_error("--%s is given more than %d times", record->name, ASSIGNMENTS_MAX);
-            return EXIT_BAD_USE;
-        }
-        o->assignments[o->assignment_count++] = value;
-        return EXIT_DONE;
+        return add_text(record, value, field);
     case OPTION_CHOICE:
         *(int *)field = choice_of(record, value);
         return *(int *)field < 0 ? EXIT_BAD_USE : EXIT_DONE;

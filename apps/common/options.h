@@ -12,6 +12,7 @@
 enum { EXIT_DONE = 0, EXIT_FAILED = 1, EXIT_BAD_USE = 2, EXIT_INTERRUPTED = 130 };
 
 typedef enum output_format { FORMAT_TABLE, FORMAT_CSV, FORMAT_JSON } output_format;
+typedef enum sweep_design { DESIGN_AUTO, DESIGN_GRID, DESIGN_HALTON } sweep_design;
 typedef enum progress_mode { PROGRESS_AUTO, PROGRESS_ALWAYS, PROGRESS_NEVER } progress_mode;
 
 enum { ASSIGNMENTS_MAX = 64 };
@@ -30,6 +31,13 @@ typedef struct command_options {
     const char *wrap_at;     /* NULL: as the scenario says */
     int by;                  /* a criterion; -1: not ranked */
     const char *hours;       /* NULL: chosen by the app */
+    const char *variations[ASSIGNMENTS_MAX];
+    size_t variation_count;
+    int design;          /* a sweep_design */
+    const char *runs;    /* NULL: chosen by the app */
+    const char *seed;    /* NULL: 0 */
+    const char *threads; /* NULL: one a processor */
+    bool resume;
     bool force, quiet, verbose;
     int progress; /* a progress_mode */
     bool help, version;

@@ -43,8 +43,7 @@ int outputs_check(const command_options *o)
     return status;
 }
 
-/* The command line as it was typed, without the folder of the program. */
-static char *join(int argc, char **argv)
+char *outputs_command_line(int argc, char **argv)
 {
     size_t length = strlen("stallwright") + 1;
     for (int i = 0; i < argc; i++)
@@ -67,7 +66,7 @@ int outputs_write_results(session *s, const command_options *o, int argc, char *
         return EXIT_DONE;
     const sw_history **histories = calloc(count, sizeof *histories);
     const char **labels = calloc(count, sizeof *labels);
-    char *text = scenario_text(s), *line = join(argc, argv), program[64];
+    char *text = scenario_text(s), *line = outputs_command_line(argc, argv), program[64];
     int status = EXIT_FAILED;
     snprintf(program, sizeof program, "stallwright %s", sw_version());
     if (!histories || !labels || !text || !line) {

@@ -13,4 +13,7 @@ int outputs_check(const command_options *options);
 int outputs_write_results(session *session, const command_options *options, int argc, char **argv,
                           const cook_run *runs, size_t count);
 
+/* The command line as it was typed, without the folder of the program; free it. NULL without memory. */
+char *outputs_command_line(int argc, char **argv);
+
 #endif

@@ -41,23 +41,54 @@ void progress_begin(progress *p, const command_options *o)
     p->is_shown = o->progress == PROGRESS_ALWAYS || (o->progress == PROGRESS_AUTO && !o->quiet && isatty(STDERR_FILENO));
 }
 
+double seconds_since(const struct timespec *moment)
+{
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return (double)(now.tv_sec - moment->tv_sec) + 1e-9 * (double)(now.tv_nsec - moment->tv_nsec);
+}
+
+/* Whether the line is to be written again: at most ten times a second. */
+static bool is_due(progress *p)
+{
+    if (!p->is_shown || seconds_since(&p->last) < 0.1)
+        return false;
+    clock_gettime(CLOCK_MONOTONIC, &p->last);
+    p->is_dirty = true;
+    return true;
+}
+
 int progress_observe(double time, double probe_temperature, void *data)
 {
     progress *p = data;
-    if (p->is_shown) {
-        struct timespec now;
-        clock_gettime(CLOCK_MONOTONIC, &now);
-        double since = (double)(now.tv_sec - p->last.tv_sec) + 1e-9 * (double)(now.tv_nsec - p->last.tv_nsec);
-        if (since >= 0.1) {
-            char duration[QUANTITY_SIZE], temperature[QUANTITY_SIZE];
-            fprintf(stderr, "\r%-12.24s %s into the cook, probe at %s      ", p->label ? p->label : "",
-                    show_duration(time, duration), show_temperature(probe_temperature, p->units, temperature));
-            fflush(stderr);
-            p->last = now;
-            p->is_dirty = true;
-        }
+    if (is_due(p)) {
+        char duration[QUANTITY_SIZE], temperature[QUANTITY_SIZE];
+        fprintf(stderr, "\r%-12.24s %s into the cook, probe at %s      ", p->label ? p->label : "",
+                show_duration(time, duration), show_temperature(probe_temperature, p->units, temperature));
+        fflush(stderr);
     }
     return interrupted != 0;
+}
+
+void progress_count(progress *p, size_t done, size_t before, size_t total, const struct timespec *began)
+{
+    enum { BAR = 20 };
+    if (!is_due(p))
+        return;
+    static const char full[BAR + 1] = "####################", empty[BAR + 1] = "....................";
+    const int filled = (int)(BAR * (double)done / (double)total);
+    const double spent = seconds_since(began), rate = spent > 0.0 ? (double)(done - before) / spent : 0.0;
+    char left[QUANTITY_SIZE] = "-";
+    if (rate > 0.0) {
+        const double seconds = (double)(total - done) / rate;
+        if (seconds < 90.0)
+            snprintf(left, sizeof left, "%.0f s", seconds);
+        else
+            show_duration(seconds, left);
+    }
+    fprintf(stderr, "\r[%.*s%.*s] %zu of %zu cooks, %.3g a second, %s left    ", filled, full, BAR - filled, empty, done,
+            total, rate, left);
+    fflush(stderr);
 }
 
 void progress_end(progress *p)

@@ -4,6 +4,7 @@
 
 #include "options.h"
 
+#include <stddef.h>
 #include <time.h>
 
 typedef struct progress {
@@ -14,11 +15,18 @@ typedef struct progress {
     struct timespec last;
 } progress;
 
+/* Seconds since a moment of the monotonic clock. */
+double seconds_since(const struct timespec *moment);
+
 /* Takes over Ctrl-C; call once. */
 void progress_begin(progress *progress, const command_options *options);
 
 /* An observer for sw_cook_run; data is the progress. Cancels after Ctrl-C. */
 int progress_observe(double time, double probe_temperature, void *data);
+
+/* Shows how many of many cooks are done, how fast it goes and how long it will take; began is when the first of this
+ * run's started, before how many were there already. */
+void progress_count(progress *progress, size_t done, size_t before, size_t total, const struct timespec *began);
 
 /* Clears the line. */
 void progress_end(progress *progress);

@@ -56,6 +56,10 @@ header ~ sundials {
     if (file !~ integration) complain(file " includes <" header ">; only the integrator and its matrices may")
     next
 }
+header == "mpi.h" {
+    if (file != "apps/common/ranks.c") complain(file " includes <" header ">; only apps/common/ranks.c may")
+    next
+}
 name in private {
     if (in_library && rank[private[name]] > rank[layer])
         complain(file " includes \"" header "\" of the higher layer " private[name])

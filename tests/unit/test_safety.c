@@ -508,8 +508,8 @@ static void test_stalled_fire(void **state)
         sw_outcome o;
         sw_scenario s = pit_only_scenario();
         s.pit.step_count = 3;
-        s.pit.steps[1] = (sw_pit_step){start * hour, zero_celsius + 60.0};
-        s.pit.steps[2] = (sw_pit_step){(start + 3) * hour, s.pit.steps[0].temperature};
+        s.pit.steps[1] = (sw_pit_step){.start = start * hour, .temperature = zero_celsius + 60.0};
+        s.pit.steps[2] = (sw_pit_step){.start = (start + 3) * hour, .temperature = s.pit.steps[0].temperature};
         s.pull = (sw_ending){SW_ENDING_DURATION, 16.0 * hour};
         sw_safety safety = judge(&s, &o);
         assert_int_equal(safety.findings[SW_SAFETY_pit_heat].verdict, SW_VERDICT_NOT_MET);

@@ -60,6 +60,9 @@ SW_API sw_status sw_read_value(sw_context *context, sw_scenario_reader *reader, 
 SW_API sw_status sw_read_ending(sw_context *context, sw_scenario_reader *reader, const char *name, const char *text,
                                 sw_ending *ending);
 
+/** The SI unit of a quantity as UDUNITS reads it, for example "K" or "W/m2/K"; "1" for a plain number. */
+SW_API const char *sw_quantity_si_unit(sw_quantity quantity);
+
 /** Writes the complete scenario as a commented file, ready to edit; reading it back gives the same numbers to the bit.
  * @return SW_OK; SW_ERR_FILE; SW_ERR_RANGE (a value that a scenario file may not hold; nothing is written);
  * SW_ERR_MEMORY */

@@ -14,6 +14,8 @@
 #include <stallwright/scenario.h>
 #include <stallwright/scenario_file.h>
 #include <stallwright/status.h>
+#include <stallwright/study.h>
+#include <stallwright/study_file.h>
 #include <stallwright/version.h>
 
 #endif

@@ -239,6 +239,84 @@ void sw_hdf5_texts(sw_hdf5_writer *writer, sw_hdf5_object group, const char *nam
     H5Tclose(type);
 }
 
+/* ---- datasets written row by row ---- */
+
+static hid_t reserve(sw_hdf5_writer *writer, hid_t group, const char *name, int rank, const sw_hdf5_axis *const *axes,
+                     size_t chunk_rows, hid_t list, hid_t type)
+{
+    hsize_t lengths[RANK_MAX] = {0}, chunk[RANK_MAX] = {0};
+    for (int i = 0; i < rank; i++)
+        chunk[i] = lengths[i] = axes[i]->length;
+    if (chunk[0] > chunk_rows)
+        chunk[0] = chunk_rows;
+    H5Pset_chunk(list, rank, chunk);
+    H5Pset_shuffle(list);
+    H5Pset_deflate(list, DEFLATE_LEVEL);
+    hid_t set = put_dataset(writer, group, name, rank, lengths, list, type, type, NULL);
+    H5Pclose(list);
+    return set;
+}
+
+sw_hdf5_object sw_hdf5_reserve(sw_hdf5_writer *writer, sw_hdf5_object group, const char *name, int rank,
+                               const sw_hdf5_axis *const *axes, size_t chunk_rows, bool is_single, const char *unit,
+                               const char *long_name)
+{
+    const double missing = NAN;
+    const float missing_single = NAN;
+    hid_t list = H5Pcreate(H5P_DATASET_CREATE);
+    H5Pset_fill_value(list, H5T_NATIVE_DOUBLE, &missing);
+    hid_t set = reserve(writer, group, name, rank, axes, chunk_rows, list, is_single ? H5T_IEEE_F32LE : H5T_IEEE_F64LE);
+    sw_hdf5_text(writer, set, "units", unit);
+    sw_hdf5_text(writer, set, "long_name", long_name);
+    /* Readers want the fill value in the type of the numbers. */
+    if (is_single)
+        put_attribute(writer, set, "_FillValue", H5T_IEEE_F32LE, H5T_NATIVE_FLOAT, &missing_single);
+    else
+        sw_hdf5_number(writer, set, "_FillValue", missing);
+    attach_axes(writer, set, name, rank, axes);
+    return set;
+}
+
+sw_hdf5_object sw_hdf5_reserve_texts(sw_hdf5_writer *writer, sw_hdf5_object group, const char *name,
+                                     const sw_hdf5_axis *axis, size_t chunk_rows, const char *long_name)
+{
+    hid_t type = text_type();
+    hid_t set = reserve(writer, group, name, 1, &axis, chunk_rows, H5Pcreate(H5P_DATASET_CREATE), type);
+    sw_hdf5_text(writer, set, "long_name", long_name);
+    attach_axes(writer, set, name, 1, &axis);
+    H5Tclose(type);
+    return set;
+}
+
+static void write_rows(sw_hdf5_writer *writer, hid_t set, hid_t type, size_t first, size_t count, const void *values)
+{
+    if (writer->failed)
+        return;
+    hsize_t start[RANK_MAX] = {first}, lengths[RANK_MAX] = {0};
+    hid_t space = H5Dget_space(set);
+    int rank = H5Sget_simple_extent_dims(space, lengths, NULL);
+    lengths[0] = count;
+    hid_t memory = H5Screate_simple(rank, lengths, NULL);
+    if (H5Sselect_hyperslab(space, H5S_SELECT_SET, start, NULL, lengths, NULL) < 0 ||
+        H5Dwrite(set, type, memory, space, H5P_DEFAULT, values) < 0)
+        fail_as_hdf5_says(writer, "rows of a dataset");
+    H5Sclose(memory);
+    H5Sclose(space);
+}
+
+void sw_hdf5_write_rows(sw_hdf5_writer *writer, sw_hdf5_object set, size_t first, size_t count, const double *values)
+{
+    write_rows(writer, set, H5T_NATIVE_DOUBLE, first, count, values);
+}
+
+void sw_hdf5_write_text_rows(sw_hdf5_writer *writer, sw_hdf5_object set, size_t first, size_t count,
+                             const char *const *texts)
+{
+    hid_t type = text_type();
+    write_rows(writer, set, type, first, count, texts);
+    H5Tclose(type);
+}
+
 /* ---- axes ---- */
 
 static void make_scale(sw_hdf5_writer *writer, hid_t set, const char *name, const char *scale_name)

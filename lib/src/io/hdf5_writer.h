@@ -70,6 +70,17 @@ void sw_hdf5_dataset(sw_hdf5_writer *writer, sw_hdf5_object group, const char *n
 void sw_hdf5_texts(sw_hdf5_writer *writer, sw_hdf5_object group, const char *name, const sw_hdf5_axis *axis,
                    const char *const *texts, const char *long_name);
 
+/* Datasets that are written some rows of the first axis at a time; compressed, a chunk holding chunk_rows of them. The
+ * numbers are kept as single precision if is_single. Close them with sw_hdf5_close. */
+sw_hdf5_object sw_hdf5_reserve(sw_hdf5_writer *writer, sw_hdf5_object group, const char *name, int rank,
+                               const sw_hdf5_axis *const *axes, size_t chunk_rows, bool is_single, const char *unit,
+                               const char *long_name);
+sw_hdf5_object sw_hdf5_reserve_texts(sw_hdf5_writer *writer, sw_hdf5_object group, const char *name,
+                                     const sw_hdf5_axis *axis, size_t chunk_rows, const char *long_name);
+void sw_hdf5_write_rows(sw_hdf5_writer *writer, sw_hdf5_object set, size_t first, size_t count, const double *values);
+void sw_hdf5_write_text_rows(sw_hdf5_writer *writer, sw_hdf5_object set, size_t first, size_t count,
+                             const char *const *texts);
+
 /* Version of HDF5, for example "1.10.8". */
 const char *sw_hdf5_version(void);
 

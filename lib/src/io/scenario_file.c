@@ -216,7 +216,13 @@ static sw_status set_value(const sw_entry_source *source, const char *assignment
 sw_status sw_scenario_set(sw_context *context, sw_scenario_reader *reader, const char *assignment,
                           sw_scenario *scenario)
 {
-    sw_entry_source source = {.context = context, .units = reader->units, .prefix = "--set "};
+    return sw_scenario_set_for(context, reader, "--set ", assignment, scenario);
+}
+
+sw_status sw_scenario_set_for(sw_context *context, sw_scenario_reader *reader, const char *prefix,
+                              const char *assignment, sw_scenario *scenario)
+{
+    sw_entry_source source = {.context = context, .units = reader->units, .prefix = prefix};
     locale_t before = uselocale(reader->plain_locale);
     sw_status status = set_value(&source, assignment, scenario);
     uselocale(before);

@@ -35,7 +35,4 @@ void sw_unit_release(sw_unit *unit);
 double sw_unit_to_si(const sw_unit *unit, double value);
 double sw_unit_from_si(const sw_unit *unit, double value);
 
-/* The SI unit as sw_unit_find reads it. */
-const char *sw_quantity_si_unit(sw_quantity quantity);
-
 #endif

@@ -1,0 +1,488 @@
+/* stallwright sweep: how does the answer move? */
+#include "apps.h"
+
+#include "cook_run.h"
+#include "output_file.h"
+#include "outputs.h"
+#include "plot.h"
+#include "progress.h"
+#include "ranks.h"
+#include "scenario_option.h"
+#include "sweep_table.h"
+#include "sweep_text.h"
+
+#include <errno.h>
+#include <pthread.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+/* The second is told to the other ranks only. */
+enum { RUNS_DEFAULT = 200, EXIT_NOTHING_TO_DO = -1 };
+
+/* The results file is written again while the sweep runs, but not so often that it costs more than a twentieth of the
+ * time [s]. */
+static const double least_between_files = 2.0, file_share = 0.05;
+
+typedef struct sweep {
+    const command_options *options;
+    session session;
+    sw_study *study;
+    sw_study_journal *journal;
+    char journal_path[OUTPUT_PATH_SIZE + 16];
+    int argument_count; /* as typed, from the app's name on */
+    char **arguments;
+    char *command_line; /* the same in one line */
+    size_t threads;
+    size_t before; /* runs that were there at the start */
+
+    pthread_mutex_t lock; /* of what follows, and of the journal: the ranks' servant works beside the threads */
+    size_t next;
+    sw_status status; /* of the journal and the file; the first that is not SW_OK stays */
+    char failure[FAILURE_SIZE];
+    progress progress;
+    struct timespec began, file_written;
+    double file_cost;    /* of the last writing [s] */
+    sw_context *context; /* of the servant */
+} sweep;
+
+/* ---- what is asked for ---- */
+
+/* Reads a whole number; prints the reason if it cannot. */
+static bool read_whole(const char *option, const char *typed, uint64_t least, uint64_t most, uint64_t *value)
+{
+    char *end;
+    errno = 0;
+    const unsigned long long number = strtoull(typed, &end, 10);
+    const bool is_whole = *typed >= '0' && *typed <= '9' && *end == '\0';
+    if (is_whole && errno == 0 && number >= least && number <= most) {
+        *value = number;
+        return true;
+    }
+    print_error("%s is \"%s\"; it takes a whole number from %llu to %llu", option, typed, (unsigned long long)least,
+                (unsigned long long)most);
+    return false;
+}
+
+static bool has_distribution(const sw_study *study)
+{
+    for (size_t i = 0; i < sw_study_factor_count(study); i++)
+        if (sw_study_factor(study, i).kind != SW_FACTOR_LISTED)
+            return true;
+    return false;
+}
+
+static int choose_design(sweep *s)
+{
+    const command_options *o = s->options;
+    uint64_t runs = RUNS_DEFAULT, seed = 0;
+    const bool is_random = o->design == DESIGN_HALTON ||
+                           (o->design == DESIGN_AUTO && (o->runs || has_distribution(s->study)));
+    if (o->runs && !read_whole("--runs", o->runs, 1, SW_STUDY_RUNS_MAX, &runs))
+        return EXIT_BAD_USE;
+    if (o->seed && !read_whole("--seed", o->seed, 0, INT64_MAX, &seed))
+        return EXIT_BAD_USE;
+    if (!is_random && (o->runs || o->seed)) {
+        print_error("--%s is for a halton design; this sweep is a grid, which has every combination once",
+                    o->runs ? "runs" : "seed");
+        return EXIT_BAD_USE;
+    }
+    sw_status status = sw_study_set_design(s->session.context, s->study, is_random ? SW_DESIGN_HALTON : SW_DESIGN_GRID,
+                                           (size_t)runs, seed);
+    return status == SW_OK ? EXIT_DONE : report(&s->session, status);
+}
+
+static int choose_threads(sweep *s)
+{
+    uint64_t threads = 1;
+    long processors = sysconf(_SC_NPROCESSORS_ONLN);
+    /* Whoever starts ranks has counted the processors. */
+    if (ranks_count() == 1 && processors > 1)
+        threads = processors < SW_STUDY_THREADS_MAX ? (uint64_t)processors : SW_STUDY_THREADS_MAX;
+    if (s->options->threads && !read_whole("--threads", s->options->threads, 1, SW_STUDY_THREADS_MAX, &threads))
+        return EXIT_BAD_USE;
+    s->threads = (size_t)threads;
+    return EXIT_DONE;
+}
+
+static int describe_study(sweep *s)
+{
+    static const char *const usual[] = {"pit.temperature=110C:140C:10C", "wrap.kind=none,paper,open-tray,closed-foil"};
+    const command_options *o = s->options;
+    const char *const *variations = o->variation_count ? o->variations : usual;
+    const size_t count = o->variation_count ? o->variation_count : sizeof usual / sizeof *usual;
+    sw_scenario_reader *reader = session_reader(&s->session);
+    if (!reader)
+        return EXIT_FAILED;
+    sw_status status = sw_study_create(s->session.context, &s->session.scenario, &s->study);
+    for (size_t i = 0; i < count && status == SW_OK; i++)
+        status = sw_study_vary(s->session.context, reader, s->study, variations[i]);
+    if (status != SW_OK)
+        return report(&s->session, status);
+    int chosen = choose_design(s);
+    return chosen == EXIT_DONE ? choose_threads(s) : chosen;
+}
+
+/* ---- files ---- */
+
+static bool is_there(const char *path)
+{
+    return access(path, F_OK) == 0;
+}
+
+static int check_outputs(const sweep *s)
+{
+    command_options o = *s->options;
+    if (o.resume && !o.output_path) {
+        print_error("--resume goes on with the sweep that --output names, and --output is not given");
+        return EXIT_BAD_USE;
+    }
+    /* A file that the interrupted sweep has left is its own to replace. */
+    if (o.resume && is_there(o.output_path)) {
+        o.output_path = NULL;
+        if (!o.plot_path)
+            return EXIT_DONE;
+    }
+    return outputs_check(&o);
+}
+
+/* A killed sweep may have left a half-written results file; who holds the journal knows that nobody is writing it. */
+static void remove_part(const sweep *s)
+{
+    char part[OUTPUT_PATH_SIZE + 16];
+    snprintf(part, sizeof part, "%s.part", s->options->output_path);
+    unlink(part);
+}
+
+static sw_status write_file(sweep *s, sw_context *context, const char *run_status)
+{
+    char program[64];
+    struct timespec began;
+    if (!s->options->output_path)
+        return SW_OK;
+    snprintf(program, sizeof program, "stallwright %s", sw_version());
+    const sw_provenance from = {program, s->command_line, NULL};
+    clock_gettime(CLOCK_MONOTONIC, &began);
+    sw_status status = sw_study_results_write(context, s->session.reader, s->options->output_path, s->study, s->journal,
+                                              &from, run_status, true);
+    s->file_cost = seconds_since(&began);
+    clock_gettime(CLOCK_MONOTONIC, &s->file_written);
+    return status;
+}
+
+static int open_files(sweep *s)
+{
+    const command_options *o = s->options;
+    const char *path = o->output_path ? s->journal_path : NULL;
+    int checked = check_outputs(s);
+    if (checked != EXIT_DONE)
+        return checked;
+    const bool resume = o->resume && is_there(s->journal_path);
+    if (o->resume && !resume)
+        print_note(o, "there is no journal \"%s\" to go on with: the sweep starts anew", s->journal_path);
+    sw_status status = sw_study_journal_open(s->session.context, s->session.reader, path, s->study, resume, o->force,
+                                             &s->journal);
+    if (status != SW_OK)
+        return report(&s->session, status);
+    s->before = sw_study_journal_count(s->journal);
+    if (path && (resume || o->force))
+        remove_part(s);
+    if (resume)
+        print_note(o, "%zu of %zu cooks are in the journal", s->before, sw_study_run_count(s->study));
+    /* From the beginning on there is a file that can be read, whatever happens. */
+    status = write_file(s, s->session.context, "running");
+    if (status == SW_OK)
+        return EXIT_DONE;
+    int exit_status = report(&s->session, status);
+    sw_study_journal_close(s->journal, resume);
+    s->journal = NULL;
+    return exit_status;
+}
+
+/* ---- the cooks ---- */
+
+static bool next_run(size_t *run, void *data)
+{
+    sweep *s = data;
+    pthread_mutex_lock(&s->lock);
+    while (s->next < sw_study_run_count(s->study) && sw_study_journal_has(s->journal, s->next))
+        s->next++;
+    const bool any = s->status == SW_OK && !was_interrupted() && s->next < sw_study_run_count(s->study);
+    if (any)
+        *run = s->next++;
+    pthread_mutex_unlock(&s->lock);
+    return any;
+}
+
+/* Journal, progress, and now and then the file. */
+static sw_status keep(sw_context *context, sweep *s, const sw_study_result *result)
+{
+    sw_status status = sw_study_journal_append(context, s->journal, result);
+    if (status != SW_OK)
+        return status;
+    progress_count(&s->progress, sw_study_journal_count(s->journal), s->before, sw_study_run_count(s->study), &s->began);
+    const double since = seconds_since(&s->file_written);
+    return since > least_between_files && since > s->file_cost / file_share ? write_file(s, context, "running") : SW_OK;
+}
+
+static sw_status take_result(sw_context *context, const sw_study_result *result, void *data)
+{
+    sweep *s = data;
+    pthread_mutex_lock(&s->lock);
+    if (s->status == SW_OK) {
+        s->status = keep(context, s, result);
+        if (s->status != SW_OK)
+            snprintf(s->failure, sizeof s->failure, "%s", sw_context_message(context));
+    }
+    const sw_status status = s->status == SW_OK ? SW_OK : sw_fail(context, s->status, "%s", s->failure);
+    pthread_mutex_unlock(&s->lock);
+    return status;
+}
+
+static sw_status run_here(sweep *s, sw_context *context)
+{
+    const sw_study_work work = {.threads = s->threads, .next = next_run, .take = take_result, .data = s};
+    return sw_study_run(context, s->study, &work);
+}
+
+/* ---- several ranks ---- */
+
+static void take_bytes(const void *bytes, size_t size, void *data)
+{
+    sweep *s = data;
+    sw_study_result result;
+    if (sw_study_result_unpack(s->context, bytes, size, &result) != SW_OK)
+        return; /* counted as missing at the end */
+    take_result(s->context, &result, s);
+    sw_study_result_free(&result);
+}
+
+/* The threads of rank 0, beside the one that serves the others. */
+typedef struct own_work {
+    sweep *sweep;
+    sw_status status;
+} own_work;
+
+static void *work_beside(void *data)
+{
+    own_work *own = data;
+    own->status = run_here(own->sweep, own->sweep->session.context);
+    return NULL;
+}
+
+static sw_status run_as_first_rank(sweep *s)
+{
+    const ranks_service service = {next_run, take_bytes, s};
+    own_work own = {s, SW_OK};
+    pthread_t thread;
+    const bool is_beside = pthread_create(&thread, NULL, work_beside, &own) == 0;
+    ranks_serve(&service);
+    if (is_beside)
+        pthread_join(thread, NULL);
+    else
+        work_beside(&own);
+    return own.status == SW_OK && s->status != SW_OK ? sw_fail(s->session.context, s->status, "%s", s->failure)
+                                                     : own.status;
+}
+
+static bool ask_first_rank(size_t *run, void *data)
+{
+    (void)data;
+    return ranks_ask(run);
+}
+
+static sw_status give_to_first_rank(sw_context *context, const sw_study_result *result, void *data)
+{
+    void *bytes;
+    size_t size;
+    (void)data;
+    sw_status status = sw_study_result_pack(context, result, &bytes, &size);
+    if (status != SW_OK)
+        return status;
+    ranks_give(bytes, size);
+    free(bytes);
+    return SW_OK;
+}
+
+static int run_as_other_rank(sweep *s, int prepared)
+{
+    const sw_study_work work = {.threads = s->threads, .next = ask_first_rank, .take = give_to_first_rank};
+    const int go = ranks_share_status(EXIT_DONE);
+    if (go != EXIT_DONE)
+        return go == EXIT_NOTHING_TO_DO ? EXIT_DONE : go;
+    sw_status status = prepared == EXIT_DONE ? sw_study_run(s->session.context, s->study, &work) : SW_ERR_ARGUMENT;
+    ranks_say_goodbye();
+    return status == SW_OK ? EXIT_DONE : EXIT_FAILED;
+}
+
+/* ---- the end ---- */
+
+/* An argument as a shell reads it back. */
+static void print_argument(const char *argument)
+{
+    static const char plain[] = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_=.,:/+%@";
+    if (*argument && strspn(argument, plain) == strlen(argument)) {
+        fputs(argument, stderr);
+        return;
+    }
+    fputc('\'', stderr);
+    for (; *argument; argument++)
+        if (*argument == '\'')
+            fputs("'\\''", stderr);
+        else
+            fputc(*argument, stderr);
+    fputc('\'', stderr);
+}
+
+/* How to go on with a sweep that was cut short. */
+static void note_going_on(const sweep *s)
+{
+    const size_t kept = sw_study_journal_count(s->journal), all = sw_study_run_count(s->study);
+    if (!s->options->output_path) {
+        fprintf(stderr, "stallwright: note: %zu of %zu cooks were made and are lost; with --output they would be kept\n",
+                kept, all);
+        return;
+    }
+    fprintf(stderr, "stallwright: note: %zu of %zu cooks are kept; to go on: stallwright", kept, all);
+    for (int i = 0; i < s->argument_count; i++) {
+        fputc(' ', stderr);
+        print_argument(s->arguments[i]);
+    }
+    fputs(s->options->resume ? "\n" : " --resume\n", stderr);
+}
+
+static int print_result(const sweep_view *v, const command_options *o)
+{
+    switch (o->format) {
+    case FORMAT_CSV:
+        return sweep_print_csv(v);
+    case FORMAT_JSON:
+        return sweep_print_json(v);
+    default:
+        return sweep_print_table(v, o);
+    }
+}
+
+static int show(sweep *s)
+{
+    sweep_view view;
+    int status = sweep_view_load(&view, s->session.context, s->study, s->journal);
+    if (status == EXIT_DONE && s->options->plot_path)
+        status = plot_sweep(s->options, &view);
+    if (status == EXIT_DONE)
+        status = print_result(&view, s->options);
+    sweep_view_free(&view);
+    if (status != EXIT_DONE)
+        return status;
+    const size_t failed = sw_study_journal_failures(s->journal);
+    if (failed == 0)
+        return EXIT_DONE;
+    print_error("%zu of %zu cooks failed", failed, sw_study_run_count(s->study));
+    return EXIT_FAILED;
+}
+
+static int finish(sweep *s, sw_status status)
+{
+    const bool is_complete = sw_study_journal_count(s->journal) == sw_study_run_count(s->study);
+    if (status != SW_OK) {
+        int exit_status = report(&s->session, status);
+        note_going_on(s);
+        return exit_status;
+    }
+    status = write_file(s, s->session.context, is_complete ? "complete" : "interrupted");
+    if (status != SW_OK) {
+        report(&s->session, status);
+        note_going_on(s);
+        return EXIT_FAILED;
+    }
+    if (!is_complete) {
+        const int exit_status = was_interrupted() ? report_interrupt() : EXIT_FAILED;
+        if (exit_status == EXIT_FAILED)
+            print_error("a rank has ended early; not all cooks were made");
+        note_going_on(s);
+        return exit_status;
+    }
+    if (s->options->output_path)
+        print_note(s->options, "results written to \"%s\"", s->options->output_path);
+    const int exit_status = show(s);
+    /* All it held is in the file. */
+    sw_study_journal_close(s->journal, false);
+    s->journal = NULL;
+    return exit_status;
+}
+
+/* Whether all that --resume asks for has been done; then *status is that of the program. */
+static bool is_done_already(sweep *s, int *status)
+{
+    const command_options *o = s->options;
+    if (!o->resume || !o->output_path || !is_there(o->output_path) || is_there(s->journal_path))
+        return false;
+    sw_status complete =
+        sw_study_results_check_complete(s->session.context, s->session.reader, o->output_path, s->study);
+    *status = complete == SW_OK ? EXIT_DONE : report(&s->session, complete);
+    if (complete == SW_OK)
+        print_note(o, "\"%s\" is complete; there is nothing to go on with", o->output_path);
+    return true;
+}
+
+static int run_as_first(sweep *s, int prepared)
+{
+    int done = EXIT_DONE;
+    if (prepared == EXIT_DONE && is_done_already(s, &done)) {
+        ranks_share_status(done == EXIT_DONE ? EXIT_NOTHING_TO_DO : done);
+        return done;
+    }
+    int status = prepared == EXIT_DONE ? open_files(s) : prepared;
+    status = ranks_share_status(status);
+    if (status != EXIT_DONE)
+        return status;
+    progress_begin(&s->progress, s->options);
+    clock_gettime(CLOCK_MONOTONIC, &s->began);
+    sw_status made = ranks_count() > 1 ? run_as_first_rank(s) : run_here(s, s->session.context);
+    progress_end(&s->progress);
+    return finish(s, made);
+}
+
+static int prepare(sweep *s, int argc, char **argv)
+{
+    const command_options *o = s->options;
+    int status = session_begin(&s->session, o);
+    if (status != EXIT_DONE)
+        return status;
+    s->argument_count = argc;
+    s->arguments = argv;
+    s->command_line = outputs_command_line(argc, argv);
+    if (!s->command_line || sw_context_create(&s->context) != SW_OK) {
+        print_error("the sweep cannot be prepared: %s", sw_status_text(SW_ERR_MEMORY));
+        return EXIT_FAILED;
+    }
+    if (o->output_path)
+        snprintf(s->journal_path, sizeof s->journal_path, "%.*s.journal", OUTPUT_PATH_SIZE, o->output_path);
+    return describe_study(s);
+}
+
+static int run_sweep(const command_options *o, int argc, char **argv)
+{
+    sweep s = {.options = o, .lock = PTHREAD_MUTEX_INITIALIZER};
+    ranks_begin();
+    int status = prepare(&s, argc, argv);
+    status = ranks_number() == 0 ? run_as_first(&s, status) : run_as_other_rank(&s, status);
+    sw_study_journal_close(s.journal, true);
+    sw_study_destroy(s.study);
+    sw_context_destroy(s.context);
+    free(s.command_line);
+    session_end(&s.session);
+    ranks_end();
+    return status;
+}
+
+const subcommand sweep_app = {
+    .name = "sweep",
+    .purpose = "How does the answer move? Many cooks side by side, all in one file.",
+    .arguments = "[OPTIONS] [SCENARIO.yaml]",
+    .option_names = "set vary design runs seed threads resume format units plot output force quiet verbose progress help "
+                    "version",
+    .examples = {"stallwright sweep --vary meat.thickness=6cm:10cm:1cm --plot sweep.png",
+                 "stallwright sweep --vary \"meat.mass=normal(6kg,0.5kg)\" -o sweep.h5"},
+    .run = run_sweep,
+};
