@@ -7,4 +7,4 @@ build=${SW_BUILD:-$root/build}
 sh "$root/lib/cmake/install_packages.sh" build test
 cmake -S "$root" -B "$build" -DCMAKE_BUILD_TYPE=Release -DSW_BUILD_TESTS=ON >/dev/null
 cmake --build "$build" -j2 --target validate >/dev/null
-find "$build/validation" -name validate -type f -exec {} "$root/validation/report.md" \;
+"$build/validation/validate" "$root/validation/report.md"
