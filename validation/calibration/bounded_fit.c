@@ -12,6 +12,10 @@
  * and output rows, small against the range. */
 static const double step_share = 0.02;
 
+/* A relative change of the sum of squares, or of the parameters, not worth a further step: a sum of squares of uncertain targets
+ * means nothing beyond. */
+static const double settled = 1e-3;
+
 typedef struct fit {
     size_t n, m;
     fit_parameter *parameters;
@@ -165,7 +169,7 @@ void bounded_fit(size_t n, fit_parameter *parameters, size_t m, fit_function fun
         values[j] = from_free(&parameters[j], u[j]);
     evaluate(&f, 1, values, r->residuals);
     r->first_sum_of_squares = sum_of_squares(r->residuals, m);
-    r->code = lmder(residuals_and_slopes, &f, (int)m, (int)n, u, r->residuals, slopes, (int)m, 1e-5, 1e-4, 0.0, 60, scale, 1,
+    r->code = lmder(residuals_and_slopes, &f, (int)m, (int)n, u, r->residuals, slopes, (int)m, settled, settled, 0.0, 60, scale, 1,
                     1.0, 0, &function_calls, &slope_calls, order, qtf, work, work + n, work + 2 * n, work + 3 * n);
     for (size_t j = 0; j < n; j++)
         parameters[j].value = values[j] = from_free(&parameters[j], u[j]);
