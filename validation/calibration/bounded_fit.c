@@ -167,9 +167,13 @@ void bounded_fit(size_t n, fit_parameter *parameters, size_t m, fit_function fun
         u[j] = to_free(&parameters[j], parameters[j].start);
     for (size_t j = 0; j < n; j++)
         values[j] = from_free(&parameters[j], u[j]);
+    /* All free parameters are angles, alike in size. Scaling them by their slopes, as is usual, would let those near a bound,
+     * where the sine is flat, swing from bound to bound. */
+    for (size_t j = 0; j < n; j++)
+        scale[j] = 1.0;
     evaluate(&f, 1, values, r->residuals);
     r->first_sum_of_squares = sum_of_squares(r->residuals, m);
-    r->code = lmder(residuals_and_slopes, &f, (int)m, (int)n, u, r->residuals, slopes, (int)m, settled, settled, 0.0, 60, scale, 1,
+    r->code = lmder(residuals_and_slopes, &f, (int)m, (int)n, u, r->residuals, slopes, (int)m, settled, settled, 0.0, 60, scale, 2,
                     1.0, 0, &function_calls, &slope_calls, order, qtf, work, work + n, work + 2 * n, work + 3 * n);
     for (size_t j = 0; j < n; j++)
         parameters[j].value = values[j] = from_free(&parameters[j], u[j]);
