@@ -10,6 +10,7 @@
 #include "plot.h"
 #include "quality_table.h"
 #include "quantity.h"
+#include "sensitivity.h"
 #include "table.h"
 
 #include <math.h>
@@ -223,44 +224,49 @@ static void print_cautions(const cook_run *run, sw_unit_system units)
            "gas indoors.\n");
 }
 
-static int print_table(const cook_run *run, const command_options *o)
+static int print_table(const cook_run *run, const sensitivity *inputs, const command_options *o)
 {
     print_heading(run, o->units);
     print_timeline(run, o->units);
     print_stall(run, o->units);
     print_budgets(run, o->units);
     print_quality(run, o->units);
+    if (inputs)
+        sensitivity_print(inputs, o->units);
     print_cautions(run, o->units);
     return flush_standard_output();
 }
 
-static int print_json(const cook_run *run)
+static int print_json(const cook_run *run, const sensitivity *inputs)
 {
     json_t *document = json_heading(&run->history->scenario);
     json_object_set_new(document, "choices", json_pack("[o]", json_choice(run, SW_ABSENT)));
     json_add_details(document, run);
+    if (inputs)
+        json_add_sensitivity(document, inputs);
     return json_print(document);
 }
 
-static int print_result(const cook_run *run, const command_options *o)
+static int print_result(const cook_run *run, const sensitivity *inputs, const command_options *o)
 {
     switch (o->format) {
     case FORMAT_CSV:
         return csv_print_history(run);
     case FORMAT_JSON:
-        return print_json(run);
+        return print_json(run, inputs);
     default:
-        return print_table(run, o);
+        return print_table(run, inputs, o);
     }
 }
 
-static int show(session *s, const command_options *o, int argc, char **argv, const cook_run *run)
+static int show(session *s, const command_options *o, int argc, char **argv, const cook_run *run,
+                const sensitivity *inputs)
 {
     int status = outputs_write_results(s, o, argc, argv, run, 1);
     if (status == EXIT_DONE && o->plot_path)
         status = plot_cook(o, run);
     if (status == EXIT_DONE)
-        status = print_result(run, o);
+        status = print_result(run, inputs, o);
     if (status == EXIT_DONE)
         cook_run_note_work(run, o);
     return status;
@@ -285,13 +291,22 @@ static int run_and_show(session *s, const command_options *o, int argc, char **a
         status = EXIT_BAD_USE;
     if (status != EXIT_DONE)
         return status;
+    if (o->sensitivity && o->format == FORMAT_CSV) {
+        print_error("--sensitivity is told as a table or JSON; --format csv is the history of one cook");
+        return EXIT_BAD_USE;
+    }
+    sensitivity inputs;
     note_idle_settings(s, o);
     progress_begin(&p, o);
     cook_run_do(&run, s->context, &p);
+    if (run.status == SW_OK && o->sensitivity)
+        sensitivity_run(&run, s->context, &p, &inputs);
     if (was_interrupted())
         status = report_interrupt();
+    else if (run.status != SW_OK)
+        status = report(s, run.status);
     else
-        status = run.status == SW_OK ? show(s, o, argc, argv, &run) : report(s, run.status);
+        status = show(s, o, argc, argv, &run, o->sensitivity ? &inputs : NULL);
     cook_run_free(&run);
     return status;
 }
@@ -310,7 +325,7 @@ const subcommand cook_app = {
     .name = "cook",
     .purpose = "How will this cook go? Simulates one cook, by default a whole brisket.",
     .arguments = "[OPTIONS] [SCENARIO.yaml]",
-    .option_names = "set print-scenario hours format units plot output force quiet verbose progress help version",
+    .option_names = "set print-scenario hours sensitivity format units plot output force quiet verbose progress help version",
     .examples = {"stallwright cook --set pit.temperature=275F --plot curves.svg",
                  "stallwright cook apps/scenarios/village_hall_supper.yaml --units us"},
     .run = run_cook,

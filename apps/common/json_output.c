@@ -108,10 +108,12 @@ json_t *json_choice(const cook_run *run, double unwrapped_done)
     for (size_t i = 0; i < count; i++)
         put_number(object, figures[i].key, figures[i].value);
     put_text(object, "top_state", failed ? NULL : sw_surface_state_name(run->outcome.top_state_at_pull));
-    json_object_set_new(object, "safety", failed ? json_null() : json_safety(&run->safety));
-    put_text(object, "tenderness", failed ? NULL : sw_tenderness_name(run->outcome.tenderness));
-    json_object_set_new(object, "reactions", failed ? json_null() : json_reactions(&run->outcome));
-    json_object_set_new(object, "sides", failed ? json_null() : json_sides(&run->outcome));
+    if (failed || run->history) { /* a sweep keeps figures only */
+        json_object_set_new(object, "safety", failed ? json_null() : json_safety(&run->safety));
+        put_text(object, "tenderness", failed ? NULL : sw_tenderness_name(run->outcome.tenderness));
+        json_object_set_new(object, "reactions", failed ? json_null() : json_reactions(&run->outcome));
+        json_object_set_new(object, "sides", failed ? json_null() : json_sides(&run->outcome));
+    }
     json_object_set_new(object, "budget_at_pull", failed ? json_null() : json_budget(&run->outcome.at_pull));
     json_object_set_new(object, "budget_at_end", failed ? json_null() : json_budget(&run->outcome.at_end));
     return object;
@@ -235,6 +237,41 @@ void json_add_details(json_t *object, const cook_run *run)
     json_object_set_new(solver, "error_test_failures", json_integer(h->statistics.error_test_failures));
     json_object_set_new(solver, "convergence_failures", json_integer(h->statistics.convergence_failures));
     json_object_set_new(object, "solver", solver);
+}
+
+static void put_change(json_t *object, const char *name, const char *unit, const change *c)
+{
+    char key[FIGURE_KEY_SIZE];
+    const struct {
+        const char *which;
+        double value;
+    } parts[] = {{"low", c->low}, {"high", c->high}, {"slope", c->slope}, {"half_slope", c->half_slope}};
+    for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
+        snprintf(key, sizeof key, "%s_%s%s", name, parts[i].which, unit);
+        put_number(object, key, parts[i].value);
+    }
+}
+
+void json_add_sensitivity(json_t *object, const sensitivity *s)
+{
+    json_t *inputs = json_array(), *document = json_object();
+    for (size_t i = 0; i < s->row_count; i++) {
+        const sensitivity_row *row = &s->rows[i];
+        json_t *input = json_object();
+        put_text(input, "key", row->input->key);
+        put_number(input, "value_si", row->value);
+        put_number(input, "low_si", row->low);
+        put_number(input, "high_si", row->high);
+        put_change(input, "done", "_s", &row->changes[CHANGE_DONE]);
+        put_change(input, "stall_length", "_s", &row->changes[CHANGE_STALL]);
+        put_change(input, "yield_at_pull", "", &row->changes[CHANGE_YIELD]);
+        json_array_append_new(inputs, input);
+    }
+    json_object_set_new(document, "inputs", inputs);
+    put_number(document, "done_together_s", s->together[CHANGE_DONE]);
+    put_number(document, "stall_length_together_s", s->together[CHANGE_STALL]);
+    put_number(document, "yield_at_pull_together", s->together[CHANGE_YIELD]);
+    json_object_set_new(object, "sensitivity", document);
 }
 
 int json_print(json_t *document)

@@ -3,6 +3,7 @@
 #define SW_APPS_JSON_OUTPUT_H
 
 #include "cook_run.h"
+#include "sensitivity.h"
 
 #include <jansson.h>
 
@@ -25,5 +26,8 @@ json_t *json_heading(const sw_scenario *scenario);
 
 /* Adds phases, milestones, probes and the work of the time integration. */
 void json_add_details(json_t *object, const cook_run *run);
+
+/* Adds "sensitivity": what each uncertain input changes. */
+void json_add_sensitivity(json_t *object, const sensitivity *sensitivity);
 
 #endif

@@ -41,6 +41,7 @@ static const option_record records[] = {
     {"by", 0, OPTION_CHOICE, FIELD(by), "WHAT", "time yield bark tender",
      "rank by time, yield, bark or tender, and say why"},
     {"hours", 0, OPTION_TEXT, FIELD(hours), "LIST", NULL, "moments to draw maps of a section at: 2,6,10"},
+    {"sensitivity", 0, OPTION_FLAG, FIELD(sensitivity), NULL, NULL, "also tell how much each uncertain input matters"},
     {"format", 0, OPTION_CHOICE, FIELD(format), "FORMAT", "table csv json", "table (the default), csv or json; csv, json: SI"},
     {"units", 'u', OPTION_CHOICE, FIELD(units), "UNITS", "si us", "si (the default) or us, for tables and plots"},
     {"plot", 'p', OPTION_TEXT, FIELD(plot_path), "FILE", NULL, "draw to FILE.svg, FILE.png or FILE.pdf"},

@@ -23,6 +23,7 @@ typedef struct command_options {
     const char *assignments[ASSIGNMENTS_MAX];
     size_t assignment_count;
     bool print_scenario;
+    bool sensitivity;
     int format; /* an output_format */
     int units;  /* a sw_unit_system */
     const char *plot_path;   /* NULL: no plot */

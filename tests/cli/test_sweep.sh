@@ -27,25 +27,25 @@ if grep -n -i -w -E 'nan|inf' usual; then fail "the table shows a figure that is
 check one one.json cook.json
 
 # shellcheck disable=SC2086
-sweep_300() { "$program" sweep -q $quick --vary "meat.mass=uniform(5kg,7kg)" --vary wrap.kind=none,paper --runs 300 "$@"; }
-sweep_300 --threads 1 -o one.h5 --format csv >one.csv
-sweep_300 --threads 7 -o many.h5 --format csv >many.csv
+sweep_many() { "$program" sweep -q $quick --vary "meat.mass=uniform(5kg,7kg)" --vary wrap.kind=none,paper --runs 1500 "$@"; }
+sweep_many --threads 1 -o one.h5 --format csv >one.csv
+sweep_many --threads 7 -o many.h5 --format csv >many.csv
 cmp -s one.csv many.csv || fail "the number of threads changes the results"
 check same one.h5 many.h5
-check layout one.h5 300 halton meat_mass wrap_kind
+check layout one.h5 1500 halton meat_mass wrap_kind
 [ ! -e one.h5.journal ] || fail "the journal of a complete sweep is left behind"
 if ldd "$program" | grep -q libmpi && command -v mpirun >/dev/null; then
     # Open MPI leaves memory behind at its end, which a sanitizer would blame on the program.
     ASAN_OPTIONS=detect_leaks=0 OMPI_ALLOW_RUN_AS_ROOT=1 OMPI_ALLOW_RUN_AS_ROOT_CONFIRM=1 mpirun --oversubscribe -n 3 "$program" sweep -q $quick \
-        --vary "meat.mass=uniform(5kg,7kg)" --vary wrap.kind=none,paper --runs 300 -o ranks.h5 --format csv >ranks.csv
+        --vary "meat.mass=uniform(5kg,7kg)" --vary wrap.kind=none,paper --runs 1500 -o ranks.h5 --format csv >ranks.csv
     cmp -s one.csv ranks.csv || fail "the number of ranks changes the results"
     check same one.h5 ranks.h5
 fi
 
 check killed "$program" killed.h5 one.h5 --set solver.cells=12 --set solver.relative_tolerance=1e-3 \
-    --set solver.surface_cell=2mm --vary "meat.mass=uniform(5kg,7kg)" --vary wrap.kind=none,paper --runs 300
+    --set solver.surface_cell=2mm --vary "meat.mass=uniform(5kg,7kg)" --vary wrap.kind=none,paper --runs 1500
 check interrupted "$program" interrupted.h5 one.h5 --set solver.cells=12 --set solver.relative_tolerance=1e-3 \
-    --set solver.surface_cell=2mm --vary "meat.mass=uniform(5kg,7kg)" --vary wrap.kind=none,paper --runs 300
+    --set solver.surface_cell=2mm --vary "meat.mass=uniform(5kg,7kg)" --vary wrap.kind=none,paper --runs 1500
 
 # Impossible corners are failures with sentences; the rest go on.
 expect 1 '4 of 6 cooks failed' "$program" sweep $quick --vary pit.temperature=60C,80C,120C \
@@ -58,16 +58,16 @@ got=0; "$program" sweep -q $quick --vary pit.temperature=60C,120C --format json 
 check json some.json "$here/../../docs/json-output.md" 2
 
 # A full disk, as a limit on the size of files: a sentence, and what was written is kept.
-full() { (trap '' XFSZ; ulimit -f 400; sweep_300 "$@"); }
+full() { (trap '' XFSZ; ulimit -f 2000; sweep_many "$@"); }
 expect 1 'the journal "full.h5.journal" cannot be written: File too large' full -o full.h5
-grep -q '[1-9][0-9]* of 300 cooks are kept; to go on: .* --resume$' err || fail "nothing is said of what is kept: $(cat err)"
-sweep_300 -o full.h5 --resume >/dev/null
+grep -q '[1-9][0-9]* of 1500 cooks are kept; to go on: .* --resume$' err || fail "nothing is said of what is kept: $(cat err)"
+sweep_many -o full.h5 --resume >/dev/null
 check same one.h5 full.h5
 
 # Files that are there.
-expect 2 'exists already' sweep_300 -o full.h5
+expect 2 'exists already' sweep_many -o full.h5
 expect 0 '"full.h5" is complete' "$program" sweep $quick --vary "meat.mass=uniform(5kg,7kg)" --vary wrap.kind=none,paper \
-    --runs 300 -o full.h5 --resume
+    --runs 1500 -o full.h5 --resume
 expect 2 'is of another sweep' "$program" sweep $quick --vary wrap.kind=none,paper -o full.h5 --resume
 expect 2 'no results file of a sweep' "$program" sweep --vary wrap.kind=none,paper -o one.json --resume
 expect 0 'the sweep starts anew' "$program" sweep $quick --vary wrap.kind=none,paper -o new.h5 --resume

@@ -101,7 +101,8 @@ SW_API double sw_dryness_index(double water_activity);
     X(kept_cap_fat_mass, "kg", "of that, from fat cap and seam")                                                       \
     X(servings, "1", "mass left at slicing over the size of a serving")                                                \
     X(raw_mass_needed, "kg", "trimmed raw meat for the people to be fed, at this yield")                               \
-    X(mass_to_buy, "kg", "the same before trimming")
+    X(mass_to_buy, "kg", "the same before trimming")                                                                   \
+    X(unmet_rules, "1", "how many rules of food safety are not met")
 
 #define SW_OUTCOME_FIELD(name, unit, long_name) double name;
 typedef struct sw_reaction_outcome {

@@ -1,4 +1,5 @@
 #include <stallwright/outcome.h>
+#include <stallwright/safety.h>
 
 #include "outcome_parts.h"
 
@@ -174,6 +175,16 @@ static void read_phases(const sw_history *h, sw_outcome *o)
     }
 }
 
+static double count_unmet_rules(const sw_history *history)
+{
+    sw_safety safety;
+    double unmet = 0.0;
+    sw_safety_evaluate(history, &safety);
+    for (int i = 0; i < SW_SAFETY_RULE_COUNT; i++)
+        unmet += safety.findings[i].verdict == SW_VERDICT_NOT_MET;
+    return unmet;
+}
+
 void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
 {
     clear(outcome);
@@ -195,4 +206,5 @@ void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
     sw_evaluate_doneness(history, pull, outcome);
     sw_evaluate_bark(history, outcome);
     sw_evaluate_servings(history, outcome);
+    outcome->unmet_rules = count_unmet_rules(history);
 }

@@ -117,7 +117,7 @@ static sw_ending ending_at(const sw_factor *f, size_t value)
 static size_t step_count_at(const sw_factor *f, size_t value)
 {
     size_t count;
-    memcpy(&count, value_at(f, value) + offsetof(sw_pit, step_count), sizeof count);
+    memcpy(&count, value_at(f, value), sizeof count);
     return count;
 }
 
