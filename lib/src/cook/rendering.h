@@ -23,4 +23,7 @@ void sw_rendering_free(sw_rendering *rendering);
 /* Takes the fat on to a time whose state is given, the rate varying linearly since the last update. */
 void sw_rendering_advance(sw_rendering *rendering, double time, const double *state);
 
+/* Heat that has melted fat which is still in the meat [J]. */
+double sw_rendering_melting_heat(const sw_rendering *rendering, const double *state);
+
 #endif

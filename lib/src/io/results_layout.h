@@ -3,7 +3,7 @@
 #define SW_IO_RESULTS_LAYOUT_H
 
 /* Value of the root's attribute sw_file_format. */
-#define SW_RESULTS_FORMAT "1.1"
+#define SW_RESULTS_FORMAT "1.2"
 
 /* Sizes of the meat as it was modelled, those included that the scenario left open: attribute, field. */
 #define SW_MODELLED_SIZE_LIST(X)                                                                                       \
