@@ -6,6 +6,12 @@
 
 #include <jansson.h>
 
+/* Sets a number, null if the figure does not exist. */
+void json_put_number(json_t *object, const char *key, double value);
+
+/* Sets a text, null for NULL. */
+void json_put_text(json_t *object, const char *key, const char *text);
+
 /* One object for a cook: its wrap and every figure of its outcome and budget. */
 json_t *json_choice(const cook_run *run, double unwrapped_done);
 

@@ -4,6 +4,7 @@
 #define SW_APPS_PLOT_H
 
 #include "cook_run.h"
+#include "explanation.h"
 
 /* Whether the ending of a path is one a picture can have; prints the reason if not. */
 bool plot_path_is_good(const char *path);
@@ -17,5 +18,8 @@ int plot_cook(const command_options *options, const cook_run *run);
 
 /* The probe curves of several cooks. Those that failed are left out. */
 int plot_compare(const command_options *options, const cook_run *runs, size_t count);
+
+/* Where the heat of each hour goes, stacked, with the probe curve. */
+int plot_explanation(const command_options *options, const explanation *explanation);
 
 #endif
