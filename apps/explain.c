@@ -9,6 +9,7 @@
 #include "outputs.h"
 #include "plot.h"
 #include "quantity.h"
+#include "story_page.h"
 #include "table.h"
 
 #include <math.h>
@@ -171,7 +172,17 @@ static int report_never(const explanation *e)
     return EXIT_FAILED;
 }
 
-static int show(session *s, const command_options *o, const explanation *e)
+static int write_page(session *s, const command_options *o, const explanation *e, progress *p)
+{
+    cook_grid grid;
+    int status = cook_grid_make(&grid, &s->scenario, &e->cook.history->scenario, s->context, p);
+    if (status == EXIT_DONE)
+        status = story_page_write(o, e, &grid);
+    cook_grid_free(&grid);
+    return status;
+}
+
+static int show(session *s, const command_options *o, const explanation *e, progress *p)
 {
     if (was_interrupted())
         return report_interrupt();
@@ -182,6 +193,8 @@ static int show(session *s, const command_options *o, const explanation *e)
     int status = EXIT_DONE;
     if (o->plot_path)
         status = plot_explanation(o, e);
+    if (status == EXIT_DONE && o->page_path)
+        status = write_page(s, o, e, p);
     if (status == EXIT_DONE)
         status = o->format == FORMAT_JSON ? print_json(e) : print_table(e, o->units);
     if (status == EXIT_DONE)
@@ -206,7 +219,7 @@ static int explain(session *s, const command_options *o)
     progress p;
     progress_begin(&p, o);
     explanation_make(e, &s->scenario, s->context, &p);
-    status = show(s, o, e);
+    status = show(s, o, e, &p);
     explanation_free(e);
     free(e);
     return status;
@@ -228,8 +241,8 @@ const subcommand explain_app = {
     .name = "explain",
     .purpose = "Why does it stall? Follows the heat, and cooks again with one cause removed.",
     .arguments = "[OPTIONS] [SCENARIO.yaml]",
-    .option_names = "set format units plot force quiet verbose progress help version",
+    .option_names = "set format units plot page force quiet verbose progress help version",
     .examples = {"stallwright explain --units us --plot heat.svg",
-                 "stallwright explain --set meat.thickness=4in"},
+                 "stallwright explain --set meat.thickness=4in --page lesson.html"},
     .run = run_explain,
 };

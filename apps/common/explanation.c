@@ -44,18 +44,17 @@ bool run_or_follow(cook_run *run, sw_context *context, progress *p, char *reason
 /* A pit with so much vapour is damp: the upper end of what a tight or watered pit has (common practice, no source). */
 static const double damp_humidity_ratio = 0.15;
 
-static void halve_thickness(sw_scenario *s, const sw_scenario *modelled)
+void scale_thickness(sw_scenario *s, const sw_scenario *modelled, double factor)
 {
-    /* Sizes the scenario left open are known from the cook; all that is measured across the thickness shrinks with it. */
-    s->meat.thickness = 0.5 * modelled->meat.thickness;
+    s->meat.thickness = factor * modelled->meat.thickness;
     s->meat.width = sw_shape_is_section(s->meat.shape) ? modelled->meat.width : s->meat.width;
-    s->meat.end_thickness = 0.5 * modelled->meat.end_thickness;
-    s->meat.fat_cap_thickness *= 0.5;
-    s->meat.seam_thickness *= 0.5;
+    s->meat.end_thickness = s->meat.shape == SW_SHAPE_TAPER ? factor * modelled->meat.end_thickness : s->meat.end_thickness;
+    s->meat.fat_cap_thickness *= factor;
+    s->meat.seam_thickness *= factor;
     for (size_t i = 0; i < s->meat.outline_count; i++)
-        s->meat.outline[i][1] *= 0.5;
+        s->meat.outline[i][1] *= factor;
     for (size_t i = 0; i < s->meat.probe_count; i++)
-        s->meat.probes[i].height *= 0.5;
+        s->meat.probes[i].height *= factor;
 }
 
 /* Changes the scenario; whether that makes it another one. */
@@ -75,7 +74,7 @@ static bool change(sw_scenario *s, cause c, const sw_scenario *modelled)
         s->pit.convection *= 2.0;
         return true;
     case CAUSE_half_the_thickness:
-        halve_thickness(s, modelled);
+        scale_thickness(s, modelled, 0.5);
         return true;
     case CAUSE_wrapped_from_the_start:
         if (wrapped && s->wrap.when.kind == SW_ENDING_DURATION && s->wrap.when.value == 0.0)

@@ -110,6 +110,9 @@ const char *cause_words(cause cause);
  * the reason (FAILURE_SIZE). Whether it never ends. */
 bool run_or_follow(cook_run *run, sw_context *context, progress *progress, char *reason);
 
+/* Changes the thickness of the meat, and all that is measured across it. modelled has the sizes the scenario left open. */
+void scale_thickness(sw_scenario *scenario, const sw_scenario *modelled, double factor);
+
 /* Runs and explains a scenario. The cook's status says whether there is anything to explain; a failed change is explained
  * in its place. Free it in any case. */
 void explanation_make(explanation *explanation, const sw_scenario *scenario, sw_context *context, progress *progress);
