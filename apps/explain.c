@@ -150,8 +150,8 @@ static int print_table(const explanation *e, sw_unit_system units)
     printf("\nStall: %s.\n", show_stall_definition(&e->cook.scenario.stall, units, definition));
     if (!e->never_ends)
         print_warnings(&e->cook, NULL, units);
-    printf("A model, not a thermometer. Keep hot food at %s or more; local food codes\n"
-           "come first. \"stallwright cook\" shows the whole cook, with its cautions.\n",
+    printf("A model, not a thermometer. Keep hot food at %s or more (FDA Food Code);\n"
+           "local food codes come first. \"stallwright cook\" shows the whole cook, with its\ncautions.\n",
            hot_holding_limit_text(units));
     return flush_standard_output();
 }

@@ -13,6 +13,9 @@ int choices_page_write(const command_options *o, const sw_scenario *modelled, co
         return EXIT_FAILED;
     }
     json_t *changes = json_array();
+    /* The page opens with the first choice that there is something to show of. */
+    while (choice.planned + 1 < count && !runs[choice.planned].history)
+        choice.planned++;
     page_common(p, modelled);
     for (size_t i = 0; i < count && i < CHOICES_PAGE_MAX; i++) {
         rows[i] = (page_row){runs[i].label, &runs[i], false};

@@ -27,7 +27,7 @@ static void add_value(page_axis *a, double value, bool is_planned)
 static void set_humidities(page_axis *a, double planned)
 {
     static const double usual[] = {0.01, 0.05, 0.15};
-    set_axis(a, "Vapour in the pit, kg to a kg of dry air", PROSE_NUMBER);
+    set_axis(a, "Humidity ratio of the pit", PROSE_NUMBER);
     const size_t left_out = planned <= 0.01 ? 0 : planned >= 0.15 ? 2 : 1;
     for (size_t i = 0; i < 3; i++)
         add_value(a, i == left_out ? planned : usual[i], i == left_out);
@@ -47,7 +47,7 @@ static void set_axes(cook_grid *g, const sw_scenario *s, const sw_scenario *mode
     for (int k = section ? 0 : -1; k <= 1; k++)
         add_value(&a[THICKNESS], (1.0 + 0.3 * (section ? -k : k)) * modelled->meat.thickness, k == 0);
     if (section) {
-        set_axis(&a[HUMIDITY], "Vapour in the pit, kg to a kg of dry air", PROSE_NUMBER);
+        set_axis(&a[HUMIDITY], "Humidity ratio of the pit", PROSE_NUMBER);
         add_value(&a[HUMIDITY], s->pit.humidity_ratio, true);
         add_value(&a[HUMIDITY], fmin(1.0, fmax(0.15, 2.0 * s->pit.humidity_ratio)), false);
     } else {

@@ -244,7 +244,7 @@ static void say_lesson(const explanation *e, cause c, prose *p)
             prose_add(p, ": without evaporation the vapour in the air does not matter.");
             break;
         }
-        prose_add(p, ": with {times} kg of vapour to a kg of air instead of {times}, the air carries off {text}, and that {text}.",
+        prose_add(p, ": with a humidity ratio of {times} instead of {times} the air carries off {text}, and that {text}.",
                   run->scenario.pit.humidity_ratio, e->cook.scenario.pit.humidity_ratio,
                   run->outcome.at_pull.evaporated_mass < e->cook.outcome.at_pull.evaporated_mass ? "less" : "no less", pace);
         break;
