@@ -44,8 +44,8 @@ static void set_axes(cook_grid *g, const sw_scenario *s, const sw_scenario *mode
         add_value(&a[PIT], pit + k * pit_step, k == 0);
     set_axis(&a[THICKNESS], "Thickness", PROSE_LENGTH);
     /* A section takes longer to cook and more room in the page. */
-    for (int k = section ? 0 : -1; k <= 1; k++)
-        add_value(&a[THICKNESS], (1.0 + 0.3 * (section ? -k : k)) * modelled->meat.thickness, k == 0);
+    for (int k = -1; k <= (section ? 0 : 1); k++)
+        add_value(&a[THICKNESS], (1.0 + 0.3 * k) * modelled->meat.thickness, k == 0);
     if (section) {
         set_axis(&a[HUMIDITY], "Humidity ratio of the pit", PROSE_NUMBER);
         add_value(&a[HUMIDITY], s->pit.humidity_ratio, true);

@@ -88,47 +88,39 @@ function drawRound(pen, cook, name, values, width, height) {
   }
 }
 
-/* A section: each dot has the colour of the cell nearest to it. Which that is, is found once for a cook. */
-const nearestCells = new Map();
-function dotsOf(cook, width, height) {
-  if (nearestCells.has(cook)) return nearestCells.get(cook);
-  const xs = cook.outline.map((c) => c[0]), ys = cook.outline.map((c) => c[1]);
-  const box = { left: Math.min(...xs), right: Math.max(...xs), low: Math.min(...ys), high: Math.max(...ys) };
-  box.scale = Math.min((width - 24) / (box.right - box.left), (height - 24) / (box.high - box.low));
-  box.x = (x) => width / 2 + box.scale * (x - 0.5 * (box.left + box.right));
-  box.y = (y) => height / 2 - box.scale * (y - 0.5 * (box.low + box.high));
-  const step = 4, dots = [];
-  for (let py = 0; py < height; py += step)
-    for (let px = 0; px < width; px += step) {
-      const x = (px + step / 2 - width / 2) / box.scale + 0.5 * (box.left + box.right);
-      const y = (height / 2 - py - step / 2) / box.scale + 0.5 * (box.low + box.high);
-      if (x < box.left - 0.01 || x > box.right + 0.01 || y < box.low - 0.01 || y > box.high + 0.01) continue;
-      let best = 0, nearest = Infinity;
-      for (let i = 0; i < cook.height.length; i++) {
-        const d = (cook.along[i] - x) ** 2 + (cook.height[i] - y) ** 2;
-        if (d < nearest) { nearest = d; best = i; }
-      }
-      dots.push([px, py, best]);
-    }
-  const found = { box, dots, step };
-  nearestCells.set(cook, found);
-  return found;
+/* A section: its cells come column by column, upwards. Each is drawn as a block about its centre, within the outline. */
+function columnsOf(cook) {
+  const columns = [];
+  cook.height.forEach((y, i) => {
+    if (i === 0 || y <= cook.height[i - 1]) columns.push([]);
+    columns[columns.length - 1].push(i);
+  });
+  /* The cells at the rim are cut by the outline, so their centres are off; the middle one tells where the column is. */
+  const middle = (cells) => cells.map((i) => cook.along[i]).sort((p, q) => p - q)[Math.floor(cells.length / 2)];
+  return columns.map((cells) => ({ x: middle(cells), cells })).sort((p, q) => p.x - q.x);
 }
 
 function drawSection(pen, cook, name, values, width, height) {
-  const { box, dots, step } = dotsOf(cook, width, height);
+  const xs = cook.outline.map((c) => c[0]), ys = cook.outline.map((c) => c[1]);
+  const left = Math.min(...xs), right = Math.max(...xs), low = Math.min(...ys), high = Math.max(...ys);
+  const scale = Math.min((width - 24) / (right - left), (height - 24) / (high - low));
+  const px = (x) => width / 2 + scale * (x - 0.5 * (left + right)), py = (y) => height / 2 - scale * (y - 0.5 * (low + high));
+  const outline = new Path2D(), columns = columnsOf(cook);
+  cook.outline.forEach(([x, y]) => outline.lineTo(px(x), py(y)));
+  outline.closePath();
   pen.save();
-  pen.beginPath();
-  cook.outline.forEach(([x, y]) => pen.lineTo(box.x(x), box.y(y)));
-  pen.closePath();
-  pen.clip();
-  const cellColours = values.map((v) => `rgb(${colourOf(name, v).join(",")})`);
-  for (const [x, y, cell] of dots) {
-    pen.fillStyle = cellColours[cell];
-    pen.fillRect(x, y, step + 0.5, step + 0.5);
-  }
+  pen.clip(outline);
+  columns.forEach(({ x, cells }, k) => {
+    const from = k > 0 ? 0.5 * (columns[k - 1].x + x) : left, to = k + 1 < columns.length ? 0.5 * (x + columns[k + 1].x) : right;
+    cells.forEach((i, n) => {
+      const bottom = n > 0 ? 0.5 * (cook.height[cells[n - 1]] + cook.height[i]) : low;
+      const top = n + 1 < cells.length ? 0.5 * (cook.height[i] + cook.height[cells[n + 1]]) : high;
+      pen.fillStyle = `rgb(${colourOf(name, values[i]).join(",")})`;
+      pen.fillRect(px(from), py(top), px(to) - px(from) + 0.6, py(bottom) - py(top) + 0.6);
+    });
+  });
   pen.restore();
-  pen.stroke();
+  pen.stroke(outline);
 }
 
 function drawCut(name, unit) {
@@ -181,7 +173,7 @@ function showMoment() {
   slider.value = String(i);
   slider.setAttribute("aria-valuetext", clock);
   document.getElementById("lab-clock").textContent = clock;
-  now.textContent = `Then: probe ${quantity("temperature", cook.probe_k[i])}, top surface ${quantity("temperature", cook.surface_k[i])}, ` +
+  now.textContent = `After ${clock}: probe ${quantity("temperature", cook.probe_k[i])}, top surface ${quantity("temperature", cook.surface_k[i])}, ` +
     `${quantity("mass", 3600 * cook.evaporation_rate_kg_per_s[i])} of water evaporating an hour, heat taken by evaporation so far ` +
     `${quantity("heat", cook.heat_j.evaporation[i])}.`;
   tables["lab-section"] = {
@@ -206,7 +198,7 @@ function showCook() {
     lab.moment = Math.min(lab.moment, cook.time_s.length - 1);
     temperatureChart("lab-curves", cook, cook.time_s[lab.moment] / 3600);
     heatChart("lab-heat", cook, cook.time_s[lab.moment] / 3600);
-    const words = cook.outline ? `Each place has the colour of the nearest of ${cook.layers} cells.`
+    const words = cook.outline ? `Each of ${cook.layers} cells is a block about its centre.`
       : `${cook.height.length} of ${cook.layers} layers are shown.`;
     for (const element of document.querySelectorAll(".section-words")) element.textContent = words;
   } else {

@@ -21,7 +21,7 @@ for (const input of document.querySelectorAll("input[name=units]")) {
 }
 for (const details of document.querySelectorAll("details[data-chart]"))
   details.addEventListener("toggle", () => fillTable(details.dataset.chart));
-/* Print lays the page out anew; charts follow. */
-for (const name of ["beforeprint", "afterprint"])
-  window.addEventListener(name, () => { for (const chart of Object.values(charts)) chart.resize(); });
+/* On paper a chart cannot ask how wide it is: it gets a size, and the style sheet fits it in. */
+window.addEventListener("beforeprint", () => { for (const chart of Object.values(charts)) chart.resize(720, 330); });
+window.addEventListener("afterprint", () => { for (const chart of Object.values(charts)) chart.resize(); });
 showPage();
