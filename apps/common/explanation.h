@@ -106,8 +106,8 @@ typedef struct explanation {
 const char *cause_name(cause cause);
 const char *cause_words(cause cause);
 
-/* Runs a cook; if it never ends, runs it again until it has been on the pit for as long as a phase may last, and says so in
- * the reason (FAILURE_SIZE). Whether it never ends. */
+/* Runs a cook; if it never ends, runs it again to the pull, or for as long as a phase may last if that is never reached, and
+ * says why in the reason (FAILURE_SIZE). Whether it never ends. */
 bool run_or_follow(cook_run *run, sw_context *context, progress *progress, char *reason);
 
 /* Changes the thickness of the meat, and all that is measured across it. modelled has the sizes the scenario left open. */

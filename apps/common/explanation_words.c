@@ -98,7 +98,7 @@ void say_plateau(const explanation *e, prose *p)
     if (!SW_IS_ABSENT(s->could_evaporate_an_hour)) {
         const double ratio = s->evaporated_an_hour / s->could_evaporate_an_hour;
         prose_add(p, "All of the heat could carry off {mass} an hour: ", s->could_evaporate_an_hour);
-        prose_add(p, ratio > 0.75  ? "the meat gives up nearly as much water as the air can carry off, so little is left to "
+        prose_add(p, ratio > 0.75  ? "the meat gives up nearly as much water as the heat can carry off, so little is left to "
                                      "warm it. "
                      : ratio > 0.4 ? "the water the meat gives up uses a large part of that, so it warms slowly. "
                                    : "the water the meat gives up uses less than half of that, so evaporation alone does not "
@@ -106,9 +106,14 @@ void say_plateau(const explanation *e, prose *p)
     }
     prose_add(p, "Its surface is at {temperature} on the mean", s->surface);
     if (!SW_IS_ABSENT(s->wet_bulb) && s->surface > s->wet_bulb && s->surface < s->air)
-        prose_add(p, ", between the {temperature} of a wet cloth in that air (its wet-bulb) and the {temperature} of the air: "
-                  "it dries faster than water arrives from within, and so it sits higher than a wet surface would.",
-                  s->wet_bulb, s->air);
+        prose_add(p, sw_surface_state_of(s->activity_at_start) < SW_SURFACE_WET
+                         ? ", between the {temperature} of a wet cloth in that air (its wet-bulb) and the {temperature} of the "
+                           "air: with a water activity of {number} it has dried faster than water arrives from within, and so it "
+                           "sits higher than a wet surface would."
+                         : ", between the {temperature} of a wet cloth in that air (its wet-bulb) and the {temperature} of the "
+                           "air: with a water activity of {number} it is wet, and radiation from the walls and what covers it hold "
+                           "it above the wet-bulb.",
+                  s->wet_bulb, s->air, s->activity_at_start);
     else
         prose_add(p, ", the air at {temperature}.", s->air);
 }
@@ -177,13 +182,22 @@ void say_ending(const explanation *e, prose *p)
     }
 }
 
+/* Otherwise the done time is set by the clock and says nothing. */
+static bool is_pulled_by_probe(const explanation *e)
+{
+    return e->cook.scenario.pull.kind == SW_ENDING_PROBE_TEMPERATURE || e->never_ends;
+}
+
 /* A time that changes by less than this share has not changed to speak of. */
 #define NO_CHANGE 0.02
 
 static void say_done(const explanation *e, const cook_run *run, prose *p)
 {
     const double before = e->cook.outcome.done_time, now = run->outcome.done_time;
-    if (e->never_ends)
+    if (!is_pulled_by_probe(e))
+        prose_add(p, "comes off after {duration} with the probe at {temperature} instead of {temperature}", now,
+                  run->outcome.done_probe, e->cook.outcome.done_probe);
+    else if (e->never_ends)
         prose_add(p, "finishes, after {duration}, where the cook as planned never does", now);
     else if (fabs(now - before) < NO_CHANGE * before)
         prose_add(p, "takes about as long, {duration}", now);
@@ -283,7 +297,7 @@ void say_change(const explanation *e, cause c, prose *p)
         say_done(e, &changed->run, p);
         say_stall_change(e, &changed->run, p);
         say_yield_change(e, &changed->run, p);
-        if (!e->never_ends)
+        if (!e->never_ends && is_pulled_by_probe(e))
             say_lesson(e, c, p);
         else
             prose_add(p, ".");
