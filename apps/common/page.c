@@ -225,6 +225,17 @@ static json_t *json_axis(const page_axis *a)
     return object;
 }
 
+/* Fewer moments of many cooks, and of a section, which has many cells: so a page stays well under 2 MB. A place takes about
+ * 9 bytes at each moment, a point of all curves and of the heat about 90. */
+static page_detail choose_detail(size_t cooks, size_t cells, bool is_section)
+{
+    page_detail d = {.layers = cooks > 20 ? 24 : 48};
+    const size_t places = is_section || cells < d.layers ? cells : d.layers;
+    const size_t room = 1300000 / (cooks * (9 * places + 90));
+    d.moments = room < 4 ? 4 : room > 36 ? 36 : room;
+    return d;
+}
+
 void page_lab(page *p, const page_axis *axes, size_t axis_count, const cook_run *runs, const bool *never_ends)
 {
     json_t *lab = json_object(), *list = json_array(), *cooks = json_array();
@@ -236,10 +247,7 @@ void page_lab(page *p, const page_axis *axes, size_t axis_count, const cook_run 
     for (size_t i = 0; i < count; i++)
         if (runs[i].history && runs[i].history->cell_count > cells)
             cells = runs[i].history->cell_count;
-    /* Fewer moments of a section, which has many cells; so a page stays well under 2 MB. */
-    const bool section = sw_shape_is_section(runs[0].scenario.meat.shape);
-    const size_t room = section && cells > 0 ? 180000 / (count * cells) : 36;
-    const page_detail detail = {room < 8 ? 8 : room > 36 ? 36 : room, count > 20 ? 24 : 48};
+    const page_detail detail = choose_detail(count, cells, sw_shape_is_section(runs[0].scenario.meat.shape));
     for (size_t i = 0; i < count; i++)
         json_array_append_new(cooks, page_cook(&runs[i], never_ends && never_ends[i], detail));
     json_object_set_new(lab, "axes", list);
