@@ -8,5 +8,6 @@ extern const subcommand cook_app;
 extern const subcommand compare_app;
 extern const subcommand sweep_app;
 extern const subcommand draw_app;
+extern const subcommand explain_app;
 
 #endif

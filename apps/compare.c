@@ -1,6 +1,7 @@
 /* stallwright compare: which wrap, and when? */
 #include "apps.h"
 
+#include "choices_page.h"
 #include "cook_run.h"
 #include "csv_output.h"
 #include "food_safety.h"
@@ -403,6 +404,8 @@ static int show(session *s, const command_options *o, int argc, char **argv, con
         status = outputs_write_results(s, o, argc, argv, c->runs, c->count);
         if (status == EXIT_DONE && o->plot_path)
             status = plot_compare(o, c->runs, c->count);
+        if (status == EXIT_DONE && o->page_path)
+            status = choices_page_write(o, modelled(c), c->runs, c->count);
     }
     if (status == EXIT_DONE)
         status = print_result(c, o);
@@ -444,7 +447,7 @@ const subcommand compare_app = {
     .name = "compare",
     .purpose = "Which wrap, and when? Simulates the same cook with each wrap, side by side.",
     .arguments = "[OPTIONS] [SCENARIO.yaml]",
-    .option_names = "set wraps wrap-at by format units plot output force quiet verbose progress help version",
+    .option_names = "set wraps wrap-at by format units plot page output force quiet verbose progress help version",
     .examples = {"stallwright compare --units us --wrap-at 165F,180F",
                  "stallwright compare --by yield --set meat.thickness=3in"},
     .run = run_compare,

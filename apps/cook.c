@@ -215,10 +215,10 @@ static void print_budgets(const cook_run *run, sw_unit_system units)
            fabs(e->water_residual));
 }
 
-static void print_cautions(const cook_run *run, sw_unit_system units)
+static void print_cautions(const cook_run *run, const command_options *o)
 {
     printf("\n");
-    print_food_safety(&run->safety, units);
+    print_food_safety(&run->safety, o->units, o->verbose);
     printf("\nCautions: this is a model, not a thermometer; check meat and holding place with\n"
            "one. Fire and hot fat burn; carbon monoxide kills: never burn charcoal, wood or\n"
            "gas indoors.\n");
@@ -233,7 +233,7 @@ static int print_table(const cook_run *run, const sensitivity *inputs, const com
     print_quality(run, o->units);
     if (inputs)
         sensitivity_print(inputs, o->units);
-    print_cautions(run, o->units);
+    print_cautions(run, o);
     return flush_standard_output();
 }
 

@@ -16,7 +16,8 @@ static const struct {
     const char *unit, *suffix, *word;
 } key_endings[] = {
     {"s", "_s", "_time"},        {"K", "_k", "_temperature"},    {"kg", "_kg", NULL},             {"J", "_j", NULL},
-    {"K s-1", "_k_per_s", NULL}, {"kg s-1", "_kg_per_s", NULL}, {"kg kg-1", "_kg_per_kg", NULL}, {"1", "", NULL},              {"m2", "_m2", NULL},
+    {"K s-1", "_k_per_s", NULL}, {"kg s-1", "_kg_per_s", NULL}, {"kg kg-1", "_kg_per_kg", NULL}, {"1", "", NULL},
+    {"m", "_m", NULL}, {"m2", "_m2", NULL},
 };
 
 const char *figure_key(const char *name, const char *unit, char *key)

@@ -211,12 +211,25 @@ static bool says_the_same(const sw_safety *safety, int rule)
            strcmp(f->reason, before->reason) == 0;
 }
 
-void print_food_safety(const sw_safety *safety, sw_unit_system units)
+/* One line for all that are met or not assessed, so that those not met are seen. */
+static void print_count(const sw_safety *safety)
+{
+    int met = 0, assessed = 0;
+    for (int i = 0; i < SW_SAFETY_RULE_COUNT; i++) {
+        met += safety->findings[i].verdict == SW_VERDICT_MET;
+        assessed += safety->findings[i].verdict != SW_VERDICT_NOT_ASSESSED;
+    }
+    printf("%d of %d rules of the FDA Food Code and of FSIS are met; --verbose tells each.\n", met, assessed);
+}
+
+void print_food_safety(const sw_safety *safety, sw_unit_system units, bool verbose)
 {
     printf("Food safety, at the worst place in the meat\n");
     for (int i = 0; i < SW_SAFETY_RULE_COUNT; i++)
-        if (!says_the_same(safety, i))
+        if (!says_the_same(safety, i) && (verbose || safety->findings[i].verdict == SW_VERDICT_NOT_MET))
             print_finding((sw_safety_rule)i, &safety->findings[i], NULL, units);
+    if (!verbose)
+        print_count(safety);
     print_safety_deference();
 }
 
@@ -245,6 +258,11 @@ void print_safety_warnings(const sw_safety *safety, const char *label, sw_unit_s
     for (int i = 0; i < SW_SAFETY_RULE_COUNT; i++)
         if (is_broken(safety, (sw_safety_rule)i) && !is_implied(safety, (sw_safety_rule)i))
             print_finding((sw_safety_rule)i, &safety->findings[i], label, units);
+}
+
+const char *show_hot_holding_limit(sw_unit_system units, char *text)
+{
+    return show_temperature_rounded_up(sw_hot_holding_limit(), units, text);
 }
 
 void print_safety_deference(void)

@@ -4,8 +4,11 @@
 
 #include "cook_run.h"
 
-/* Prints every verdict of a cook; those not met begin with WARNING. */
-void print_food_safety(const sw_safety *safety, sw_unit_system units);
+/* Prints what is not met, beginning with WARNING, and how many rules are met; verbose: every verdict. */
+void print_food_safety(const sw_safety *safety, sw_unit_system units, bool verbose);
+
+/* Least temperature of food that is kept hot, never rounded down; text: QUANTITY_SIZE. */
+const char *show_hot_holding_limit(sw_unit_system units, char *text);
 
 /* Prints what is not met, beginning with WARNING and the label; leaves out what a warning already printed implies. */
 void print_safety_warnings(const sw_safety *safety, const char *label, sw_unit_system units);

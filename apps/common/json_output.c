@@ -27,6 +27,16 @@ static void put_text(json_t *object, const char *key, const char *text)
     json_object_set_new(object, key, value);
 }
 
+void json_put_number(json_t *object, const char *key, double value)
+{
+    put_number(object, key, value);
+}
+
+void json_put_text(json_t *object, const char *key, const char *text)
+{
+    put_text(object, key, text);
+}
+
 static json_t *json_budget(const sw_budget *budget)
 {
     json_t *object = json_object();

@@ -10,6 +10,12 @@
 struct choice_ranking;
 struct recommendation_text;
 
+/* Sets a number, null if the figure does not exist. */
+void json_put_number(json_t *object, const char *key, double value);
+
+/* Sets a text, null for NULL. */
+void json_put_text(json_t *object, const char *key, const char *text);
+
 /* One object for a cook: its wrap and every figure of its outcome and budget. */
 json_t *json_choice(const cook_run *run, double unwrapped_done);
 

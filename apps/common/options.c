@@ -45,6 +45,7 @@ static const option_record records[] = {
     {"format", 0, OPTION_CHOICE, FIELD(format), "FORMAT", "table csv json", "table (the default), csv or json; csv, json: SI"},
     {"units", 'u', OPTION_CHOICE, FIELD(units), "UNITS", "si us", "si (the default) or us, for tables and plots"},
     {"plot", 'p', OPTION_TEXT, FIELD(plot_path), "FILE", NULL, "draw to FILE.svg, FILE.png or FILE.pdf"},
+    {"page", 0, OPTION_TEXT, FIELD(page_path), "FILE", NULL, "write an interactive page, FILE.html"},
     {"output", 'o', OPTION_TEXT, FIELD(output_path), "FILE", NULL, "write the results to an HDF5 file"},
     {"force", 'f', OPTION_FLAG, FIELD(force), NULL, NULL, "replace files that exist"},
     {"quiet", 'q', OPTION_FLAG, FIELD(quiet), NULL, NULL, "no notes, no progress"},

@@ -27,6 +27,7 @@ typedef struct command_options {
     int format; /* an output_format */
     int units;  /* a sw_unit_system */
     const char *plot_path;   /* NULL: no plot */
+    const char *page_path;   /* NULL: no page */
     const char *output_path; /* NULL: no results file */
     const char *wraps;       /* NULL: all */
     const char *wrap_at;     /* NULL: as the scenario says */

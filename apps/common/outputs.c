@@ -1,6 +1,7 @@
 #include "outputs.h"
 
 #include "output_file.h"
+#include "page.h"
 #include "plot.h"
 
 #include <stdlib.h>
@@ -37,9 +38,13 @@ int outputs_check(const command_options *o)
         print_error("--plot and --output name the same file, \"%s\"", o->plot_path);
         return EXIT_BAD_USE;
     }
+    if (o->page_path && !page_path_is_good(o->page_path))
+        return EXIT_BAD_USE;
     int status = o->plot_path ? output_file_check(o->plot_path, o->force) : EXIT_DONE;
     if (status == EXIT_DONE && o->output_path)
         status = output_file_check(o->output_path, o->force);
+    if (status == EXIT_DONE && o->page_path)
+        status = output_file_check(o->page_path, o->force);
     return status;
 }
 

@@ -1258,3 +1258,142 @@ int plot_sweep(const command_options *o, const sweep_view *v)
     int ended = picture_end(&p);
     return status == EXIT_DONE ? ended : status;
 }
+
+/* ---- heat, hour by hour ---- */
+
+/* Patterns of stacked bars, told apart in grey too: none, or lines at an angle [tenths of a degree]. */
+static const struct {
+    heat_item item;
+    PLINT colour, slope, spacing; /* spacing in micrometres, 0: filled */
+    const char *word;
+} stack[] = {{HEAT_evaporation, BLUE, 0, 0, "evaporating water"},
+             {HEAT_warming, ORANGE, -450, 1100, "warming the meat, its vapour included"},
+             {HEAT_fat, PURPLE, 900, 900, "fat"},
+             {HEAT_drip, GREEN, 0, 900, "drip"}};
+enum { STACKED = sizeof stack / sizeof *stack };
+
+static void fill_stacked(PLFLT x0, PLFLT x1, PLFLT y0, PLFLT y1, size_t k)
+{
+    const PLFLT x[] = {x0, x1, x1, x0, x0}, y[] = {y0, y0, y1, y1, y0};
+    if (fabs(y1 - y0) < 0.4)
+        return;
+    plcol0(stack[k].colour);
+    if (stack[k].spacing == 0) {
+        plpsty(0);
+    } else {
+        PLINT slope = stack[k].slope, spacing = stack[k].spacing;
+        plpat(1, &slope, &spacing);
+    }
+    plfill(4, x, y);
+    plline(5, x, y);
+}
+
+/* Power in an hour of the table [kW, or thousands of BTU an hour]. */
+static PLFLT power_of(const explanation *e, size_t i, heat_item item, sw_unit_system units)
+{
+    const double *heat = e->hours[i].item;
+    const double joules = heat[item] + (item == HEAT_warming ? heat[HEAT_vapour] : 0.0);
+    const double watts = joules / (e->hour_end[i] - e->hour_start[i]);
+    return units == SW_UNITS_US ? watts / 293.071070 : watts / 1e3;
+}
+
+/* What takes heat is stacked upwards from zero, what gives it back (condensing vapour, cooling meat) downwards. */
+static void draw_stack(const frame *temperatures, const frame *powers, const explanation *e, sw_unit_system units)
+{
+    for (size_t i = 0; i < e->hour_count; i++) {
+        PLFLT up = 0.0, down = 0.0;
+        const PLFLT x0 = page_x(temperatures, e->hour_start[i] / 3600.0) + 1.0;
+        const PLFLT x1 = page_x(temperatures, e->hour_end[i] / 3600.0) - 1.0;
+        for (size_t k = 0; k < STACKED; k++) {
+            const PLFLT power = power_of(e, i, stack[k].item, units);
+            PLFLT *at = power >= 0.0 ? &up : &down;
+            fill_stacked(x0, x1, page_y(powers, *at), page_y(powers, *at + power), k);
+            *at += power;
+        }
+    }
+}
+
+static PLFLT highest_power(const explanation *e, sw_unit_system units, PLFLT *lowest)
+{
+    PLFLT highest = 0.0;
+    *lowest = 0.0;
+    for (size_t i = 0; i < e->hour_count; i++) {
+        PLFLT up = 0.0, down = 0.0;
+        for (size_t k = 0; k < STACKED; k++) {
+            const PLFLT power = power_of(e, i, stack[k].item, units);
+            up += fmax(power, 0.0);
+            down += fmin(power, 0.0);
+        }
+        highest = fmax(highest, up);
+        *lowest = fmin(*lowest, down);
+    }
+    return highest;
+}
+
+static void put_stack_samples(PLFLT y)
+{
+    PLFLT x = LEFT;
+    x = put_sample(x, y, (look){BLACK, &line_styles[0], 3.0}, "probe (right)");
+    for (size_t k = 0; k < STACKED; k++) {
+        if (k == 1) {
+            x = LEFT;
+            y += 26.0;
+        }
+        fill_stacked(x, x + 40.0, y - 7.0, y + 7.0, k);
+        put_text(x + 48.0, y, 0.0, small_text, BLACK, stack[k].word);
+        x += 48.0 + width_of(stack[k].word, small_text) + 26.0;
+    }
+}
+
+/* The temperatures at the right edge stand within the frame, right of the last bar. */
+static void put_right_scale(const frame *f, sw_unit_system units)
+{
+    const PLFLT step = units == SW_UNITS_US ? 50.0 : 20.0;
+    for (PLFLT value = step * ceil(f->low / step); value < f->high; value += step) {
+        char text[32];
+        const PLFLT y = page_y(f, value), xs[] = {RIGHT - 8.0, RIGHT}, ys[] = {y, y};
+        draw_line(2, xs, ys, (look){BLACK, &line_styles[0], 1.0});
+        snprintf(text, sizeof text, "%.0f", value);
+        if (value > f->low)
+            put_text(RIGHT - 12.0, y, 1.0, small_text, BLACK, text);
+    }
+}
+
+int plot_explanation(const command_options *o, const explanation *e)
+{
+    enum { BOTTOM = 500, HEIGHT = 640, SHIFT = 45 };
+    picture p;
+    int status = picture_begin(&p, o, HEIGHT);
+    if (status != EXIT_DONE)
+        return status;
+    const sw_unit_system units = o->units;
+    const sw_history *h = e->cook.history;
+    const double done = e->cook.outcome.done_time / 3600.0;
+    PLFLT lowest;
+    const PLFLT highest = highest_power(e, units, &lowest);
+    frame t = {.top = TOP, .bottom = BOTTOM, .hours = 1.08 * done, .low = axis_temperature(273.15, units)};
+    t.high = axis_temperature(fmax(highest_value(h, SW_SERIES_probe_temperature) + 8.0, 283.15), units);
+    frame w = {.top = TOP, .bottom = BOTTOM, .hours = t.hours, .low = 1.1 * lowest, .high = fmax(1.1 * highest, 1e-3)};
+    draw_stall_band(&p, &t, &e->cook.outcome);
+    use_page(&p);
+    draw_stack(&t, &w, e, units);
+    use_frame(&p, &t);
+    draw_series(h, h->series[SW_SERIES_probe_temperature], done, units, (look){WHITE, &line_styles[0], 6.0});
+    draw_series(h, h->series[SW_SERIES_probe_temperature], done, units, (look){BLACK, &line_styles[0], 3.0});
+    use_frame(&p, &w);
+    plcol0(BLACK);
+    set_text_size(label_text);
+    plbox("bcnt", hour_step(&w), 0, "bntv", 0.0, 0);
+    plbox("", 0.0, 0, "c", 0.0, 0);
+    use_page(&p);
+    put_right_scale(&t, units);
+    plptex(24.0, 0.5 * (TOP + BOTTOM), 0.0, -1.0, 0.5, units == SW_UNITS_US ? "heat, thousands of BTU/h" : "heat, kW");
+    put_text(0.5 * (LEFT + RIGHT), BOTTOM + SHIFT, 0.5, label_text, BLACK, "hours since the meat went on");
+    put_stack_samples(BOTTOM + SHIFT + 34.0);
+    char subtitle[300], mass[QUANTITY_SIZE], pit[QUANTITY_SIZE];
+    snprintf(subtitle, sizeof subtitle, "Where the heat goes. %s, %s, pit at %s. Curve: probe, %s at the right", e->cook.scenario.meat.name,
+             show_mass(e->cook.scenario.meat.mass, units, mass),
+             show_temperature(e->cook.scenario.pit.steps[0].temperature, units, pit), degree(units));
+    put_title(&p, e->cook.scenario.title, subtitle);
+    return picture_end(&p);
+}

@@ -4,6 +4,7 @@
 #define SW_APPS_PLOT_H
 
 #include "cook_run.h"
+#include "explanation.h"
 #include "sweep_view.h"
 
 /* Whether the ending of a path is one a picture can have; prints the reason if not. */
@@ -22,5 +23,8 @@ int plot_compare(const command_options *options, const cook_run *runs, size_t co
 /* Of a grid: the curves of its cooks, and a map of the stall over two factors. Of a random design: the spread of the curve,
  * of the pull and of the stall. */
 int plot_sweep(const command_options *options, const sweep_view *view);
+
+/* Where the heat of each hour goes, stacked, with the probe curve. */
+int plot_explanation(const command_options *options, const explanation *explanation);
 
 #endif

@@ -44,10 +44,11 @@ for wrap in none paper open-tray closed-foil; do
     [ "$(grep -c "^WARNING, $wrap, not met: NOT COOKED" choices)" -eq 1 ] || fail "compare says it twice of $wrap"
 done
 "$program" cook -q >good
+"$program" cook -q -v >told
 "$program" compare -q >good.choices
 if grep -q WARNING good good.choices; then fail "the default cook is warned of: $(grep -A2 WARNING good good.choices)"; fi
-grep -q '^not assessed: cooling. The reason: no cooling was asked for.$' good || fail "no word on the cooling"
-[ "$(grep -c 'no cooling was asked for' good)" -eq 1 ] || fail "cooling that was not asked for takes more than a line"
+grep -q '^not assessed: cooling. The reason: no cooling was asked for.$' told || fail "no word on the cooling"
+[ "$(grep -c 'no cooling was asked for' told)" -eq 1 ] || fail "cooling that was not asked for takes more than a line"
 for output in good good.choices choices; do
     tr '\n' ' ' <$output | grep -q 'warns, it never promises: local food codes and licensed practice come first' ||
         fail "$output does not defer to local codes"

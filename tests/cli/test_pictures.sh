@@ -20,7 +20,7 @@ whole() { # file: its first and last bytes are those of its kind
 }
 
 for kind in png svg pdf; do
-    for app in cook compare; do
+    for app in cook compare explain; do
         "$program" $app --plot $app.$kind >out 2>err
         whole $app.$kind
         [ "$(cat err)" = "stallwright: note: picture drawn to \"$app.$kind\"" ] || fail "$app prints: $(cat err)"
@@ -63,7 +63,7 @@ if (ulimit -f 8) 2>/dev/null; then
 fi
 if [ -c /dev/full ]; then
     for arguments in cook "cook --format json" "cook --format csv" "cook --print-scenario" "cook --help" compare \
-        "compare --format json" "compare --format csv" --version ""; do
+        "compare --format json" "compare --format csv" explain "explain --format json" --version ""; do
         got=0; "$program" $arguments >/dev/full 2>err || got=$?
         [ "$got" -eq 1 ] && grep -q 'be written: No space' err ||
             fail "a full standard output gives exit $got: $arguments: $(cat err)"

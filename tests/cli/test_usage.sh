@@ -14,7 +14,7 @@ refuse() { # words, arguments...
 }
 
 # A terminal of 24 lines of 80 columns, the size of the ANSI and VT100 screens.
-for app in cook compare sweep draw; do
+for app in cook compare sweep draw explain; do
     for option in --help -h; do
         "$program" $app $option >help 2>err
         [ ! -s err ] || fail "$app $option writes to standard error"
@@ -62,6 +62,10 @@ refuse '--plot is not given' cook --hours 2 --set meat.shape=packer --set meat.t
 for hours in 2,x ,2 2, 1,2,3,4 -1 ''; do
     refuse 'numbers of hours' cook --plot a.png --set meat.shape=packer --set meat.thickness=0cm --hours "$hours"
 done
+refuse 'a page is a .html file' explain --page lesson.pdf
+refuse 'a page is a .html file' compare --page .html
+refuse 'did you mean "--page"' explain --pgae x.html
+refuse 'unknown option "--page"' cook --page x.html
 refuse 'did you mean "paper"' compare --wraps none,papr
 refuse 'the results file is missing' draw --plot a.png
 refuse 'plot is missing' draw a.h5

@@ -112,6 +112,30 @@ static void set_short_rest(sw_scenario *s)
     s->hold.until = (sw_ending){SW_ENDING_DURATION, 2 * 3600.0};
 }
 
+/* What the history says of the heat in every row: what came in is found again, and melting is a share of what stayed. */
+static void check_heat_of_rows(const sw_history *h)
+{
+    const double *const *s = (const double *const *)h->series;
+    for (size_t i = 1; i < h->row_count; i++) {
+        double received = s[SW_SERIES_convection_heat][i] + s[SW_SERIES_radiation_heat][i];
+        double lost = s[SW_SERIES_evaporation_heat][i] + s[SW_SERIES_vapour_warming_heat][i] + s[SW_SERIES_drip_heat][i] +
+                      s[SW_SERIES_rendered_fat_heat][i];
+        /* Early rows have moved little heat: the last row gives the scale. */
+        assert_close_abs(received, lost + s[SW_SERIES_warming_heat][i],
+                         1e-4 * fabs(s[SW_SERIES_evaporation_heat][h->row_count - 1]));
+        assert_true(s[SW_SERIES_melting_heat][i] >= 0.0);
+        assert_true(s[SW_SERIES_melting_heat][i] <= s[SW_SERIES_warming_heat][i] + 1e-9 * received);
+    }
+    /* All fat has melted once the coldest place is above 50 C; what rendered took its melting heat along. */
+    const size_t last = h->row_count - 1;
+    if (s[SW_SERIES_lowest_temperature][last] > 273.15 + 50.0 && h->scenario.meat.fat_cap_thickness == 0.0) {
+        double fat = h->scenario.meat.composition.fat * h->scenario.meat.mass;
+        assert_close_rel(s[SW_SERIES_melting_heat][last], 80e3 * (fat - s[SW_SERIES_rendered_mass][last]), 1e-9);
+    }
+    assert_close_rel(s[SW_SERIES_melting_heat][last], h->budget.melting_heat, 1e-12);
+    assert_close_rel(s[SW_SERIES_warming_heat][last], h->budget.warming_heat, 1e-4);
+}
+
 /* Largest residuals of the budgets of a cook, at the end of each phase. */
 static void residuals_of_cook(int cut, sw_wrap_kind wrap, double *heat, double *water)
 {
@@ -124,6 +148,7 @@ static void residuals_of_cook(int cut, sw_wrap_kind wrap, double *heat, double *
     scenario.wrap.kind = wrap;
     if (sw_cook_run(context, &scenario, NULL, NULL, &history) != SW_OK)
         fail_msg("%s, %s: %s", cut_name(cut), sw_wrap_name(wrap), sw_context_message(context));
+    check_heat_of_rows(history);
     *heat = *water = 0.0;
     for (size_t i = 0; i < history->phase_count; i++) {
         *heat = fmax(*heat, fabs(history->phases[i].budget_at_end.heat_residual));

@@ -37,7 +37,12 @@ SW_BEGIN_DECLARATIONS
     X(rendered_mass, "kg", "fat rendered so far")                                                                      \
     X(convection_heat, "J", "heat received by convection so far")                                                      \
     X(radiation_heat, "J", "heat received by radiation so far")                                                        \
-    X(evaporation_heat, "J", "heat taken by evaporation so far")
+    X(evaporation_heat, "J", "heat taken by evaporation so far")                                                       \
+    X(vapour_warming_heat, "J", "heat so far that had warmed the water that evaporated")                               \
+    X(drip_heat, "J", "heat carried off so far by dripping juice")                                                     \
+    X(rendered_fat_heat, "J", "heat carried off so far by rendered fat")                                               \
+    X(warming_heat, "J", "heat so far that stayed in the meat, its melting fat included")                              \
+    X(melting_heat, "J", "part of the heat that stayed: it melted fat that is still in the meat")
 
 #define SW_SERIES_ENUMERATOR(name, unit, long_name) SW_SERIES_##name,
 typedef enum sw_series { SW_SERIES_LIST(SW_SERIES_ENUMERATOR) SW_SERIES_COUNT } sw_series;
@@ -64,6 +69,7 @@ SW_API const char *sw_phase_name(sw_phase phase);
     X(drip_heat, "J", "heat carried off by dripping juice")                                                            \
     X(rendered_fat_heat, "J", "heat carried off by rendered fat")                                                      \
     X(warming_heat, "J", "heat that stayed in the meat, its melting fat included")                                     \
+    X(melting_heat, "J", "part of the heat that stayed: it melted fat that is still in the meat")                      \
     X(initial_mass, "kg", "mass of the raw cut")                                                                       \
     X(evaporated_mass, "kg", "water evaporated")                                                                       \
     X(dripped_mass, "kg", "juice dripped")                                                                             \

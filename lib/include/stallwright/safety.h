@@ -70,6 +70,9 @@ typedef struct sw_safety {
 /** Judges a history.
  * @param history borrowed; of at least one phase and one row
  * @param safety out */
+/** Least temperature of food that is kept hot: FDA Food Code 3-501.16(A)(1), 135 F [K]. */
+SW_API double sw_hot_holding_limit(void);
+
 SW_API void sw_safety_evaluate(const sw_history *history, sw_safety *safety);
 
 SW_END_DECLARATIONS

@@ -225,6 +225,11 @@ static sw_status fill_row(cook *c, double time, const double *state, double heat
     row[SW_SERIES_convection_heat] = flows[SW_FLOW_CONVECTION];
     row[SW_SERIES_radiation_heat] = flows[SW_FLOW_RADIATION];
     row[SW_SERIES_evaporation_heat] = flows[SW_FLOW_EVAPORATION_HEAT];
+    row[SW_SERIES_vapour_warming_heat] = flows[SW_FLOW_VAPOUR_WARMING];
+    row[SW_SERIES_drip_heat] = flows[SW_FLOW_DRIP_HEAT];
+    row[SW_SERIES_rendered_fat_heat] = c->rendering.heat;
+    row[SW_SERIES_warming_heat] = sw_transport_enthalpy(transport, state) - c->enthalpy_at_start - c->rendering.heat;
+    row[SW_SERIES_melting_heat] = sw_rendering_melting_heat(&c->rendering, state);
     return SW_OK;
 }
 
@@ -306,6 +311,7 @@ static void fill_budget(const cook *c, sw_budget *b)
     b->drip_heat = flows[SW_FLOW_DRIP_HEAT];
     b->rendered_fat_heat = c->rendering.heat;
     b->warming_heat = enthalpy - c->rendering.heat;
+    b->melting_heat = sw_rendering_melting_heat(&c->rendering, state);
     b->initial_mass = c->scenario->meat.mass;
     b->evaporated_mass = flows[SW_FLOW_EVAPORATION];
     b->dripped_mass = flows[SW_FLOW_DRIP];

@@ -55,3 +55,17 @@ void sw_rendering_advance(sw_rendering *r)
         r->heat += mass * fat_enthalpy(mass_temperature / mass, r->reference_temperature);
     }
 }
+
+double sw_rendering_melting_heat(const sw_rendering *r, const double *state)
+{
+    const sw_mesh *mesh = r->reactions->body->mesh;
+    sw_tissue_parameters p;
+    double slope, heat = 0.0;
+    sw_lean_parameters(&p);
+    const double melted_at_start = sw_melted_fraction(&p, r->reference_temperature, &slope);
+    for (size_t i = 0; i < mesh->cell_count; i++) {
+        double fat = mesh->volume[i] * r->reactions->body->materials[mesh->region[i]]->fat_density * r->remaining[i];
+        heat += fat * p.melting_heat * (sw_melted_fraction(&p, state[2 * i], &slope) - melted_at_start);
+    }
+    return heat;
+}

@@ -21,4 +21,7 @@ void sw_rendering_free(sw_rendering *rendering);
 /* Takes account of the fat that has reacted since the last update. */
 void sw_rendering_advance(sw_rendering *rendering);
 
+/* Heat that has melted fat which is still in the meat [J]. */
+double sw_rendering_melting_heat(const sw_rendering *rendering, const double *state);
+
 #endif

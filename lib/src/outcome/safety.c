@@ -311,6 +311,11 @@ static sw_safety_finding judge_cooling(const course *c, sw_safety_rule rule, dou
     return f;
 }
 
+double sw_hot_holding_limit(void)
+{
+    return hot_limit;
+}
+
 void sw_safety_evaluate(const sw_history *history, sw_safety *safety)
 {
     const course c = course_of(history);

@@ -1,0 +1,322 @@
+/* The sentences of an explanation. A sentence is chosen by the numbers it states. */
+#include "explanation.h"
+
+#include <math.h>
+
+static bool has_stall(const cook_run *run)
+{
+    return !SW_IS_ABSENT(run->outcome.stall_start);
+}
+
+static void say_no_stall(const explanation *e, prose *p)
+{
+    const sw_stall_definition *d = &e->cook.scenario.stall;
+    if (SW_IS_ABSENT(e->slowest_rate))
+        prose_add(p, "There is no stall: the probe is never between {temperature} and {temperature}, where one is looked for.",
+                  d->above, d->below);
+    else if (e->slowest_rate < d->rate)
+        prose_add(p, "There is no stall: between {temperature} and {temperature} the probe is slow, {rate} at its slowest, "
+                  "but not under {rate} for {duration} on end.", d->above, d->below, e->slowest_rate, d->rate, d->duration);
+    else
+        prose_add(p, "There is no stall: between {temperature} and {temperature} the probe never rises slower than {rate}, "
+                  "and only less than {rate} counts.", d->above, d->below, e->slowest_rate, d->rate);
+}
+
+void say_course(const explanation *e, prose *p)
+{
+    const sw_outcome *o = &e->cook.outcome;
+    prose_clear(p);
+    if (e->never_ends)
+        prose_add(p, "This cook never finishes: {text}. What follows is its first {duration}. ", e->never_ends_reason,
+                  o->done_time);
+    else
+        prose_add(p, "The probe reads {temperature} and the meat comes off the pit after {duration}. ", o->done_probe,
+                  o->done_time);
+    if (has_stall(&e->cook))
+        prose_add(p, "It stalls after {duration} at {temperature}, for {duration}: it rises by less than {rate}, at the "
+                  "slowest by {rate}.", o->stall_start, o->stall_probe, o->stall_length, e->cook.scenario.stall.rate,
+                  o->stall_slowest_rate);
+    else
+        say_no_stall(e, p);
+}
+
+void say_heat(const explanation *e, prose *p)
+{
+    const heat_budget *b = &e->total;
+    const double in = heat_received(b);
+    prose_clear(p);
+    if (!(in > 0.0)) {
+        prose_add(p, "The meat receives no heat.");
+        return;
+    }
+    prose_add(p, "Until then the meat receives {heat}: {share} from hot air and {share} as radiation from hot walls. ", in,
+              b->item[HEAT_air] / in, b->item[HEAT_radiation] / in);
+    if (!e->cook.scenario.solver.evaporation)
+        prose_add(p, "Evaporation is switched off and takes nothing. ");
+    else
+        prose_add(p, "Evaporating {mass} of water takes {heat} of it, {share}. ", e->cook.outcome.at_pull.evaporated_mass,
+                  b->item[HEAT_evaporation], b->item[HEAT_evaporation] / in);
+    prose_add(p, "Warming the meat takes {share}", (b->item[HEAT_warming] + b->item[HEAT_vapour]) / in);
+    if (b->item[HEAT_vapour] > 0.0)
+        prose_add(p, ", of which {share} has left again with the vapour", b->item[HEAT_vapour] / in);
+    prose_add(p, "; melting and rendering fat takes {share}, and {share} leaves with dripping juice.", b->item[HEAT_fat] / in,
+              b->item[HEAT_drip] / in);
+}
+
+void say_share(const explanation *e, prose *p)
+{
+    prose_clear(p);
+    if (!e->cook.scenario.solver.evaporation) {
+        prose_add(p, "There is no hour in which evaporation takes nearly all of the heat: it takes none.");
+        return;
+    }
+    if (e->largest_share == e->hour_count) {
+        prose_add(p, "There is no hour in which evaporation takes any of the heat.");
+        return;
+    }
+    const size_t most = e->largest_share;
+    const double share = heat_evaporation_share(&e->hours[most]);
+    if (e->nearly_all < e->hour_count)
+        prose_add(p, "Evaporation first takes nearly all of the heat, {share} or more, in the {text} that begin{text} after "
+                  "{duration}. ", NEARLY_ALL, e->step > 3600.0 ? "hours" : "hour", e->step > 3600.0 ? "" : "s",
+                  e->hour_start[e->nearly_all]);
+    else
+        prose_add(p, "In no hour does evaporation take nearly all of the heat, that is {share}. ", NEARLY_ALL);
+    prose_add(p, "It takes the most, {share}, from {duration} to {duration}.", share, e->hour_start[most], e->hour_end[most]);
+}
+
+void say_plateau(const explanation *e, prose *p)
+{
+    const plateau *s = &e->plateau;
+    prose_clear(p);
+    if (!has_stall(&e->cook)) {
+        prose_add(p, "There is no plateau to explain.");
+        return;
+    }
+    prose_add(p, "During the stall {heat} reaches the meat an hour, and evaporation takes {share} of that: {mass} of water an "
+              "hour. ", s->heat_an_hour, s->evaporation_share, s->evaporated_an_hour);
+    if (!SW_IS_ABSENT(s->could_evaporate_an_hour)) {
+        const double ratio = s->evaporated_an_hour / s->could_evaporate_an_hour;
+        prose_add(p, "All of the heat could carry off {mass} an hour: ", s->could_evaporate_an_hour);
+        prose_add(p, ratio > 0.75  ? "the meat gives up nearly as much water as the heat can carry off, so little is left to "
+                                     "warm it. "
+                     : ratio > 0.4 ? "the water the meat gives up uses a large part of that, so it warms slowly. "
+                                   : "the water the meat gives up uses less than half of that, so evaporation alone does not "
+                                     "hold it. ");
+    }
+    prose_add(p, "Its surface is at {temperature} on the mean", s->surface);
+    if (!SW_IS_ABSENT(s->wet_bulb) && s->surface > s->wet_bulb && s->surface < s->air)
+        prose_add(p, sw_surface_state_of(s->activity_at_start) < SW_SURFACE_WET
+                         ? ", between the {temperature} of a wet cloth in that air (its wet-bulb) and the {temperature} of the "
+                           "air: with a water activity of {number} it has dried faster than water arrives from within, and so it "
+                           "sits higher than a wet surface would."
+                         : ", between the {temperature} of a wet cloth in that air (its wet-bulb) and the {temperature} of the "
+                           "air: with a water activity of {number} it is wet, and radiation from the walls and what covers it hold "
+                           "it above the wet-bulb.",
+                  s->wet_bulb, s->air, s->activity_at_start);
+    else
+        prose_add(p, ", the air at {temperature}.", s->air);
+}
+
+void say_water(const explanation *e, prose *p)
+{
+    const plateau *s = &e->plateau;
+    const sw_meat *meat = &e->cook.scenario.meat;
+    prose_clear(p);
+    if (!has_stall(&e->cook))
+        return;
+    if (meat->water_holding_loss <= 0.0) {
+        prose_add(p, "The protein of this meat holds its water: none is pressed out, and what evaporates comes by diffusion. ");
+    } else {
+        const double above = s->probe_at_start - meat->water_holding_temperature;
+        prose_add(p, "The water comes from within. As it cooks the protein shrinks and lets go of {share} of its water, half of "
+                  "that by {temperature}; the stall begins with the probe {difference} {text} that. ",
+                  meat->water_holding_loss, meat->water_holding_temperature, fabs(above), above >= 0.0 ? "above" : "below");
+    }
+    prose_add(p, "{mass} of water left before the stall and {mass} in it; where the probe is, the meat holds {share} of its raw "
+              "water when the stall begins and {share} when it ends.", s->lost_before, s->lost_after - s->lost_before,
+              s->middle_at_start, s->middle_at_end);
+}
+
+void say_ending(const explanation *e, prose *p)
+{
+    const plateau *s = &e->plateau;
+    const sw_outcome *o = &e->cook.outcome;
+    prose_clear(p);
+    switch (e->ending) {
+    case STALL_ENDING_NONE:
+        prose_add(p, "No stall, so nothing ends it.");
+        break;
+    case STALL_ENDING_WRAP:
+        prose_add(p, "The wrap ends it: it goes on after {duration} at {temperature}, and {duration} later the probe rises by "
+                  "{rate} again.", o->wrap_time, o->wrap_probe, o->stall_end - o->wrap_time, e->cook.scenario.stall.rate);
+        break;
+    case STALL_ENDING_PULL:
+        prose_add(p, e->never_ends ? "Nothing ends it: it goes on as far as the cook was followed."
+                                   : "Nothing ends it: the meat is pulled in the stall.");
+        break;
+    case STALL_ENDING_PIT:
+        prose_add(p, "A hotter pit ends it.");
+        break;
+    case STALL_ENDING_DRY:
+        prose_add(p, "It ends as the surface dries: its water activity falls from {number} to {number}, and evaporation from "
+                  "{mass} of water an hour at its most to {mass}.", s->activity_at_start, s->activity_at_end,
+                  s->evaporation_at_most, s->evaporation_at_end);
+        break;
+    case STALL_ENDING_SHORT:
+        prose_add(p, "It ends as water runs short: evaporation falls from {mass} of water an hour at its most to {mass}",
+                  s->evaporation_at_most, s->evaporation_at_end);
+        if (s->dry_depth_at_end > s->dry_depth_at_start)
+            prose_add(p, ", while the layer that has lost half of its water grows from {length} to {length}",
+                      s->dry_depth_at_start, s->dry_depth_at_end);
+        prose_add(p, ". The heat it no longer takes warms the meat.");
+        break;
+    case STALL_ENDING_RANGE:
+        prose_add(p, "It ends by its definition: the probe passes {temperature}, where the last approach to the pit's "
+                  "temperature begins.", e->cook.scenario.stall.below);
+        break;
+    default:
+        prose_add(p, "It ends although evaporation goes on at {mass} of water an hour: more heat comes in than it takes.",
+                  s->evaporation_at_end);
+        break;
+    }
+}
+
+/* Otherwise the done time is set by the clock and says nothing. */
+static bool is_pulled_by_probe(const explanation *e)
+{
+    return e->cook.scenario.pull.kind == SW_ENDING_PROBE_TEMPERATURE || e->never_ends;
+}
+
+/* A time that changes by less than this share has not changed to speak of. */
+#define NO_CHANGE 0.02
+
+static void say_done(const explanation *e, const cook_run *run, prose *p)
+{
+    const double before = e->cook.outcome.done_time, now = run->outcome.done_time;
+    if (!is_pulled_by_probe(e))
+        prose_add(p, "comes off after {duration} with the probe at {temperature} instead of {temperature}", now,
+                  run->outcome.done_probe, e->cook.outcome.done_probe);
+    else if (e->never_ends)
+        prose_add(p, "finishes, after {duration}, where the cook as planned never does", now);
+    else if (fabs(now - before) < NO_CHANGE * before)
+        prose_add(p, "takes about as long, {duration}", now);
+    else
+        prose_add(p, now < before ? "is done {duration} sooner" : "takes {duration} longer", fabs(now - before));
+}
+
+static void say_stall_change(const explanation *e, const cook_run *run, prose *p)
+{
+    const bool before = has_stall(&e->cook), now = has_stall(run);
+    if (before && !now)
+        prose_add(p, ", and the stall is gone");
+    else if (!before && now)
+        prose_add(p, ", and stalls for {duration}", run->outcome.stall_length);
+    else if (now && fabs(run->outcome.stall_length - e->cook.outcome.stall_length) < NO_CHANGE * e->cook.outcome.stall_length)
+        prose_add(p, ", with as long a stall, {duration}", run->outcome.stall_length);
+    else if (now)
+        prose_add(p, ", with a stall of {duration} instead of {duration}", run->outcome.stall_length,
+                  e->cook.outcome.stall_length);
+    else
+        prose_add(p, ", still without a stall");
+}
+
+static void say_yield_change(const explanation *e, const cook_run *run, prose *p)
+{
+    const double more = run->outcome.yield_at_pull - e->cook.outcome.yield_at_pull;
+    if (!e->never_ends && fabs(more) < 0.0005)
+        prose_add(p, ", with as much of the raw weight left");
+    else if (!e->never_ends)
+        prose_add(p, more >= 0.0 ? ", with {points} more of the raw weight left" : ", with {points} less of the raw weight left",
+                  fabs(more));
+}
+
+/* What the numbers say about the cause. */
+static void say_lesson(const explanation *e, cause c, prose *p)
+{
+    const cook_run *run = &e->changed[c].run;
+    const bool before = has_stall(&e->cook), now = has_stall(run);
+    const bool longer = now && run->outcome.stall_length > e->cook.outcome.stall_length;
+    const char *makes = !before ? now ? "makes a stall here" : "makes no stall here, and taking it away makes none"
+                        : !now  ? "is what makes the stall"
+                        : longer ? "is not what makes the stall: without it there is a longer one"
+                                 : "lengthens the stall, but is not all of it";
+    const double longer_by = run->outcome.done_time / e->cook.outcome.done_time - 1.0;
+    const char *pace = fabs(longer_by) < NO_CHANGE ? "hardly changes the pace"
+                       : longer_by > 0.0           ? "slows the cook"
+                                                   : "speeds the cook up";
+    switch (c) {
+    case CAUSE_no_evaporation:
+        prose_add(p, before || !now ? ": evaporation {text}." : ": here the lack of evaporation {text}.", makes);
+        break;
+    case CAUSE_holds_its_water:
+        prose_add(p, before || !now ? ": the water that shrinking protein presses out {text}."
+                                    : ": here meat that holds its water {text}.", makes);
+        break;
+    case CAUSE_damp_pit:
+        if (!e->cook.scenario.solver.evaporation) {
+            prose_add(p, ": without evaporation the vapour in the air does not matter.");
+            break;
+        }
+        prose_add(p, ": with a humidity ratio of {times} instead of {times} the air carries off {text}, and that {text}.",
+                  run->scenario.pit.humidity_ratio, e->cook.scenario.pit.humidity_ratio,
+                  run->outcome.at_pull.evaporated_mass < e->cook.outcome.at_pull.evaporated_mass ? "less" : "no less", pace);
+        break;
+    case CAUSE_twice_the_draught:
+        prose_add(p, ": a draught brings more heat {text}, and that {text}.",
+                  e->cook.scenario.solver.evaporation ? "and carries off more vapour" : "and nothing evaporates", pace);
+        break;
+    case CAUSE_half_the_thickness:
+        prose_add(p, ": thickness sets the time, {times} of it for half the way.",
+                  run->outcome.done_time / e->cook.outcome.done_time);
+        break;
+    default:
+        if (!e->cook.scenario.solver.evaporation) {
+            prose_add(p, ": without evaporation {text} only keeps heat out.", sw_wrap_name(run->scenario.wrap.kind));
+            break;
+        }
+        prose_add(p, ": under {text} from the start {mass} evaporates until the pull instead of {mass}.",
+                  sw_wrap_name(run->scenario.wrap.kind), run->outcome.at_pull.evaporated_mass,
+                  e->cook.outcome.at_pull.evaporated_mass);
+        break;
+    }
+}
+
+void say_change(const explanation *e, cause c, prose *p)
+{
+    const changed_cook *changed = &e->changed[c];
+    prose_clear(p);
+    if (changed->is_no_change) {
+        prose_add(p, "is what was planned: nothing to take away.");
+    } else if (changed->is_impossible) {
+        prose_add(p, "cannot be computed: {text}.", changed->run.failure);
+    } else if (changed->run.status != SW_OK) {
+        prose_add(p, changed->run.status == SW_ERR_NEVER_ENDS ? "never finishes: {text}." : "failed: {text}.",
+                  changed->run.failure);
+    } else {
+        say_done(e, &changed->run, p);
+        say_stall_change(e, &changed->run, p);
+        say_yield_change(e, &changed->run, p);
+        if (!e->never_ends && is_pulled_by_probe(e))
+            say_lesson(e, c, p);
+        else
+            prose_add(p, ".");
+    }
+}
+
+void say_common(const explanation *e, size_t number, prose *p)
+{
+    const common_explanation *c = &e->common[number];
+    const double evaporation = e->total.item[HEAT_evaporation];
+    prose_clear(p);
+    if (c->high > c->low)
+        prose_add(p, "{heat} to {heat}", c->low, c->high);
+    else
+        prose_add(p, "{heat}", c->high);
+    if (evaporation > 0.0)
+        prose_add(p, ", at most {share} of what evaporation takes", c->high / evaporation);
+    if (has_stall(&e->cook) && e->plateau.heat_an_hour > 0.0)
+        prose_add(p, "; the heat of the stall would pay for it in {duration}",
+                  3600.0 * c->high / e->plateau.heat_an_hour);
+    prose_add(p, ".");
+}

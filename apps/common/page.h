@@ -1,0 +1,75 @@
+/* An interactive page: one HTML file that needs no network. It is made of the embedded parts (apps/page), texts filled into
+ * them, and data as JSON that the page's charts are drawn from. The blocks here serve every app that writes a page.
+ *
+ *     page *p = page_create(options);
+ *     page_text *t = page_begin(p, "intro");      fills {{intro}} of the skeleton
+ *     page_escaped(t, scenario.title);
+ *     page_prose(t, &sentence);
+ *     page_lab(p, axes, axis_count, runs);        the cooks its controls move between
+ *     status = page_write(p, "explain.html");     frees it */
+#ifndef SW_APPS_PAGE_H
+#define SW_APPS_PAGE_H
+
+#include "cook_run.h"
+#include "prose.h"
+
+#include <jansson.h>
+
+typedef struct page page;
+typedef struct page_text page_text;
+
+/* Whether the ending of a path is one a page can have; prints the reason if not. */
+bool page_path_is_good(const char *path);
+
+/* NULL if memory is short. */
+page *page_create(const command_options *options);
+
+/* Begins the text that stands where the skeleton has the name in double braces; it ends with the next one. */
+page_text *page_begin(page *page, const char *name);
+
+/* Adds markup, as it is. */
+void page_markup(page_text *text, const char *format, ...) __attribute__((format(printf, 2, 3)));
+
+/* Adds text with what HTML would take for markup escaped. */
+void page_escaped(page_text *text, const char *plain);
+
+/* Adds a quantity; the page shows it in the system of units that is chosen, from its value in the data. */
+void page_quantity(page_text *text, prose_kind kind, double value);
+void page_prose(page_text *text, const prose *prose);
+
+/* Adds to the data of the page, which takes the value over. */
+void page_data(page *page, const char *key, json_t *value);
+
+/* The texts {{title}}, {{meat}}, {{cautions}}, {{stall}}, {{program}} and the data that every page has. */
+void page_common(page *page, const sw_scenario *modelled);
+
+/* A table of cooks, one a row: what they are called, when they are done, their stall, yield and water. */
+typedef struct page_row {
+    const char *words;
+    const cook_run *run;
+    bool never_ends; /* it was followed only */
+} page_row;
+void page_cooks_table(page_text *text, const page_row *rows, size_t count);
+
+/* What the controls of the laboratory of a page can be set to. */
+enum { PAGE_AXES_MAX = 4, PAGE_VALUES_MAX = 16 };
+typedef struct page_axis {
+    const char *label;
+    prose_kind kind; /* PROSE_TEXT: words, else values */
+    size_t count, planned; /* how many; the one the scenario has */
+    double values[PAGE_VALUES_MAX];
+    const char *words[PAGE_VALUES_MAX];
+} page_axis;
+
+/* The laboratory: cooks between which controls move, the last axis running fastest. never_ends may be NULL, else says of each
+ * whether it was followed only. */
+void page_lab(page *page, const page_axis *axes, size_t axis_count, const cook_run *runs, const bool *never_ends);
+
+/* Writes the page from a skeleton to the path of --page, and frees it. Prints the reason if it fails; returns an exit
+ * status. */
+int page_write(page *page, const char *skeleton);
+
+/* Frees a page that is not written; NULL is allowed. */
+void page_abandon(page *page);
+
+#endif

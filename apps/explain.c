@@ -1,0 +1,248 @@
+/* stallwright explain: why does it stall? */
+#include "apps.h"
+
+#include "explanation.h"
+#include "food_safety.h"
+#include "json_explanation.h"
+#include "json_output.h"
+#include "output_file.h"
+#include "outputs.h"
+#include "plot.h"
+#include "quantity.h"
+#include "story_page.h"
+#include "table.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static void print_heading(const explanation *e, sw_unit_system units)
+{
+    const sw_scenario *s = &e->cook.history->scenario;
+    char mass[QUANTITY_SIZE], thickness[QUANTITY_SIZE], pit[QUANTITY_SIZE];
+    printf("%s\n%s, %s, %s thick, pit at %s, wrap: %s\n\n", s->title, s->meat.name, show_mass(s->meat.mass, units, mass),
+           show_length(s->meat.thickness, units, thickness), show_temperature(s->pit.steps[0].temperature, units, pit),
+           sw_wrap_name(s->wrap.kind));
+}
+
+static void print_words(const explanation *e, void (*say)(const explanation *, prose *), sw_unit_system units)
+{
+    prose p;
+    say(e, &p);
+    if (p.count > 0)
+        prose_print(&p, units, "", "", stdout);
+}
+
+/* A column of the table of hours: heat, in kilojoules or BTU. */
+static void set_heat(table *t, size_t row, size_t column, double joules, sw_unit_system units)
+{
+    char text[QUANTITY_SIZE];
+    double shown = joules / (units == SW_UNITS_US ? 1055.05585262 : 1e3);
+    snprintf(text, sizeof text, "%.0f", fabs(shown) < 0.5 ? 0.0 : shown);
+    table_set(t, row, column, text);
+}
+
+static void set_budget(table *t, size_t row, const heat_budget *b, sw_unit_system units)
+{
+    char text[QUANTITY_SIZE];
+    set_heat(t, row, 2, b->item[HEAT_air], units);
+    set_heat(t, row, 3, b->item[HEAT_radiation], units);
+    set_heat(t, row, 4, b->item[HEAT_evaporation], units);
+    set_heat(t, row, 5, b->item[HEAT_warming] + b->item[HEAT_vapour], units);
+    set_heat(t, row, 6, b->item[HEAT_fat], units);
+    set_heat(t, row, 7, b->item[HEAT_drip], units);
+    table_set(t, row, 8, show_share(heat_evaporation_share(b), text));
+}
+
+static void print_hours(const explanation *e, sw_unit_system units)
+{
+    static const char *const heads[] = {"until", "probe", "air", "walls", "evaporates", "meat", "fat", "drip", "share"};
+    char text[QUANTITY_SIZE], hours[QUANTITY_SIZE];
+    table *t = calloc(1, sizeof *t);
+    if (!t)
+        return;
+    t->has_heading = true;
+    for (size_t i = 0; i < sizeof heads / sizeof *heads; i++)
+        table_set(t, 0, i, heads[i]);
+    for (size_t i = 0; i < e->hour_count; i++) {
+        table_set(t, i + 1, 0, show_duration(e->hour_end[i], text));
+        table_set(t, i + 1, 1, show_temperature(e->hour_probe[i], units, text));
+        set_budget(t, i + 1, &e->hours[i], units);
+    }
+    table_set(t, e->hour_count + 1, 0, "all");
+    set_budget(t, e->hour_count + 1, &e->total, units);
+    printf("\nHeat in %s, %s: in from air and walls; out by evaporation, into the meat\n"
+           "(vapour's warmth included), into its fat, out with drip; evaporation's share\n",
+           e->step > 3600.0 ? show_duration(e->step, hours) : "each hour", units == SW_UNITS_US ? "BTU" : "kJ");
+    table_print(t, false, stdout);
+    free(t);
+}
+
+static void set_change(table *t, size_t row, const char *name, const cook_run *run, bool never_ends)
+{
+    char text[QUANTITY_SIZE];
+    const bool good = run->status == SW_OK;
+    const sw_outcome *o = &run->outcome;
+    table_set(t, row, 0, name);
+    table_set(t, row, 1, !good || never_ends ? "never" : show_duration(o->done_time, text));
+    table_set(t, row, 2, !good ? "-" : SW_IS_ABSENT(o->stall_length) ? "none" : show_duration(o->stall_length, text));
+    table_set(t, row, 3, !good || never_ends ? "-" : show_share(o->yield_at_pull, text));
+}
+
+static void print_changes(const explanation *e, sw_unit_system units)
+{
+    static table t;
+    t = (table){.has_heading = true};
+    const char *heads[] = {"cook", "done after", "stall", "yield at pull"};
+    for (size_t i = 0; i < 4; i++)
+        table_set(&t, 0, i, heads[i]);
+    set_change(&t, 1, "as planned", &e->cook, e->never_ends);
+    size_t row = 2;
+    for (int i = 0; i < CAUSE_COUNT; i++)
+        if (!e->changed[i].is_no_change) {
+            set_change(&t, row, cause_words((cause)i), &e->changed[i].run, false);
+            if (e->changed[i].run.status != SW_OK && e->changed[i].run.status != SW_ERR_NEVER_ENDS)
+                table_set(&t, row, 1, "failed");
+            row++;
+        }
+    printf("\nThe same cook with one cause changed at a time\n");
+    table_print(&t, false, stdout);
+    printf("\n");
+    for (int i = 0; i < CAUSE_COUNT; i++) {
+        prose p;
+        char first[64];
+        say_change(e, (cause)i, &p);
+        snprintf(first, sizeof first, "- %s: ", cause_words((cause)i));
+        prose_print(&p, units, first, "  ", stdout);
+    }
+}
+
+static void print_common(const explanation *e, sw_unit_system units)
+{
+    prose p;
+    prose_clear(&p);
+    prose_add(&p, "Common explanations, and the heat each would take; evaporation takes {heat}", e->total.item[HEAT_evaporation]);
+    printf("\n");
+    prose_print(&p, units, "", "", stdout);
+    for (size_t i = 0; i < COMMON_EXPLANATIONS; i++) {
+        char first[64];
+        say_common(e, i, &p);
+        prose_add(&p, " ({text})", e->common[i].source);
+        snprintf(first, sizeof first, "- %s: ", e->common[i].name);
+        prose_print(&p, units, first, "  ", stdout);
+    }
+}
+
+static int print_table(const explanation *e, sw_unit_system units)
+{
+    char definition[STALL_TEXT_SIZE];
+    print_heading(e, units);
+    print_words(e, say_course, units);
+    print_words(e, say_heat, units);
+    print_hours(e, units);
+    printf("\n");
+    print_words(e, say_share, units);
+    print_words(e, say_plateau, units);
+    print_words(e, say_water, units);
+    print_words(e, say_ending, units);
+    print_changes(e, units);
+    print_common(e, units);
+    printf("\nStall: %s.\n", show_stall_definition(&e->cook.scenario.stall, units, definition));
+    if (!e->never_ends)
+        print_safety_warnings(&e->cook.safety, NULL, units);
+    printf("A model, not a thermometer. \"stallwright cook\" shows the whole cook, with its\n"
+           "cautions.\n");
+    print_safety_deference();
+    return flush_standard_output();
+}
+
+static int print_json(const explanation *e)
+{
+    json_t *document = json_heading(&e->cook.history->scenario);
+    json_add_explanation(document, e);
+    return json_print(document);
+}
+
+/* A cook that never finishes is explained, and still has not succeeded. */
+static int report_never(const explanation *e)
+{
+    if (!e->never_ends)
+        return EXIT_DONE;
+    print_error("%s", e->never_ends_reason);
+    return EXIT_FAILED;
+}
+
+static int write_page(session *s, const command_options *o, const explanation *e, progress *p)
+{
+    cook_grid grid;
+    int status = cook_grid_make(&grid, &s->scenario, &e->cook.history->scenario, s->context, p);
+    if (status == EXIT_DONE)
+        status = story_page_write(o, e, &grid);
+    cook_grid_free(&grid);
+    return status;
+}
+
+static int show(session *s, const command_options *o, const explanation *e, progress *p)
+{
+    if (was_interrupted())
+        return report_interrupt();
+    if (e->cook.status != SW_OK) {
+        sw_fail(s->context, e->cook.status, "%s", e->cook.failure);
+        return report(s, e->cook.status);
+    }
+    int status = EXIT_DONE;
+    if (o->plot_path)
+        status = plot_explanation(o, e);
+    if (status == EXIT_DONE && o->page_path)
+        status = write_page(s, o, e, p);
+    if (status == EXIT_DONE)
+        status = o->format == FORMAT_JSON ? print_json(e) : print_table(e, o->units);
+    if (status == EXIT_DONE)
+        cook_run_note_work(&e->cook, o);
+    return status == EXIT_DONE ? report_never(e) : status;
+}
+
+static int explain(session *s, const command_options *o)
+{
+    if (o->format == FORMAT_CSV) {
+        print_error("explain writes no csv; --format is table or json");
+        return EXIT_BAD_USE;
+    }
+    int status = outputs_check(o);
+    if (status != EXIT_DONE)
+        return status;
+    explanation *e = calloc(1, sizeof *e);
+    if (!e) {
+        print_error("the explanation cannot be kept: %s", sw_status_text(SW_ERR_MEMORY));
+        return EXIT_FAILED;
+    }
+    progress p;
+    progress_begin(&p, o);
+    explanation_make(e, &s->scenario, s->context, &p);
+    status = show(s, o, e, &p);
+    explanation_free(e);
+    free(e);
+    return status;
+}
+
+static int run_explain(const command_options *o, int argc, char **argv)
+{
+    (void)argc;
+    (void)argv;
+    session s;
+    int status = session_begin(&s, o);
+    if (status == EXIT_DONE)
+        status = explain(&s, o);
+    session_end(&s);
+    return status;
+}
+
+const subcommand explain_app = {
+    .name = "explain",
+    .purpose = "Why does it stall? Follows the heat, and cooks again with one cause removed.",
+    .arguments = "[OPTIONS] [SCENARIO.yaml]",
+    .option_names = "set format units plot page force quiet verbose progress help version",
+    .examples = {"stallwright explain --units us --plot heat.svg",
+                 "stallwright explain --set meat.thickness=4in --page lesson.html"},
+    .run = run_explain,
+};

@@ -1,0 +1,256 @@
+/* The laboratory: controls that move between computed cooks, and a time slider that plays the chosen one. */
+const lab = { at: [], moment: 0, timer: null };
+
+function labCook() {
+  let number = 0;
+  data.lab.axes.forEach((a, i) => { number = number * a.values.length + lab.at[i]; });
+  return data.lab.cooks[number];
+}
+
+function buildControls() {
+  const form = document.getElementById("lab-controls");
+  form.replaceChildren();
+  data.lab.axes.forEach((a, i) => {
+    const set = document.createElement("fieldset"), legend = document.createElement("legend");
+    legend.textContent = a.label;
+    set.append(legend);
+    a.values.forEach((value, k) => {
+      const label = document.createElement("label"), input = document.createElement("input");
+      input.type = "radio";
+      input.name = `axis-${i}`;
+      input.value = String(k);
+      input.checked = lab.at[i] === k;
+      input.addEventListener("change", () => { lab.at[i] = k; showCook(); });
+      label.append(input, ` ${quantity(a.kind, value)}`);
+      set.append(label);
+    });
+    form.append(set);
+  });
+}
+
+/* Scales of the cross-sections are those of all cooks, so that colours can be compared between them. */
+function labScales() {
+  const scales = { temperature: [0, 1], water: [0, 0.01] };
+  for (const cook of data.lab.cooks)
+    for (let i = 0; cook.time_s && i < cook.time_s.length; i++) {
+      for (const v of cook.celsius_tenths[i]) scales.temperature[1] = Math.max(scales.temperature[1], v / 10);
+      for (const v of cook.water_hundredths[i]) scales.water[1] = Math.max(scales.water[1], v / 100);
+    }
+  return scales;
+}
+
+/* Colours of even steps of lightness, by way of Oklab (B. Ottosson, 2020): share 0 to 1. */
+function oklab(L, a, b) {
+  const l = (L + 0.3963377774 * a + 0.2158037573 * b) ** 3, m = (L - 0.1055613458 * a - 0.0638541728 * b) ** 3,
+    s = (L - 0.0894841775 * a - 1.291485548 * b) ** 3;
+  const linear = [4.0767416621 * l - 3.3077115913 * m + 0.2309699292 * s, -1.2684380046 * l + 2.6097574011 * m - 0.3413193965 * s,
+    -0.0041960863 * l - 0.7034186147 * m + 1.707614701 * s];
+  return linear.map((v) => Math.round(255 * Math.min(1, Math.max(0, v <= 0.0031308 ? 12.92 * v : 1.055 * v ** (1 / 2.4) - 0.055))));
+}
+const ramps = {
+  temperature: (x) => oklab(0.25 + 0.69 * x, -0.02 + 0.5 * x * (1 - x), -0.1 + 0.22 * x),
+  water: (x) => oklab(0.95 - 0.63 * x, 0.01 - 0.05 * x, 0.05 - 0.17 * x),
+};
+const colourOf = (name, value) => {
+  const [low, high] = lab.scales[name];
+  return ramps[name](Math.min(1, Math.max(0, (value - low) / (high - low))));
+};
+
+function valuesAt(cook, name, moment) {
+  return name === "temperature" ? cook.celsius_tenths[moment].map((v) => v / 10) : cook.water_hundredths[moment].map((v) => v / 100);
+}
+
+/* Layers meet half way between the kept ones. */
+function layerEdges(cook) {
+  const y = cook.height, edges = [];
+  for (let i = 1; i < y.length; i++) edges.push(0.5 * (y[i - 1] + y[i]));
+  const radial = data.lab.shape !== "slab";
+  return [radial ? 0 : y[0] - (edges[0] - y[0]), ...edges, y[y.length - 1] + (y[y.length - 1] - edges[edges.length - 1])];
+}
+
+function drawSlab(pen, cook, name, values, width, height) {
+  const edges = layerEdges(cook), low = edges[0], span = edges[edges.length - 1] - low, margin = 12;
+  values.forEach((v, i) => {
+    const top = margin + (height - 2 * margin) * (1 - (edges[i + 1] - low) / span);
+    const bottom = margin + (height - 2 * margin) * (1 - (edges[i] - low) / span);
+    pen.fillStyle = `rgb(${colourOf(name, v).join(",")})`;
+    pen.fillRect(margin, top, width - 2 * margin, bottom - top + 0.7);
+  });
+}
+
+function drawRound(pen, cook, name, values, width, height) {
+  const edges = layerEdges(cook), outer = edges[edges.length - 1], radius = 0.46 * height;
+  for (let i = values.length - 1; i >= 0; i--) {
+    pen.fillStyle = `rgb(${colourOf(name, values[i]).join(",")})`;
+    pen.beginPath();
+    pen.arc(width / 2, height / 2, radius * edges[i + 1] / outer, 0, 2 * Math.PI);
+    pen.fill();
+  }
+}
+
+/* A section: its cells come column by column, upwards. Each is drawn as a block about its centre, within the outline. */
+function columnsOf(cook) {
+  const columns = [];
+  cook.height.forEach((y, i) => {
+    if (i === 0 || y <= cook.height[i - 1]) columns.push([]);
+    columns[columns.length - 1].push(i);
+  });
+  /* The cells at the rim are cut by the outline, so their centres are off; the middle one tells where the column is. */
+  const middle = (cells) => cells.map((i) => cook.along[i]).sort((p, q) => p - q)[Math.floor(cells.length / 2)];
+  return columns.map((cells) => ({ x: middle(cells), cells })).sort((p, q) => p.x - q.x);
+}
+
+function drawSection(pen, cook, name, values, width, height) {
+  const xs = cook.outline.map((c) => c[0]), ys = cook.outline.map((c) => c[1]);
+  const left = Math.min(...xs), right = Math.max(...xs), low = Math.min(...ys), high = Math.max(...ys);
+  const scale = Math.min((width - 24) / (right - left), (height - 24) / (high - low));
+  const px = (x) => width / 2 + scale * (x - 0.5 * (left + right)), py = (y) => height / 2 - scale * (y - 0.5 * (low + high));
+  const outline = new Path2D(), columns = columnsOf(cook);
+  cook.outline.forEach(([x, y]) => outline.lineTo(px(x), py(y)));
+  outline.closePath();
+  pen.save();
+  pen.clip(outline);
+  columns.forEach(({ x, cells }, k) => {
+    const from = k > 0 ? 0.5 * (columns[k - 1].x + x) : left, to = k + 1 < columns.length ? 0.5 * (x + columns[k + 1].x) : right;
+    cells.forEach((i, n) => {
+      const bottom = n > 0 ? 0.5 * (cook.height[cells[n - 1]] + cook.height[i]) : low;
+      const top = n + 1 < cells.length ? 0.5 * (cook.height[i] + cook.height[cells[n + 1]]) : high;
+      pen.fillStyle = `rgb(${colourOf(name, values[i]).join(",")})`;
+      pen.fillRect(px(from), py(top), px(to) - px(from) + 0.6, py(bottom) - py(top) + 0.6);
+    });
+  });
+  pen.restore();
+  pen.stroke(outline);
+}
+
+function drawCut(name, unit) {
+  const canvas = document.getElementById(`lab-${name}`), cook = labCook(), pen = canvas.getContext("2d");
+  pen.clearRect(0, 0, canvas.width, canvas.height);
+  if (!cook.time_s) return;
+  const values = valuesAt(cook, name, lab.moment);
+  if (cook.outline) drawSection(pen, cook, name, values, canvas.width, canvas.height);
+  else if (data.lab.shape === "slab") drawSlab(pen, cook, name, values, canvas.width, canvas.height);
+  else drawRound(pen, cook, name, values, canvas.width, canvas.height);
+  canvas.setAttribute("aria-label", `Cross-section after ${quantity("duration", cook.time_s[lab.moment])}: ${name} from ` +
+    `${unit(Math.min(...values))} to ${unit(Math.max(...values))}.`);
+}
+
+const celsiusText = (v) => quantity("temperature", v + 273.15);
+const waterText = (v) => v.toFixed(2);
+
+function drawScale(name, unit) {
+  const element = document.getElementById(`scale-${name}`), ramp = document.createElement("span");
+  const [low, high] = lab.scales[name], stops = [];
+  for (let i = 0; i <= 20; i++) stops.push(`rgb(${ramps[name](i / 20).join(",")})`);
+  ramp.className = "ramp";
+  ramp.style.background = `linear-gradient(to right, ${stops.join(", ")})`;
+  const from = document.createElement("span"), to = document.createElement("span");
+  from.textContent = unit(low);
+  to.textContent = unit(high);
+  element.replaceChildren(from, ramp, to);
+}
+
+function summaryOf(cook) {
+  if (!cook.time_s) return `This cook could not be computed: ${cook.error}.`;
+  const end = cook.never_ends ? `never finishes; followed for ${quantity("duration", cook.followed_s)}`
+    : `done after ${quantity("duration", cook.done_s)}`;
+  const stall = isAbsent(cook.stall_length_s) ? "no stall"
+    : `stall of ${quantity("duration", cook.stall_length_s)} from ${quantity("temperature", cook.stall_probe_k)}`;
+  return `This cook: ${end}; ${stall}; ${quantity("share", cook.yield_at_pull)} of the raw weight left; ` +
+    `${quantity("mass", cook.evaporated_kg)} of water evaporated.`;
+}
+
+function showMoment() {
+  const cook = labCook(), slider = document.getElementById("lab-slider"), now = document.getElementById("lab-now");
+  drawCut("temperature", celsiusText);
+  drawCut("water", waterText);
+  if (!cook.time_s) {
+    now.textContent = "";
+    return;
+  }
+  const i = lab.moment, clock = quantity("duration", cook.time_s[i]);
+  const t = valuesAt(cook, "temperature", i), w = valuesAt(cook, "water", i);
+  slider.value = String(i);
+  slider.setAttribute("aria-valuetext", clock);
+  document.getElementById("lab-clock").textContent = clock;
+  now.textContent = `After ${clock}: probe ${quantity("temperature", cook.probe_k[i])}, top surface ${quantity("temperature", cook.surface_k[i])}, ` +
+    `${quantity("mass", 3600 * cook.evaporation_rate_kg_per_s[i])} of water evaporating an hour, heat taken by evaporation so far ` +
+    `${quantity("heat", cook.heat_j.evaporation[i])}.`;
+  tables["lab-section"] = {
+    heads: cook.outline ? ["along", "up", "temperature", "water"] : [data.lab.shape === "slab" ? "up" : "from the axis", "temperature", "water"],
+    rows: t.map((v, k) => [...(cook.outline ? [quantity("length", cook.along[k])] : []), quantity("length", cook.height[k]),
+      celsiusText(v), waterText(w[k])]),
+  };
+  fillTable("lab-section");
+  for (const id of ["lab-curves", "lab-heat"])
+    if (charts[id]) {
+      charts[id].config.options.cursor = cook.time_s[i] / 3600;
+      charts[id].draw();
+    }
+}
+
+function showCook() {
+  const cook = labCook(), slider = document.getElementById("lab-slider");
+  document.getElementById("lab-summary").textContent = summaryOf(cook);
+  slider.disabled = document.getElementById("lab-play").disabled = !cook.time_s;
+  if (cook.time_s) {
+    slider.max = String(cook.time_s.length - 1);
+    lab.moment = Math.min(lab.moment, cook.time_s.length - 1);
+    temperatureChart("lab-curves", cook, cook.time_s[lab.moment] / 3600);
+    heatChart("lab-heat", cook, cook.time_s[lab.moment] / 3600);
+    const words = cook.outline ? `Each of ${cook.layers} cells is a block about its centre.`
+      : `${cook.height.length} of ${cook.layers} layers are shown.`;
+    for (const element of document.querySelectorAll(".section-words")) element.textContent = words;
+  } else {
+    for (const id of ["lab-curves", "lab-heat"])
+      if (charts[id]) {
+        charts[id].destroy();
+        delete charts[id];
+      }
+    document.getElementById("lab-clock").textContent = "-";
+  }
+  showMoment();
+}
+
+function stopPlaying() {
+  clearInterval(lab.timer);
+  lab.timer = null;
+  const button = document.getElementById("lab-play");
+  button.textContent = "Play";
+  button.setAttribute("aria-pressed", "false");
+}
+
+function togglePlaying() {
+  if (lab.timer) {
+    stopPlaying();
+    return;
+  }
+  const button = document.getElementById("lab-play");
+  button.textContent = "Stop";
+  button.setAttribute("aria-pressed", "true");
+  if (lab.moment >= labCook().time_s.length - 1) lab.moment = 0;
+  lab.timer = setInterval(() => {
+    const cook = labCook();
+    if (!cook.time_s || lab.moment >= cook.time_s.length - 1) {
+      stopPlaying();
+      return;
+    }
+    lab.moment++;
+    showMoment();
+  }, 350);
+}
+
+/* Begins in the middle of the stall, or of the cook. */
+function beginLab() {
+  lab.at = data.lab.axes.map((a) => a.planned);
+  lab.scales = labScales();
+  const cook = labCook();
+  if (cook.time_s) {
+    const end = cook.time_s[cook.time_s.length - 1];
+    const middle = isAbsent(cook.stall_start_s) ? 0.5 * end : 0.5 * (cook.stall_start_s + cook.stall_end_s);
+    lab.moment = Math.max(0, cook.time_s.findIndex((t) => t >= middle));
+  }
+  const slider = document.getElementById("lab-slider");
+  slider.addEventListener("input", () => { lab.moment = Number(slider.value); showMoment(); });
+  document.getElementById("lab-play").addEventListener("click", togglePlaying);
+}

@@ -1,0 +1,378 @@
+"""Checks of interactive pages, called by test_page.sh: check_page.py KIND FILE ..."""
+import html.parser
+import json
+import math
+import re
+import sys
+
+NUMBER = re.compile(r"\d+(?:\.\d+)?")
+
+
+class Page(html.parser.HTMLParser):
+    """The text of a page outside of scripts, quantities apart, and its data."""
+
+    def __init__(self, path):
+        super().__init__()
+        self.stack, self.plain, self.quantities, self.data_text, self.headings = [], [], [], "", []
+        self.outside = []
+        with open(path, encoding="utf-8") as file:
+            self.source = file.read()
+        self.feed(self.source)
+        self.data = json.loads(self.data_text)
+
+    def handle_starttag(self, tag, attributes):
+        names = dict(attributes)
+        for name in ("src", "href"):
+            if name in names and not names[name].startswith("#"):
+                self.outside.append(names[name])
+        if tag not in ("meta", "input", "link", "br"):
+            self.stack.append((tag, names))
+        if "data-quantity" in names:
+            self.quantities.append([int(names["data-quantity"]), ""])
+
+    def handle_endtag(self, tag):
+        while self.stack and self.stack.pop()[0] != tag:
+            pass
+
+    def handle_data(self, text):
+        if not self.stack:
+            return
+        tag, names = self.stack[-1]
+        if tag == "script":
+            self.data_text += text if names.get("id") == "data" else ""
+        elif "data-quantity" in names:
+            self.quantities[-1][1] += text
+        elif tag in ("h1", "h2", "title"):
+            self.headings.append(text)
+        elif tag != "style" and names.get("class") != "licence":
+            self.plain.append(text)
+
+
+def minutes_text(seconds):
+    minutes = math.floor(abs(seconds) / 60 + 0.5)
+    return f"{minutes} min" if minutes < 60 else f"{minutes // 60} h {minutes % 60:02d} min"
+
+
+def heat_text(joules):
+    if abs(joules) >= 1e6:
+        return f"{1e-6 * joules:.2f} MJ"
+    return f"{1e-3 * joules:.0f} kJ" if abs(joules) >= 1e4 else f"{1e-3 * joules:.1f} kJ"
+
+
+SI = {
+    "temperature": lambda v: f"{v - 273.15:.1f} C", "difference": lambda v: f"{v:.1f} K", "rate": lambda v: f"{3600 * v:.1f} K/h",
+    "duration": minutes_text, "mass": lambda v: f"{v:.2f} kg", "share": lambda v: f"{100 * v:.1f} %",
+    "length": lambda v: f"{1000 * v:.1f} mm" if v < 0.01 else f"{100 * v:.1f} cm", "points": lambda v: f"{100 * v:.1f} points",
+    "heat": heat_text, "number": lambda v: f"{v:.2f}", "times": lambda v: f"{v:.3g}",
+}
+US = {
+    "temperature": lambda v: f"{1.8 * (v - 273.15) + 32:.1f} F", "difference": lambda v: f"{1.8 * v:.1f} F",
+    "rate": lambda v: f"{6480 * v:.1f} F/h", "duration": minutes_text, "mass": lambda v: f"{v / 0.45359237:.2f} lb",
+    "share": SI["share"], "length": lambda v: f"{v / 0.0254:.2f} in", "points": SI["points"],
+    "heat": lambda v: f"{v / 1055.05585262:.0f} BTU", "number": SI["number"], "times": SI["times"],
+}
+
+
+def same_figure(told, expected):
+    """The same text; a last digit may differ where a value lies half way between two."""
+    if told == expected:
+        return True
+    a, b = NUMBER.findall(told), NUMBER.findall(expected)
+    if NUMBER.sub("", told) != NUMBER.sub("", expected) or len(a) != len(b):
+        return False
+    total = [60 * float(x[0]) + float(x[1]) if len(x) == 2 else float(x[0]) for x in (a, b)]
+    step = 10.0 ** -len(a[-1].partition(".")[2])
+    return abs(total[0] - total[1]) <= 1.001 * step
+
+
+def strings_of(value):
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, dict):
+        for inner in value.values():
+            yield from strings_of(inner)
+    elif isinstance(value, list):
+        for inner in value:
+            yield from strings_of(inner)
+
+
+def check_numbers(path):
+    """Every number of the text is a quantity of the data, or stands in a text of the data."""
+    page = Page(path)
+    assert not page.outside, f"the page asks for {page.outside}"
+    assert len(page.source.encode()) < 2e6, f"the page has {len(page.source.encode())} bytes"
+    data = page.data
+    shown = SI if data["units"] == "si" else US
+    assert len(page.quantities) == len(data["quantities"]) > 5
+    for index, text in page.quantities:
+        kind, value = data["quantities"][index]
+        assert same_figure(text, shown[kind](value)), f"{text} is shown, the data has {kind} {value}"
+    known = " ".join(strings_of(data)) + f" {len(data['lab']['cooks'])}"
+    known_numbers = set(NUMBER.findall(known))
+    for text in page.plain:
+        for number in NUMBER.findall(text):
+            # The rule of reading the licence, and the name of the library, hold no figure of the cook.
+            assert number in known_numbers, f"{number} is in the text and not in the data: {text.strip()}"
+    return page
+
+
+def check_story(path, json_path):
+    """The page tells what explain tells, from the same numbers."""
+    page = check_numbers(path)
+    with open(json_path) as file:
+        document = json.load(file)
+    told = re.sub(r"\s+", " ", re.sub(r"<[^>]*>", "", page.source.split("<script")[0])).replace("&#39;", "'").replace("&quot;", '"')
+    for sentence in document["sentences"] + [change["sentence"] for change in document["changes"]]:
+        assert re.sub(r"\s+", " ", sentence) in told, f"the page does not say: {sentence}"
+    embedded = page.data["explanation"]
+    for key in ("heat", "hours", "plateau", "choices"):
+        assert close(embedded[key], document[key]), f"{key} of the page's data is not that of explain"
+    check_lab(page.data)
+
+
+def close(a, b):
+    if isinstance(a, dict):
+        return a.keys() == b.keys() and all(close(a[k], b[k]) for k in a)
+    if isinstance(a, list):
+        return len(a) == len(b) and all(map(close, a, b))
+    if isinstance(a, float) or isinstance(b, float):
+        return a is not None and b is not None and math.isclose(a, b, rel_tol=1e-9, abs_tol=1e-9)
+    return a == b
+
+
+def check_lab(data):
+    axes, cooks = data["lab"]["axes"], data["lab"]["cooks"]
+    assert len(cooks) == math.prod(len(axis["values"]) for axis in axes)
+    for cook in cooks:
+        if cook["error"]:
+            assert "time_s" not in cook
+            continue
+        n = len(cook["time_s"])
+        assert n >= 8 and cook["time_s"] == sorted(set(cook["time_s"]))
+        for key in ("probe_k", "surface_k", "air_k", "evaporation_rate_kg_per_s", "celsius_tenths", "water_hundredths"):
+            assert len(cook[key]) == n, key
+        heat = cook["heat_j"]
+        for i in range(n):
+            received = heat["air"][i] + heat["radiation"][i]
+            found = sum(heat[item][i] for item in ("evaporation", "vapour", "drip", "fat", "warming", "rest"))
+            assert abs(received - found) <= 60, "the heat of a cook does not close within its rounding to 10 J"
+        end = cook["followed_s"] if cook["never_ends"] else cook["done_s"]
+        assert abs(cook["time_s"][-1] - end) <= 1
+
+
+def check_planned(path, cook_path):
+    """The laboratory's cook at the planned settings is the cook of the scenario."""
+    data = Page(path).data
+    number = 0
+    for axis in data["lab"]["axes"]:
+        number = number * len(axis["values"]) + axis["planned"]
+    with open(cook_path) as file:
+        choice = json.load(file)["choices"][0]
+    cook = data["lab"]["cooks"][number]
+    for key in ("done_s", "stall_start_s", "stall_length_s", "yield_at_pull"):
+        assert close(cook[key], choice[key]), f"{key}: {cook[key]} in the laboratory, {choice[key]} by cook"
+
+
+def check_no_stall(path):
+    text = " ".join(Page(path).plain)
+    assert "There is no stall" in text and "No stall, so nothing ends it" in text and "no plateau to explain" in text
+
+
+def check_never(path):
+    page = Page(path)
+    text = " ".join(page.plain)
+    assert "This cook never finishes" in text and page.data["planned"]["never_ends"] is True
+    assert "done_s" not in page.data["planned"]
+
+
+def check_hostile(path):
+    page = Page(path)
+    assert page.data["heading"]["meat"]["name"] == "<script>alert(1)</script>"
+    assert page.data["heading"]["title"] == "</script><!-- & \"quotes\""
+    assert "<script>alert" not in page.source and "<!-- &" not in page.source
+    assert any("<script>alert(1)</script>" in text for text in page.plain)
+
+
+# ---- in the browser ----
+
+CANVASES = """[...document.querySelectorAll("canvas")].filter((c) => c.id).map((c) => {
+  const pixels = c.getContext("2d").getImageData(0, 0, c.width, c.height).data, seen = new Set();
+  for (let i = 0; i < pixels.length; i += 4 * 7) seen.add(pixels[i] * 65536 + pixels[i + 1] * 256 + pixels[i + 2]);
+  return [c.id, seen.size, c.getAttribute("aria-label")];
+})"""
+# A fingerprint of what is drawn.
+PRINT = """(id) => {
+  const c = document.getElementById(id), p = c.getContext("2d").getImageData(0, 0, c.width, c.height).data;
+  let sum = 7;
+  for (let i = 0; i < p.length; i++) sum = (31 * sum + p[i]) % 2147483647;
+  return sum;
+}"""
+SUMMARY = 'document.getElementById("lab-summary").textContent'
+
+
+def expect_summary(browser, cook):
+    text = browser.run(SUMMARY)
+    us = browser.run("units") == "us"
+    shown = US if us else SI
+    if cook["error"]:
+        assert cook["error"] in text, text
+        return
+    figures = [("duration", cook["followed_s"] if cook["never_ends"] else cook["done_s"]), ("share", cook["yield_at_pull"]),
+               ("mass", cook["evaporated_kg"])]
+    assert ("never finishes" in text) == cook["never_ends"], text
+    if cook["stall_length_s"] is None:
+        assert "no stall" in text, text
+    else:
+        figures += [("duration", cook["stall_length_s"]), ("temperature", cook["stall_probe_k"])]
+    for kind, value in figures:
+        words = re.escape(shown[kind](value))
+        assert re.search(words, text) or any(same_figure(found, shown[kind](value)) for found in candidates(text)), \
+            f"{shown[kind](value)} is not in: {text}"
+
+
+def candidates(text):
+    return re.findall(r"\d+ h \d\d min|\d+ min|-?\d+(?:\.\d+)? (?:%|kg|lb|C|F|MJ|kJ|BTU)", text)
+
+
+def check_drawn(browser):
+    for name, colours, label in browser.run(CANVASES):
+        assert colours > 3, f"the canvas {name} is empty"
+        assert label and len(label) > 20, f"the canvas {name} is not described"
+    for name, points in browser.run("""Object.entries(charts).map(([id, c]) => [id, c.data.datasets.map(
+            (d) => d.data.filter((p) => Number.isFinite(typeof p === "number" ? p : p.y)).length)])"""):
+        assert points and all(count > 0 for count in points), f"the chart {name} has no points: {points}"
+
+
+def set_axis(browser, axis, value):
+    browser.run(f'document.querySelector("input[name=axis-{axis}][value=\\"{value}\\"]").click()')
+
+
+def check_controls(browser, data):
+    """Each control moves to the cook that was computed for it, and everything follows."""
+    axes = data["lab"]["axes"]
+    drawn = ("lab-curves", "lab-heat", "lab-temperature", "lab-water")
+    at = [axis["planned"] for axis in axes]
+    seen = {}
+    for k, axis in enumerate(axes):
+        for value in range(len(axis["values"])):
+            if value == at[k]:
+                continue
+            set_axis(browser, k, value)
+            at[k] = value
+            number = 0
+            for i, other in enumerate(axes):
+                number = number * len(other["values"]) + at[i]
+            cook = data["lab"]["cooks"][number]
+            expect_summary(browser, cook)
+            if cook["error"] is None:
+                # Each cook has a picture of its own, unless it is the same cook.
+                picture = tuple(browser.run(f'({PRINT})("{name}")') for name in drawn[:2])
+                curves = json.dumps({key: cook[key] for key in ("time_s", "probe_k", "surface_k", "air_k", "heat_j")})
+                for other_picture, other_curves in seen.items():
+                    assert (picture == other_picture) == (curves == other_curves), f"{cook['label']} is drawn as another"
+                seen[picture] = curves
+                assert all(colours > 3 for name, colours, _ in browser.run(CANVASES) if name in drawn), "a canvas is empty"
+        set_axis(browser, k, axis["planned"])
+        at[k] = axis["planned"]
+
+
+def check_time(browser):
+    """The slider by keyboard, and Play."""
+    browser.run('document.getElementById("lab-slider").focus()')
+    state = lambda: (browser.run('document.getElementById("lab-clock").textContent'), browser.run(f'({PRINT})("lab-water")'),
+                     browser.run(f'({PRINT})("lab-temperature")'), browser.run(f'({PRINT})("lab-curves")'))
+    browser.key("Home", 36)
+    first = state()
+    browser.key("ArrowRight", 39)
+    second = state()
+    assert all(a != b for a, b in zip(first, second)), "the arrow key does not move the time"
+    assert browser.run('document.getElementById("lab-slider").getAttribute("aria-valuetext")') == second[0]
+    moment = browser.run("lab.moment")
+    browser.run('document.getElementById("lab-play").click()')
+    assert browser.run('document.getElementById("lab-play").getAttribute("aria-pressed")') == "true"
+    # Played by its own clock: waited for, not timed.
+    browser.run(f"new Promise((done) => {{ const look = () => (lab.moment > {moment} ? done(1) : setTimeout(look, 50)); look(); }})")
+    browser.run('document.getElementById("lab-play").click()')
+    assert browser.run("lab.timer") is None
+    # Radio buttons move by the arrow keys, as everywhere.
+    axis = browser.run('document.querySelector("input[name=axis-0]:checked").focus(); lab.at[0]')
+    browser.key("ArrowRight", 39)
+    assert browser.run("lab.at[0]") != axis, "the arrow key does not move a control"
+    set_axis(browser, 0, axis)
+
+
+def check_units(browser, data):
+    for system, shown, foreign in (("us", US, r"\d (C|kg|cm|mm|MJ|kJ|K|K/h)\b"), ("si", SI, r"\d (F|lb|in|BTU|F/h)\b")):
+        browser.run(f'document.querySelector("input[name=units][value={system}]").click()')
+        for index, text in browser.run('[...document.querySelectorAll("[data-quantity]")].map((e) => [+e.dataset.quantity, e.textContent])'):
+            kind, value = data["quantities"][index]
+            assert same_figure(text, shown[kind](value)), f"{text} is shown, the data has {kind} {value}"
+        text = browser.run("""[...document.querySelectorAll("main .quantity, #lab-summary, #lab-now, #lab-clock, #lab-controls, .scale")]
+            .map((e) => e.textContent).join(" | ")""")
+        assert not re.search(foreign, text), f"in {system}: {re.search(foreign, text).group(0)}"
+        check_drawn(browser)
+
+
+def check_tables(browser):
+    names = browser.run("""[...document.querySelectorAll("details[data-chart]")].map((d) => { d.open = true; return d.dataset.chart; })""")
+    browser.run("new Promise((done) => setTimeout(done, 0))")
+    for name in names:
+        rows = browser.run(f"""(() => {{ fillTable("{name}");
+            return document.querySelectorAll('details[data-chart="{name}"] tbody tr').length; }})()""")
+        assert rows > 2, f"the table of {name} has {rows} rows"
+
+
+def check_console(browser):
+    # The browser remarks on this test's own reading of the canvases.
+    complaints = [text for text in browser.complaints if "willReadFrequently" not in text]
+    assert not complaints, f"the console complains: {complaints}"
+    others = [url for url in browser.requests if not url.startswith(("file:", "data:", "blob:"))]
+    assert not others, f"the page asks for {others}"
+
+
+def check_opens(*paths):
+    """Pages open and draw on a phone."""
+    from browser import Browser
+    browser = Browser()
+    try:
+        browser.size(390, 844)
+        for path in paths:
+            browser.open(path)
+            check_drawn(browser)
+            assert browser.run("document.documentElement.scrollWidth") <= 390, f"{path} is wider than the phone"
+            cook = browser.run("labCook()")
+            expect_summary(browser, cook)
+            check_console(browser)
+    finally:
+        browser.close()
+
+
+def check_browser(path, pictures):
+    from browser import Browser
+    data = Page(path).data
+    browser = Browser()
+    try:
+        for width, height in ((1280, 900), (390, 844)):
+            browser.size(width, height)
+            browser.open(path)
+            assert browser.run("document.documentElement.scrollWidth") <= width, f"the page is wider than {width}"
+            check_drawn(browser)
+            browser.picture(f"{pictures}_{width}.png")
+        check_controls(browser, data)
+        check_time(browser)
+        check_units(browser, data)
+        check_tables(browser)
+        browser.print(f"{pictures}.pdf")
+        unnamed = browser.run("""[...document.querySelectorAll("input, button")].filter((e) =>
+            !(e.labels && e.labels.length) && !e.textContent && !e.getAttribute("aria-label")).length""")
+        assert unnamed == 0, f"{unnamed} controls have no name"
+        check_console(browser)
+    finally:
+        browser.close()
+
+
+CHECKS = {"numbers": check_numbers, "story": check_story, "planned": check_planned, "no-stall": check_no_stall,
+          "never": check_never, "hostile": check_hostile, "opens": check_opens, "browser": check_browser}
+
+if __name__ == "__main__":
+    CHECKS[sys.argv[1]](*sys.argv[2:])
