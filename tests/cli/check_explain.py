@@ -56,7 +56,7 @@ def check_balance(path, cook_path, reference):
     assert document["nearly_all_from_s"] == (full[0] if full else None)
     check_common(document, heat)
     with open(reference) as file:
-        documented = set(re.findall(r"`([a-z_]+)`", file.read()))
+        documented = set(re.findall(r"`([a-z0-9_]+)`", file.read()))
     unknown = set(keys_of(document)) - documented
     assert not unknown, f"keys that docs/json-output.md does not name: {sorted(unknown)}"
 

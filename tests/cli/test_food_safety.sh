@@ -67,8 +67,8 @@ for name in default cold cool; do
     cool) settings="--set pit.temperature=50C --set pull=7h --set hold.until=none --set rest.until=none" ;;
     esac
     "$program" cook -q $settings --format json >$name.json
-    "$program" cook -q $settings >$name.si
-    "$program" cook -q $settings --units us >$name.us
+    "$program" cook -q -v $settings >$name.si
+    "$program" cook -q -v $settings --units us >$name.us
 done
 /usr/bin/python3 - <<'END' || fail "figures and verdicts disagree"
 import json
