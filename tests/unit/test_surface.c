@@ -306,38 +306,39 @@ static void test_wraps(void **state)
     sw_scenario scenario;
     sw_scenario_init(&scenario);
     const sw_wrap *wrap = &scenario.wrap;
+    const sw_wrap_contents empty = sw_empty_wrap(wrap);
     const sw_surroundings around = {394.15, 399.15, pressure, 3000.0, 10.0, NULL};
     const double film = sw_open_vapour_coefficient(10.0, 0.0, pressure);
 
-    sw_surface top = sw_wrapped_surface(&around, wrap, SW_WRAP_NONE, SW_SIDE_TOP, true);
-    sw_surface bottom = sw_wrapped_surface(&around, wrap, SW_WRAP_NONE, SW_SIDE_BOTTOM, true);
+    sw_surface top = sw_wrapped_surface(&around, wrap, SW_WRAP_NONE, SW_SIDE_TOP, &empty, true);
+    sw_surface bottom = sw_wrapped_surface(&around, wrap, SW_WRAP_NONE, SW_SIDE_BOTTOM, &empty, true);
     assert_close_rel(top.vapour_coefficient, film, 1e-14);
     assert_close_abs(top.resistance, 0.0, 0.0);
     assert_close_abs(top.wall_temperature, 399.15, 0.0);
     assert_within(top.emissivity, 0.9, 0.97);
     assert_true(top.vents && bottom.vents && !top.drips && bottom.drips);
 
-    sw_surface paper = sw_wrapped_surface(&around, wrap, SW_WRAP_PAPER, SW_SIDE_TOP, true);
+    sw_surface paper = sw_wrapped_surface(&around, wrap, SW_WRAP_PAPER, SW_SIDE_TOP, &empty, true);
     assert_true(paper.vapour_coefficient < film && paper.vapour_coefficient > 0.0);
     assert_close_abs(paper.resistance, wrap->paper_resistance, 0.0);
     assert_close_abs(paper.emissivity, wrap->paper_emissivity, 0.0);
 
-    sw_surface tray = sw_wrapped_surface(&around, wrap, SW_WRAP_OPEN_TRAY, SW_SIDE_TOP, true);
+    sw_surface tray = sw_wrapped_surface(&around, wrap, SW_WRAP_OPEN_TRAY, SW_SIDE_TOP, &empty, true);
     assert_memory_equal(&tray, &top, sizeof tray);
-    tray = sw_wrapped_surface(&around, wrap, SW_WRAP_OPEN_TRAY, SW_SIDE_BOTTOM, true);
+    tray = sw_wrapped_surface(&around, wrap, SW_WRAP_OPEN_TRAY, SW_SIDE_BOTTOM, &empty, true);
     assert_close_abs(tray.vapour_coefficient, 0.0, 0.0);
     assert_close_abs(tray.resistance, wrap->tray_resistance, 0.0);
     assert_close_abs(tray.convection, 10.0 * wrap->tray_convection, 0.0);
     assert_close_abs(tray.emissivity, wrap->foil_emissivity, 0.0);
 
     for (int side = 0; side < 2; side++) {
-        sw_surface foil = sw_wrapped_surface(&around, wrap, SW_WRAP_CLOSED_FOIL, (sw_side)side, true);
+        sw_surface foil = sw_wrapped_surface(&around, wrap, SW_WRAP_CLOSED_FOIL, (sw_side)side, &empty, true);
         assert_close_rel(foil.vapour_coefficient, film * wrap->foil_leak, 1e-12);
         assert_close_abs(foil.resistance, wrap->foil_resistance, 0.0);
         assert_true(foil.vents && foil.drips);
     }
     for (int kind = 0; kind < SW_WRAP_COUNT; kind++) {
-        sw_surface sealed = sw_wrapped_surface(&around, wrap, (sw_wrap_kind)kind, SW_SIDE_TOP, false);
+        sw_surface sealed = sw_wrapped_surface(&around, wrap, (sw_wrap_kind)kind, SW_SIDE_TOP, &empty, false);
         assert_close_abs(sealed.vapour_coefficient, 0.0, 0.0);
         assert_false(sealed.vents);
     }

@@ -4,6 +4,8 @@
 
 #include "run_cook.h"
 
+#include <stallwright/moist_air.h>
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -354,11 +356,16 @@ static void test_boiling_limits_wrapped_meat(void **state)
     s.wrap.when = (sw_ending){SW_ENDING_DURATION, 0.0};
     s.pull = (sw_ending){SW_ENDING_DURATION, 8.0 * hour};
     run_cook(&s, &h);
+    /* Where the surface is not quite wet it boils hotter by its water activity: what is limited is its vapour pressure. Half
+     * a kelvin of boiling is 2 % of the pressure. */
     double highest = 0.0;
-    for (size_t i = 0; i < h->row_count; i++)
-        highest = fmax(highest, h->series[SW_SERIES_top_surface_temperature][i]);
-    print_message("  highest surface temperature %.2f C\n", highest - zero_celsius);
-    assert_within(highest - zero_celsius, 82.7, 83.7);
+    for (size_t i = 0; i < h->row_count; i++) {
+        double saturation;
+        assert_int_equal(sw_saturation_pressure(h->series[SW_SERIES_top_surface_temperature][i], &saturation), SW_OK);
+        highest = fmax(highest, h->series[SW_SERIES_top_water_activity][i] * saturation);
+    }
+    print_message("  highest vapour pressure at the surface %.0f Pa\n", highest);
+    assert_within(highest, 0.98 * 54.0e3, 1.02 * 54.0e3);
     sw_history_destroy(h);
 }
 

@@ -77,8 +77,9 @@ static void test_cool_and_slow(void **state)
     s.wrap.when.value = 60.0 + 273.15;
     s.pull.value = 68.0 + 273.15;
     s.rest.until.kind = SW_ENDING_NONE;
-    s.hold = (sw_place){.temperature = 68.0 + 273.15, .humidity_ratio = 0.2, .convection = 5.0, .keep_wrap = true,
-                        .until = {SW_ENDING_DURATION, 40.0 * hour}};
+    s.hold.temperature = 68.0 + 273.15;
+    s.hold.humidity_ratio = 0.2;
+    s.hold.until = (sw_ending){SW_ENDING_DURATION, 40.0 * hour};
     sw_outcome slow = run_cook(&s, NULL);
     assert_true(slow.probe_collagen > SW_TENDER_COLLAGEN && slow.probe_collagen_at_pull < SW_TENDER_COLLAGEN);
     assert_true(slow.tender_time > slow.done_time);

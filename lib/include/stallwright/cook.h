@@ -22,6 +22,8 @@ SW_BEGIN_DECLARATIONS
     X(probe_temperature, "K", "temperature at the probe")                                                              \
     X(probe_heating_rate, "K s-1", "rate of temperature rise at the probe")                                            \
     X(air_temperature, "K", "temperature of the air around the meat")                                                  \
+    X(air_humidity_ratio, "1", "vapour per dry air around the meat, by mass")                                          \
+    X(held_mass, "kg", "liquid that tray, foil or paper holds")                                                        \
     X(top_surface_temperature, "K", "temperature of the top surface of the meat")                                      \
     X(bottom_surface_temperature, "K", "temperature of the bottom surface of the meat")                                \
     X(lowest_temperature, "K", "lowest temperature anywhere in the meat")                                              \
@@ -53,10 +55,10 @@ SW_API const char *sw_series_unit(sw_series series);
 SW_API const char *sw_series_long_name(sw_series series);
 
 /** Phases of a cook, in order; a phase may be left out. */
-typedef enum sw_phase { SW_PHASE_PIT, SW_PHASE_WRAPPED, SW_PHASE_REST, SW_PHASE_HOLD, SW_PHASE_COOLING,
+typedef enum sw_phase { SW_PHASE_PIT, SW_PHASE_WRAPPED, SW_PHASE_REWRAPPED, SW_PHASE_REST, SW_PHASE_HOLD, SW_PHASE_COOLING,
                         SW_PHASE_COUNT } sw_phase;
 
-/** "pit", "wrapped", "rest", "hold", "cooling". */
+/** "pit", "wrapped", "rewrapped", "rest", "hold", "cooling". */
 SW_API const char *sw_phase_name(sw_phase phase);
 
 /** Where heat and mass went since the meat went on, for the whole cut: name, unit, long name.
@@ -76,6 +78,16 @@ SW_API const char *sw_phase_name(sw_phase phase);
     X(rendered_mass, "kg", "fat rendered")                                                                             \
     X(cap_rendered_mass, "kg", "fat rendered from fat cap and seam")                                                   \
     X(meat_mass, "kg", "mass of the meat left")                                                                        \
+    X(added_mass, "kg", "liquid sprayed on or poured into the wrap")                                                   \
+    X(kept_mass, "kg", "liquid that tray, foil or paper holds")                                                        \
+    X(pool_vapour_mass, "kg", "water evaporated from tray or foil")                                                    \
+    X(film_mass, "kg", "liquid evaporated from paper or from what was sprayed on")                                     \
+    X(away_mass, "kg", "juice and liquid that ran off and was lost")                                                   \
+    X(poured_mass, "kg", "juice poured off or left in a wrap taken off")                                               \
+    X(fuel_mass, "kg", "fuel burnt, where the pit's damp is a balance")                                                \
+    X(fuel_water_mass, "kg", "water the fuel gave to the air")                                                         \
+    X(pan_vapour_mass, "kg", "water evaporated from the pan")                                                          \
+    X(liquid_residual, "1", "liquid outside the meat not accounted for, over water at the start")                      \
     X(heat_residual, "1", "heat received less heat found, over heat moved")                                         \
     X(water_residual, "1", "water lost less water found outside, over water at the start")
 

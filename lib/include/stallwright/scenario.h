@@ -74,6 +74,9 @@ typedef enum sw_quantity {
     SW_QUANTITY_HUMIDITY_RATIO,         /**< no unit, or 20 g/kg [kg per kg dry air] */
     SW_QUANTITY_SURFACE,                /**< 600 cm2, 93 in2 [m2] */
     SW_QUANTITY_SPEED,                  /**< 0.3 m/s, 60 ft/min [m s-1] */
+    SW_QUANTITY_HEAT_CAPACITY,          /**< 5 kJ/K [J K-1] */
+    SW_QUANTITY_HEAT_LOSS,              /**< 0.8 W/K [W K-1] */
+    SW_QUANTITY_MASS_PER_AREA,          /**< 150 g/m2 [kg m-2] */
     SW_QUANTITY_MASS_FLOW,              /**< 60 kg/h [kg s-1] */
     SW_QUANTITY_COUNT
 } sw_quantity;
@@ -83,6 +86,7 @@ typedef enum sw_ending_kind {
     SW_ENDING_NONE,              /**< the phase is left out */
     SW_ENDING_PROBE_TEMPERATURE, /**< the probe reaches a temperature, from below or from above [K] */
     SW_ENDING_DURATION,          /**< so long after the phase began; the pull: after the meat went on [s] */
+    SW_ENDING_BARK,              /**< the top of the meat is as dry as wrap.bark_set; no value */
     SW_ENDING_CLOCK              /**< the clock shows a time of day [s after midnight]; needs a start time */
 } sw_ending_kind;
 
@@ -181,6 +185,9 @@ typedef struct sw_pit {
     double altitude;                     /**< of the place, sets the air pressure everywhere [m] */
 } sw_pit;
 
+/** What is done with the juice in a tray or foil. */
+typedef enum sw_pour { SW_POUR_NO, SW_POUR_OFF, SW_POUR_OVER, SW_POUR_COUNT } sw_pour;
+
 /** The wrap. Numbers of wraps that are not used do no harm. */
 typedef struct sw_wrap {
     sw_wrap_kind kind;
@@ -194,11 +201,45 @@ typedef struct sw_wrap {
     double tray_resistance;    /**< thermal, of the juice between meat and tray [m2 K W-1] */
     double tray_convection;    /**< share of the pit's convection that reaches the tray's outside [-] */
     double tray_rim;           /**< height to which the tray covers the ends of a section [m] */
+    double tray_ring;          /**< free surface of the pool beside the meat over the meat's underside [-] */
+    double paper_capacity;     /**< juice the paper holds before it drips [kg m-2] */
+    double paper_greasy;       /**< share of its permeance that paper soaked with fat keeps [-] */
+    double liquid;             /**< poured into tray or foil when it goes on [kg] */
+    double bark_set;           /**< water activity of the top at which the bark counts as set, for the ending "bark" [-] */
+    sw_pour pour;              /**< what is done with the pool */
+    sw_ending pour_when;       /**< when; not bark */
 } sw_wrap;
+
+/** A second wrap, or none to take the first off again. */
+typedef struct sw_rewrap {
+    sw_wrap_kind kind;
+    sw_ending when;            /**< SW_ENDING_NONE: the first wrap stays */
+} sw_rewrap;
+
+/** Liquid sprayed or mopped on the open surfaces on the pit, until a wrap goes on. */
+typedef struct sw_spritz {
+    double amount;             /**< each time; 0 for none [kg] */
+    double every;              /**< [s] */
+    double from;               /**< the first time, after the meat went on [s] */
+    double temperature;        /**< of the liquid [K] */
+    double cling;              /**< what clings at most; the rest drips off [kg m-2] */
+} sw_spritz;
+
+/** What a place does with the heat of the meat. */
+typedef enum sw_place_kind {
+    SW_PLACE_AIR,         /**< a room, oven or cabinet: air and walls at the place's temperature and humidity */
+    SW_PLACE_BOX,         /**< an insulated box, preheated to that temperature, that cools in a room */
+    SW_PLACE_COOLING_PIT, /**< the pit, its fire out, that cools from where it was; it takes no temperature of its own */
+    SW_PLACE_KIND_COUNT
+} sw_place_kind;
 
 /** A place the meat rests, is held or is cooled in. */
 typedef struct sw_place {
-    double temperature;    /**< of air and walls [K] */
+    sw_place_kind kind;
+    double temperature;    /**< of air and walls, to begin with in a box [K] */
+    double room_temperature; /**< around a box or a pit that cools [K] */
+    double heat_capacity;  /**< of box or pit [J K-1] */
+    double loss;           /**< heat lost to the room [W K-1] */
     double humidity_ratio; /**< [kg per kg dry air] */
     double convection;     /**< [W m-2 K-1] */
     bool keep_wrap;        /**< whether the wrap stays on */
@@ -239,6 +280,8 @@ typedef struct sw_scenario {
     sw_meat meat;
     sw_pit pit;
     sw_wrap wrap;
+    sw_rewrap rewrap;
+    sw_spritz spritz;
     sw_ending pull; /**< when the meat comes off the pit */
     sw_place rest;
     sw_place hold;
@@ -271,6 +314,8 @@ SW_API size_t sw_section_outline(const sw_meat *meat, double (*corners)[2]);
 
 SW_API const char *sw_shape_name(sw_shape shape);
 SW_API const char *sw_side_name(sw_side side);
+SW_API const char *sw_pour_name(sw_pour pour);
+SW_API const char *sw_place_kind_name(sw_place_kind kind);
 SW_API const char *sw_pit_kind_name(sw_pit_kind kind);
 SW_API const char *sw_fuel_name(sw_fuel fuel);
 SW_API const char *sw_pit_humidity_name(sw_pit_humidity humidity);

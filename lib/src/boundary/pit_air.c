@@ -165,8 +165,8 @@ sw_moist_stream sw_mix_streams(const sw_moist_stream *one, const sw_moist_stream
     return mixed;
 }
 
-/* Emissivity of water (0.95 to 0.96) and of a sooty pan (0.9 to 0.97), handbook tables [-]. */
-static const double water_emissivity = 0.95, pan_emissivity = 0.9;
+/* Emissivity of a sooty pan, 0.9 to 0.97 in handbook tables [-]. */
+static const double pan_emissivity = 0.9;
 
 /* Heat transfer between a pan's water and its surface [W m-2 K-1]; natural convection in water, 200 to 600: a guess. */
 static const double water_convection = 300.0;
@@ -177,7 +177,7 @@ static const double pan_capacity = 3900.0;
 /* Below this depth the water no longer covers the pan [m]: a choice. */
 static const double covering_depth = 1e-3;
 
-static const double water_density = 1000.0, water_capacity = 4190.0; /* [kg m-3], [J kg-1 K-1] */
+static const double water_density = 1000.0; /* [kg m-3] */
 
 int sw_pan_rates_of(const sw_pit_air *air, const sw_water_table *water, const sw_pan_state *pan, double air_temperature,
                     double wall_temperature, double humidity, double convection, sw_pan_rates *rates)
@@ -187,7 +187,7 @@ int sw_pan_rates_of(const sw_pit_air *air, const sw_water_table *water, const sw
                       .pressure = air->pressure,
                       .vapour_pressure = sw_vapour_pressure_unchecked(humidity, air->pressure),
                       .convection = convection,
-                      .emissivity = water_emissivity,
+                      .emissivity = SW_WATER_EMISSIVITY,
                       .vapour_coefficient = sw_open_vapour_coefficient(convection, 0.0, air->pressure),
                       .vents = true};
     sw_surface bottom = top;
@@ -206,8 +206,8 @@ int sw_pan_rates_of(const sw_pit_air *air, const sw_water_table *water, const sw
     double heat_below = below.convection_heat + below.radiation_heat;
     rates->heat = air->pan_area * (heat_above + heat_below);
     /* The water that evaporates leaves with the enthalpy of its surface. */
-    double carried = above.evaporation_heat + above.evaporation * water_capacity * (above.temperature - pan->temperature);
+    double carried = above.evaporation_heat + above.evaporation * SW_LIQUID_WATER_HEAT_CAPACITY * (above.temperature - pan->temperature);
     rates->temperature_rate = (heat_above + heat_below - wet * carried) /
-                              (pan_capacity + water_density * depth * water_capacity);
+                              (pan_capacity + water_density * depth * SW_LIQUID_WATER_HEAT_CAPACITY);
     return 0;
 }

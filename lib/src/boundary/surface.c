@@ -4,8 +4,6 @@
 
 #include <math.h>
 
-static const double stefan_boltzmann = 5.670374419e-8; /* [W m-2 K-4], CODATA 2018 */
-
 /* Lewis number of water vapour in air, thermal over mass diffusivity [-]; handbook value, 0.85 to 0.87 between 60 and
  * 120 C (from memory). */
 static const double lewis_number = 0.86;
@@ -91,8 +89,8 @@ static outside_heat heat_from_outside(const sw_surface *s, double temperature, d
         double outer = temperature + h.total * s->resistance;
         difference = s->air_temperature - outer;
         h.convection = s->convection * weakening * difference;
-        h.radiation = s->emissivity * stefan_boltzmann * (wall2 * wall2 - outer * outer * outer * outer);
-        h.radiation_slope = -4.0 * s->emissivity * stefan_boltzmann * outer * outer * outer;
+        h.radiation = s->emissivity * SW_STEFAN_BOLTZMANN * (wall2 * wall2 - outer * outer * outer * outer);
+        h.radiation_slope = -4.0 * s->emissivity * SW_STEFAN_BOLTZMANN * outer * outer * outer;
         slope = -s->convection * weakening + h.radiation_slope;
         double error = h.total - (h.convection + h.radiation);
         double step = error / (1.0 - s->resistance * slope);

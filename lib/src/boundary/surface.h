@@ -34,6 +34,11 @@ typedef struct sw_surface {
     double heat_flux;           /* received besides, whatever the temperature (for exact solutions) [W m-2] */
 } sw_surface;
 
+#define SW_STEFAN_BOLTZMANN 5.670374419e-8 /* [W m-2 K-4], CODATA 2018 */
+
+/* Emissivity of water and of a layer of fat: 0.95..0.96 in tables for infrared sensors [-]. */
+#define SW_WATER_EMISSIVITY 0.95
+
 /* What the surface needs to know of the cell behind it. */
 typedef struct sw_behind {
     double temperature;         /* of the cell [K] */

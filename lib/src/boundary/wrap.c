@@ -20,12 +20,21 @@ static sw_surface bare_surface(const sw_surroundings *around, sw_side side, bool
     };
 }
 
-static void cover_with_paper(sw_surface *s, const sw_wrap *wrap)
+/* Convection between the meat and the gas that fills closed foil: still, humid, a centimetre or less of it [W m-2 K-1]. A
+ * guess, 3..10; what it carries as vapour is large beside all other heat, so that its value hardly matters. */
+static const double inside_convection = 5.0;
+
+sw_wrap_contents sw_empty_wrap(const sw_wrap *wrap)
+{
+    return (sw_wrap_contents){.paper_permeance = wrap->paper_permeance};
+}
+
+static void cover_with_paper(sw_surface *s, const sw_wrap *wrap, double permeance)
 {
     s->emissivity = wrap->paper_emissivity;
     s->resistance = wrap->paper_resistance;
     if (s->vapour_coefficient > 0.0)
-        s->vapour_coefficient = sw_open_vapour_coefficient(s->convection, wrap->paper_permeance, s->pressure);
+        s->vapour_coefficient = sw_open_vapour_coefficient(s->convection, permeance, s->pressure);
 }
 
 static void cover_with_foil(sw_surface *s, const sw_wrap *wrap, double resistance, double leak)
@@ -36,25 +45,84 @@ static void cover_with_foil(sw_surface *s, const sw_wrap *wrap, double resistanc
     s->drips = true;
 }
 
+/* Lying in the pool: heat through the juice, no vapour. */
+static void lie_in_pool(sw_surface *s, const sw_wrap *wrap, double temperature)
+{
+    s->contact = SW_CONTACT_POOL;
+    s->air_temperature = s->wall_temperature = temperature;
+    s->emissivity = 0.0;
+    s->resistance = 0.0;
+    s->convection = 1.0 / wrap->tray_resistance;
+    s->vapour_coefficient = 0.0;
+    s->drips = true;
+}
+
+/* Under closed foil with a pool: heat through the foil, vapour to and from the gas inside. */
+static void meet_gas_inside(sw_surface *s, const sw_wrap *wrap, double vapour_pressure, bool evaporation)
+{
+    cover_with_foil(s, wrap, wrap->foil_resistance, 0.0);
+    s->contact = SW_CONTACT_INSIDE;
+    s->vapour_pressure = vapour_pressure;
+    s->vapour_coefficient = evaporation ? sw_open_vapour_coefficient(inside_convection, 0.0, s->pressure) : 0.0;
+}
+
+static void put_in_tray(sw_surface *s, const sw_wrap *wrap, const sw_wrap_contents *contents)
+{
+    if (contents->has_pool) {
+        lie_in_pool(s, wrap, contents->pool_temperature);
+    } else {
+        s->convection *= wrap->tray_convection;
+        cover_with_foil(s, wrap, wrap->tray_resistance, 0.0);
+    }
+}
+
+static void put_in_foil(sw_surface *s, const sw_wrap *wrap, sw_side side, const sw_wrap_contents *contents,
+                        bool evaporation)
+{
+    if (!contents->has_pool)
+        cover_with_foil(s, wrap, wrap->foil_resistance, wrap->foil_leak);
+    else if (side == SW_SIDE_BOTTOM)
+        lie_in_pool(s, wrap, contents->pool_temperature);
+    else
+        meet_gas_inside(s, wrap, contents->inside_vapour_pressure, evaporation);
+}
+
 sw_surface sw_wrapped_surface(const sw_surroundings *surroundings, const sw_wrap *wrap, sw_wrap_kind kind, sw_side side,
-                              bool evaporation)
+                              const sw_wrap_contents *contents, bool evaporation)
 {
     sw_surface s = bare_surface(surroundings, side, evaporation);
     switch (kind) {
     case SW_WRAP_PAPER:
-        cover_with_paper(&s, wrap);
+        cover_with_paper(&s, wrap, contents->paper_permeance);
         break;
     case SW_WRAP_OPEN_TRAY:
-        if (side == SW_SIDE_BOTTOM) {
-            s.convection *= wrap->tray_convection;
-            cover_with_foil(&s, wrap, wrap->tray_resistance, 0.0);
-        }
+        if (side == SW_SIDE_BOTTOM)
+            put_in_tray(&s, wrap, contents);
         break;
     case SW_WRAP_CLOSED_FOIL:
-        cover_with_foil(&s, wrap, wrap->foil_resistance, wrap->foil_leak);
+        put_in_foil(&s, wrap, side, contents, evaporation);
         break;
     default:
         break;
     }
+    if (s.contact == SW_CONTACT_AIR && s.vapour_coefficient > 0.0) {
+        s.film_share = contents->film_share;
+        s.film_warming = contents->film_warming;
+    }
+    return s;
+}
+
+sw_surface sw_pool_outside(const sw_surroundings *surroundings, const sw_wrap *wrap)
+{
+    sw_surface s = bare_surface(surroundings, SW_SIDE_BOTTOM, false);
+    s.convection *= wrap->tray_convection;
+    s.emissivity = wrap->foil_emissivity;
+    return s;
+}
+
+sw_surface sw_pool_top(const sw_surroundings *surroundings)
+{
+    sw_surface s = bare_surface(surroundings, SW_SIDE_TOP, true);
+    s.emissivity = SW_WATER_EMISSIVITY;
     return s;
 }

@@ -16,8 +16,27 @@ typedef struct sw_surroundings {
     const double *convection_of_side; /* by sw_side; NULL: convection on all */
 } sw_surroundings;
 
+/* What a wrap holds, as its surfaces feel it. */
+typedef struct sw_wrap_contents {
+    bool has_pool;                 /* tray or foil with a pool of juice; otherwise it only covers */
+    double pool_temperature;       /* [K] */
+    double inside_vapour_pressure; /* of the gas inside closed foil [Pa] */
+    double paper_permeance;        /* as it is now, fat soaking in [kg s-1 m-2 Pa-1] */
+    double film_share;             /* of open or papered surfaces, wetted by liquid from outside the meat [-] */
+    double film_warming;           /* heat that liquid takes to reach the surface temperature [J kg-1] */
+} sw_wrap_contents;
+
+/* Contents of a wrap that holds nothing. */
+sw_wrap_contents sw_empty_wrap(const sw_wrap *wrap);
+
 /* The surface of one side under a wrap. evaporation: false seals it. */
 sw_surface sw_wrapped_surface(const sw_surroundings *surroundings, const sw_wrap *wrap, sw_wrap_kind kind, sw_side side,
-                              bool evaporation);
+                              const sw_wrap_contents *contents, bool evaporation);
+
+/* The outside of tray or foil under the pool: heat from air and walls, no vapour. */
+sw_surface sw_pool_outside(const sw_surroundings *surroundings, const sw_wrap *wrap);
+
+/* The free surface of the pool beside the meat, under the open sky of the place. */
+sw_surface sw_pool_top(const sw_surroundings *surroundings);
 
 #endif

@@ -5,14 +5,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-static double water_activity(const sw_body *body, size_t cell, const double *state)
-{
-    const sw_material *material = body->materials[body->mesh->region[cell]];
-    sw_properties properties;
-    material->functions->evaluate(material, 1, state + 2 * cell, &properties, NULL, NULL);
-    return properties.water_activity;
-}
-
 int sw_bark_init(sw_bark *bark, const sw_body *body, const double *state)
 {
     const sw_mesh *mesh = body->mesh;
@@ -23,7 +15,7 @@ int sw_bark_init(sw_bark *bark, const sw_body *body, const double *state)
     for (size_t i = 0; i < mesh->boundary_face_count; i++) {
         size_t cell = mesh->boundary_faces[i].cell;
         bark->faces[i].temperature = state[2 * cell];
-        bark->faces[i].share = sw_browning_share(water_activity(body, cell, state));
+        bark->faces[i].share = sw_browning_share(sw_transport_activity(body->transport, cell, state));
         bark->faces[i].unbrowned = 1.0;
     }
     return 0;
@@ -53,7 +45,7 @@ void sw_bark_advance(sw_bark *bark, double time, const double *state)
     for (size_t i = 0; i < mesh->boundary_face_count; i++) {
         sw_bark_face *f = &bark->faces[i];
         size_t cell = mesh->boundary_faces[i].cell;
-        double temperature = state[2 * cell], share = sw_browning_share(water_activity(bark->body, cell, state));
+        double temperature = state[2 * cell], share = sw_browning_share(sw_transport_activity(bark->body->transport, cell, state));
         double exposure = 0.5 * (f->share + share) * sw_reaction_exposure(law, f->temperature, temperature, step);
         double unbrowned = f->unbrowned * exp(-exposure);
         f->outside += (f->unbrowned - unbrowned) * sw_reaction_share_outside(law, f->temperature, temperature);
@@ -89,7 +81,7 @@ void sw_bark_sides(const sw_bark *bark, const double *state, sw_side_record side
         side->open_time += area * f->open_time;
         side->temperature += area * state[2 * cell];
         side->water_content += area * state[2 * cell + 1];
-        side->water_activity += area * water_activity(bark->body, cell, state);
+        side->water_activity += area * sw_transport_activity(bark->body->transport, cell, state);
         side->browning += area * (1.0 - f->unbrowned);
         side->browning_outside += area * f->outside;
     }

@@ -184,11 +184,12 @@ sw_side sw_side_under_wrap(const sw_boundary_face *face, const sw_wrap *wrap, sw
 }
 
 void sw_body_surround(sw_body *body, const sw_scenario *scenario, const sw_surroundings *surroundings,
-                      sw_wrap_kind wrap)
+                      sw_wrap_kind wrap, const sw_wrap_contents *contents)
 {
+    const sw_wrap_contents empty = sw_empty_wrap(&scenario->wrap);
     for (size_t i = 0; i < body->mesh->boundary_face_count; i++)
         body->transport->surfaces[i] =
             sw_wrapped_surface(surroundings, &scenario->wrap, wrap,
                                sw_side_under_wrap(&body->mesh->boundary_faces[i], &scenario->wrap, wrap),
-                               scenario->solver.evaporation);
+                               contents ? contents : &empty, scenario->solver.evaporation);
 }

@@ -30,8 +30,9 @@ void sw_body_raw_state(const sw_body *body, const sw_scenario *scenario, double 
 /* The side as which a piece of surface counts under a wrap: below its rim a tray covers the ends as it covers the bottom. */
 sw_side sw_side_under_wrap(const sw_boundary_face *face, const sw_wrap *wrap, sw_wrap_kind kind);
 
-/* Puts the body in new surroundings: the pit at a temperature, or a place, with or without the wrap. */
+/* Puts the body in new surroundings: the pit at a temperature, or a place, with or without the wrap. contents: of the wrap;
+ * NULL for none. */
 void sw_body_surround(sw_body *body, const sw_scenario *scenario, const sw_surroundings *surroundings,
-                      sw_wrap_kind wrap);
+                      sw_wrap_kind wrap, const sw_wrap_contents *contents);
 
 #endif

@@ -117,6 +117,7 @@ SUNMatrix sw_bordered_matrix(SUNMatrix inner, size_t cells, size_t count, SUNCon
 typedef struct bordered_solver {
     SUNLinearSolver inner;
     size_t cells, count;
+    bool border_is_due;
     const double *weight;          /* of an iterative solver's norm; NULL for a direct one */
     double *solved;                /* count columns */
     double *room;                  /* two vectors of the cells */
@@ -202,22 +203,27 @@ static int solve_column(bordered_solver *s, SUNMatrix inner, const double *colum
     return solve_inner(s, inner, s->room, solved, column_share * size);
 }
 
-static int solver_setup(SUNLinearSolver solver, SUNMatrix matrix)
+/* Eliminates the border. */
+static int factor_complement(bordered_solver *s, const bordered_matrix *m)
 {
-    bordered_solver *s = solver_of(solver);
-    const bordered_matrix *m = matrix_of(matrix);
-    int flag = SUNLinSolSetup(s->inner, m->inner);
-    for (size_t j = 0; flag == 0 && j < s->count; j++) {
-        flag = solve_column(s, m->inner, m->border.columns + j * s->cells, s->solved + j * s->cells);
+    for (size_t j = 0; j < s->count; j++) {
+        int flag = solve_column(s, m->inner, m->border.columns + j * s->cells, s->solved + j * s->cells);
+        if (flag != 0)
+            return flag;
         for (size_t r = 0; r < s->count; r++)
             s->complement[j][r] = m->border.corner[r * s->count + j] -
                                   dot(m->border.rows + r * s->cells, s->solved + j * s->cells, s->cells);
     }
-    if (flag != 0)
-        return flag;
     return SUNDlsMat_denseGETRF(s->complement, (sunindextype)s->count, (sunindextype)s->count, s->pivots) == 0
                ? SUNLS_SUCCESS
                : SUNLS_LUFACT_FAIL;
+}
+
+/* The border waits for the first solution: an iterative inner solver has its weights only then. */
+static int solver_setup(SUNLinearSolver solver, SUNMatrix matrix)
+{
+    solver_of(solver)->border_is_due = true;
+    return SUNLinSolSetup(solver_of(solver)->inner, matrix_of(matrix)->inner);
 }
 
 static int solver_solve(SUNLinearSolver solver, SUNMatrix matrix, N_Vector solution, N_Vector right, realtype tolerance)
@@ -226,9 +232,13 @@ static int solver_solve(SUNLinearSolver solver, SUNMatrix matrix, N_Vector solut
     const bordered_matrix *m = matrix_of(matrix);
     double *x = N_VGetArrayPointer(solution), border[SW_LUMPED_MAX];
     const double *b = N_VGetArrayPointer(right);
+    int flag = s->border_is_due ? factor_complement(s, m) : SUNLS_SUCCESS;
+    if (flag != SUNLS_SUCCESS)
+        return flag;
+    s->border_is_due = false;
     memcpy(s->room, b, s->cells * sizeof *s->room);
     memcpy(border, b + s->cells, s->count * sizeof *border);
-    int flag = solve_inner(s, m->inner, s->room, s->room + s->cells, tolerance);
+    flag = solve_inner(s, m->inner, s->room, s->room + s->cells, tolerance);
     if (flag != 0)
         return flag;
     memcpy(x, s->room + s->cells, s->cells * sizeof *x);

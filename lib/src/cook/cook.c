@@ -4,11 +4,9 @@
 #include "body.h"
 #include "history.h"
 #include "integrator.h"
-#include "pit_air.h"
-#include "pit_convection.h"
-#include "pit_schedule.h"
 #include "rendering.h"
 #include "saturation.h"
+#include "surroundings.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -32,13 +30,14 @@ typedef struct cook {
     double enthalpy_at_start, water_at_start;
     double time;           /* reached [s] */
     double next_row, next_field;
-    double jump;           /* when the surroundings next jump [s] */
-    sw_pit_air pit_air;
-    double side_convection[SW_SIDE_COUNT];
+    sw_around around;
+    double next_spritz;    /* [s], INFINITY for none */
+    double added, poured, spilled; /* liquid poured or sprayed on, taken out of a wrap, sprayed and not clinging [kg] */
 } cook;
 
 /* When a phase ends: by the probe, by time, or by whichever comes first. */
 typedef struct phase_end {
+    bool by_bark;
     bool by_probe;
     double temperature; /* [K] */
     double time;        /* [s], INFINITY if no time ends it */
@@ -71,78 +70,37 @@ static void let_end(phase_end *end, const sw_scenario *s, sw_ending ending, doub
             end->temperature = ending.value;
         end->by_probe = true;
     }
+    if (ending.kind == SW_ENDING_BARK)
+        end->by_bark = true;
     end->time = fmin(end->time, ending_time(s, ending, from));
 }
 
-/* Humidity of the pit's air: given, or what outside air and fuel make of it; an open lid mixes outside air in. */
-static double pit_humidity(const cook *c, const sw_pit_moment *now)
+static double *lumped_of(const cook *c)
 {
-    const sw_pit *pit = &c->scenario->pit;
-    double humidity = pit->humidity == SW_HUMIDITY_GIVEN
-                          ? pit->humidity_ratio
-                          : sw_pit_humidity_steady(&c->pit_air, now->air_temperature, 0.0);
-    return humidity + now->outside_share * (c->pit_air.outside_humidity - humidity);
+    return sw_integrator_state(c->integrator) + 2 * c->body.mesh->cell_count;
 }
 
-/* Lets the surfaces follow the pit's air within a segment. */
-static void follow_pit(double time, const double *lumped, sw_transport *transport, void *data)
+/* Puts the meat where the plan says. */
+static void enter(cook *c, const phase_plan *plan)
 {
-    (void)lumped;
-    const cook *c = data;
-    const sw_pit_moment now = sw_pit_at(&c->scenario->pit, time, c->jump);
-    const double vapour = sw_vapour_pressure_unchecked(pit_humidity(c, &now), c->body.pressure);
-    for (size_t i = 0; i < c->body.mesh->boundary_face_count; i++) {
-        transport->surfaces[i].air_temperature = now.air_temperature;
-        transport->surfaces[i].wall_temperature = now.wall_temperature;
-        transport->surfaces[i].vapour_pressure = vapour;
-    }
-}
-
-static double longest_step(double time, void *data)
-{
-    return sw_pit_longest_step(&((const cook *)data)->scenario->pit, time);
-}
-
-/* Puts the meat where the plan says, as of a time; returns when the surroundings next jump. */
-static double surround(cook *c, const phase_plan *plan, double time)
-{
-    const sw_scenario *s = c->scenario;
-    const sw_pit *pit = &s->pit;
-    double humidity;
-    c->jump = INFINITY;
-    c->body.transport->lumped.surround = NULL;
-    c->body.transport->lumped.longest_step = NULL;
-    c->body.transport->lumped.data = c;
-    sw_surroundings around = {.pressure = c->body.pressure, .convection = pit->convection};
-    if (plan->place) {
-        around.air_temperature = around.wall_temperature = plan->place->temperature;
-        around.convection = plan->place->convection;
-        humidity = plan->place->humidity_ratio;
-    } else {
-        c->jump = sw_pit_next_jump(pit, time);
-        c->body.transport->lumped.surround = follow_pit;
-        c->body.transport->lumped.longest_step = longest_step;
-        const sw_pit_moment now = sw_pit_at(pit, time, c->jump);
-        around.air_temperature = now.air_temperature;
-        around.wall_temperature = now.wall_temperature;
-        humidity = pit_humidity(c, &now);
-        if (pit->convection == 0.0) {
-            sw_pit_convection(s, sw_material_raw_density(c->body.materials[SW_REGION_LEAN]), now.air_temperature, around.pressure,
-                              c->side_convection);
-            around.convection_of_side = c->side_convection;
-        }
-    }
-    around.vapour_pressure = sw_vapour_pressure_unchecked(humidity, around.pressure);
-    sw_body_surround(&c->body, s, &around, plan->wrap);
-    sw_bark_surround(&c->bark, !plan->place, &s->wrap, plan->wrap);
-    return c->jump;
+    const double change = sw_around_enter(&c->around, plan->place, plan->wrap, c->time, c->rendering.mass, lumped_of(c));
+    const bool poured_in = c->around.has_pool && c->scenario->wrap.liquid > 0.0 && change != 0.0;
+    c->poured += change + (poured_in ? c->scenario->wrap.liquid : 0.0);
+    c->added += poured_in ? c->scenario->wrap.liquid : 0.0;
+    sw_bark_surround(&c->bark, !plan->place, &c->scenario->wrap, plan->wrap);
 }
 
 /* The probes as an end that waits for a temperature sees them. */
 static sw_segment_end segment_end(const cook *c, const phase_end *end)
 {
-    return (sw_segment_end){end->by_probe, c->body.probe_count, c->body.probes, c->scenario->meat.last_probe_decides,
-                            end->temperature};
+    return (sw_segment_end){.by_bark = end->by_bark,
+                            .bark_cell = c->body.mesh->boundary_faces[c->top_face].cell,
+                            .bark_activity = c->scenario->wrap.bark_set,
+                            .by_probe = end->by_probe,
+                            .probe_count = c->body.probe_count,
+                            .probes = c->body.probes,
+                            .by_last = c->scenario->meat.last_probe_decides,
+                            .temperature = end->temperature};
 }
 
 /* The probe that decides in a state. */
@@ -206,7 +164,10 @@ static sw_status fill_row(cook *c, double time, const double *state, double heat
     row[SW_SERIES_time] = time;
     row[SW_SERIES_probe_temperature] = probe_value(c, state);
     row[SW_SERIES_probe_heating_rate] = heating_rate;
-    row[SW_SERIES_air_temperature] = transport->surfaces[top].air_temperature;
+    const double *lumped = state + 2 * mesh->cell_count;
+    row[SW_SERIES_air_temperature] = sw_around_air_temperature(&c->around, time, lumped);
+    row[SW_SERIES_air_humidity_ratio] = sw_around_humidity(&c->around, time, lumped);
+    row[SW_SERIES_held_mass] = sw_around_held(&c->around, lumped);
     row[SW_SERIES_top_surface_temperature] = transport->balances[top].temperature;
     row[SW_SERIES_bottom_surface_temperature] = transport->balances[bottom].temperature;
     for (size_t i = 0; i < mesh->boundary_face_count; i++)
@@ -320,6 +281,20 @@ static void fill_budget(const cook *c, sw_budget *b)
     b->meat_mass = b->initial_mass - lost - c->rendering.mass;
     double left_over = received - b->evaporation_heat - b->vapour_warming_heat - b->drip_heat - enthalpy;
     double moved = fmax(fabs(received), fabs(b->evaporation_heat) + fabs(enthalpy));
+    b->kept_mass = sw_around_held(&c->around, state + 2 * c->body.mesh->cell_count);
+    b->added_mass = c->added;
+    b->poured_mass = c->poured;
+    b->film_mass = flows[SW_FLOW_FILM];
+    b->pool_vapour_mass = flows[SW_FLOW_LUMPED + SW_AROUND_POOL_VAPOUR];
+    b->away_mass = c->spilled + flows[SW_FLOW_LUMPED + SW_AROUND_AWAY];
+    if (c->body.transport->lumped.count == 0)
+        b->away_mass = b->dripped_mass;
+    b->fuel_mass = flows[SW_FLOW_LUMPED + SW_AROUND_FUEL];
+    b->fuel_water_mass = b->fuel_mass * c->around.pit_air.fuel.water;
+    b->pan_vapour_mass = flows[SW_FLOW_LUMPED + SW_AROUND_PAN_VAPOUR];
+    const double given = b->dripped_mass + b->added_mass + flows[SW_FLOW_LUMPED + SW_AROUND_INSIDE];
+    b->liquid_residual = (given - b->kept_mass - b->poured_mass - b->film_mass - b->pool_vapour_mass - b->away_mass) /
+                         c->water_at_start;
     b->heat_residual = moved > 0.0 ? left_over / moved : 0.0;
     b->water_residual = (c->water_at_start - water - lost) / c->water_at_start;
 }
@@ -343,7 +318,7 @@ static sw_status never_ends(cook *c, const phase_plan *plan)
                    c->scenario->solver.longest_phase / 3600.0, probe - 273.15, hours > 0.0 ? rise / hours : 0.0);
 }
 
-static sw_status run_segment(cook *c, const phase_plan *plan, double end_time, bool *by_probe)
+static sw_status run_segment(cook *c, const phase_plan *plan, double end_time, bool *early)
 {
     sw_segment_end end = segment_end(c, &plan->end);
     sw_status status = sw_integrator_start(c->integrator, c->time, end_time, &end);
@@ -355,13 +330,14 @@ static sw_status run_segment(cook *c, const phase_plan *plan, double end_time, b
         const double *state = sw_integrator_state(c->integrator);
         sw_reactions_advance(&c->reactions, c->time, state);
         sw_rendering_advance(&c->rendering);
+        sw_around_follow(&c->around, c->time, c->rendering.mass);
         sw_bark_advance(&c->bark, c->time, state);
         status = record_up_to(c, c->time);
         if (status == SW_OK && c->observer && c->observer(c->time, probe_value(c, state), c->observer_data) != 0)
             status = sw_fail(c->context, SW_ERR_CANCELLED, "the cook was cancelled at %.4g h", c->time / 3600.0);
     }
     sw_integrator_add_statistics(c->integrator, &c->history->statistics);
-    *by_probe = c->time < end_time;
+    *early = c->time < end_time;
     return status;
 }
 
@@ -402,36 +378,60 @@ static sw_status record_reactions(cook *c)
     return SW_OK;
 }
 
-static bool is_over_at_start(const cook *c, const phase_plan *plan)
+static bool is_over(const cook *c, const phase_end *end, bool from_below)
 {
-    if (plan->end.time <= c->time)
+    const double *state = sw_integrator_state(c->integrator);
+    if (end->time <= c->time)
         return true;
-    if (!plan->end.by_probe)
+    if (end->by_bark && sw_transport_activity(c->body.transport, c->body.mesh->boundary_faces[c->top_face].cell, state) <=
+                            c->scenario->wrap.bark_set)
+        return true;
+    if (!end->by_probe)
         return false;
     /* On the pit the probe must come from below; in a rest or hold it may come from either side. */
-    double above = probe_value(c, sw_integrator_state(c->integrator)) - plan->end.temperature;
-    return plan->place ? fabs(above) < 1e-6 : above >= -1e-6;
+    double above = probe_value(c, state) - end->temperature;
+    return from_below ? above >= -1e-6 : fabs(above) < 1e-6;
 }
 
-static sw_status run_phase(cook *c, const phase_plan *plan)
+static void spritz(cook *c)
 {
-    const double start = c->time, limit = start + c->scenario->solver.longest_phase;
-    if (c->history->row_count == 0) {
-        surround(c, plan, c->time);
-        sw_status status = record_start(c);
-        if (status != SW_OK)
-            return status;
-    }
-    bool by_probe = is_over_at_start(c, plan);
-    while (!by_probe && c->time < plan->end.time) {
+    c->added += c->scenario->spritz.amount;
+    c->spilled += sw_around_spritz(&c->around, lumped_of(c));
+    c->next_spritz += c->scenario->spritz.every;
+}
+
+/* Integrates to the end of a plan, from jump to jump of the surroundings. */
+static sw_status run_stretch(cook *c, const phase_plan *plan, double limit)
+{
+    const bool open_on_pit = !plan->place && plan->wrap == SW_WRAP_NONE;
+    bool over = is_over(c, &plan->end, !plan->place);
+    while (!over && c->time < plan->end.time) {
         if (c->time >= limit)
             return never_ends(c, plan);
-        double jump = surround(c, plan, c->time);
-        sw_status status = run_segment(c, plan, fmin(fmin(plan->end.time, limit), jump), &by_probe);
+        if (open_on_pit && c->time >= c->next_spritz)
+            spritz(c);
+        double jump = sw_around_surround(&c->around, c->time, lumped_of(c));
+        if (open_on_pit)
+            jump = fmin(jump, c->next_spritz);
+        sw_status status = run_segment(c, plan, fmin(fmin(plan->end.time, limit), jump), &over);
         if (status != SW_OK)
             return status;
     }
-    /* The end of a phase gets its own row and cross-section, unless they are there already. */
+    return SW_OK;
+}
+
+static sw_status begin_phase(cook *c, const phase_plan *plan)
+{
+    enter(c, plan);
+    if (c->history->row_count > 0)
+        return SW_OK;
+    sw_around_surround(&c->around, c->time, lumped_of(c));
+    return record_start(c);
+}
+
+/* The end of a phase gets its own row and cross-section, unless they are there already. */
+static sw_status end_phase(cook *c, const phase_plan *plan, double start)
+{
     const sw_history *h = c->history;
     if (c->time > h->series[SW_SERIES_time][h->row_count - 1]) {
         sw_status status = record(c, c->time, true);
@@ -443,6 +443,57 @@ static sw_status run_phase(cook *c, const phase_plan *plan)
     }
     record_phase(c, plan, start);
     return SW_OK;
+}
+
+static sw_status run_phase(cook *c, const phase_plan *plan)
+{
+    const double start = c->time;
+    sw_status status = begin_phase(c, plan);
+    if (status == SW_OK)
+        status = run_stretch(c, plan, start + c->scenario->solver.longest_phase);
+    return status == SW_OK ? end_phase(c, plan, start) : status;
+}
+
+/* The juice in the tray is poured off, or over the meat, where what does not cling runs back. */
+static void pour(cook *c)
+{
+    double *lumped = lumped_of(c), *pool = &lumped[SW_AROUND_POOL_WATER];
+    if (c->scenario->wrap.pour == SW_POUR_OFF) {
+        c->poured += *pool;
+        *pool = 0.0;
+        return;
+    }
+    double room = c->scenario->spritz.cling * c->around.open_area - lumped[SW_AROUND_FILM];
+    double clings = fmax(0.0, fmin(*pool, room));
+    lumped[SW_AROUND_FILM] += clings;
+    *pool -= clings;
+    c->around.has_film = true;
+    c->around.film_warming = 0.0;
+}
+
+/* A phase in a wrap, during which its juice may be poured. */
+static sw_status run_in_wrap(cook *c, const phase_plan *plan)
+{
+    const sw_wrap *wrap = &c->scenario->wrap;
+    const double start = c->time, limit = start + c->scenario->solver.longest_phase;
+    sw_status status = begin_phase(c, plan);
+    if (status == SW_OK && wrap->pour != SW_POUR_NO && plan->wrap == SW_WRAP_OPEN_TRAY) {
+        phase_plan until = *plan;
+        phase_end when = {.time = INFINITY};
+        let_end(&when, c->scenario, wrap->pour_when, 0.0);
+        let_end(&until.end, c->scenario, wrap->pour_when, 0.0);
+        status = run_stretch(c, &until, limit);
+        if (status == SW_OK && is_over(c, &when, true))
+            pour(c);
+    }
+    if (status == SW_OK)
+        status = run_stretch(c, plan, limit);
+    return status == SW_OK ? end_phase(c, plan, start) : status;
+}
+
+static const char *name_of_end(sw_ending ending, const char *name)
+{
+    return ending.kind == SW_ENDING_PROBE_TEMPERATURE ? name : "pull";
 }
 
 static sw_status run_on_pit(cook *c)
@@ -458,38 +509,46 @@ static sw_status run_on_pit(cook *c)
     if (s->wrap.kind == SW_WRAP_NONE)
         return run_phase(c, &plan);
 
-    plan.ending_name = s->wrap.when.kind == SW_ENDING_PROBE_TEMPERATURE ? "wrap.when" : "pull";
+    plan.ending_name = name_of_end(s->wrap.when, "wrap.when");
     let_end(&plan.end, s, s->wrap.when, 0.0);
     sw_status status = run_phase(c, &plan);
-    if (status != SW_OK)
+    if (status != SW_OK || is_over(c, &pull, true))
+        return status; /* pulled before the wrap went on */
+    const bool rewraps = s->rewrap.when.kind != SW_ENDING_NONE;
+    plan = (phase_plan){.phase = SW_PHASE_WRAPPED, .ending_name = "pull", .end = pull, .wrap = s->wrap.kind};
+    if (rewraps) {
+        plan.ending_name = name_of_end(s->rewrap.when, "rewrap.when");
+        let_end(&plan.end, s, s->rewrap.when, 0.0);
+    }
+    status = run_in_wrap(c, &plan);
+    if (status != SW_OK || !rewraps || is_over(c, &pull, true))
         return status;
-    plan.phase = SW_PHASE_WRAPPED;
-    plan.ending_name = "pull";
-    plan.end = pull;
-    if (is_over_at_start(c, &plan))
-        return SW_OK; /* pulled before the wrap went on */
-    plan.wrap = s->wrap.kind;
-    return run_phase(c, &plan);
+    plan = (phase_plan){.phase = SW_PHASE_REWRAPPED, .ending_name = "pull", .end = pull, .wrap = s->rewrap.kind};
+    return run_in_wrap(c, &plan);
 }
 
-static bool was_wrapped(const sw_history *history)
+/* What the meat is wrapped in when it comes off the pit. */
+static sw_wrap_kind last_wrap(const cook *c)
 {
-    for (size_t i = 0; i < history->phase_count; i++)
-        if (history->phases[i].phase == SW_PHASE_WRAPPED)
-            return true;
-    return false;
+    sw_wrap_kind wrap = SW_WRAP_NONE;
+    for (size_t i = 0; i < c->history->phase_count; i++) {
+        if (c->history->phases[i].phase == SW_PHASE_WRAPPED)
+            wrap = c->scenario->wrap.kind;
+        if (c->history->phases[i].phase == SW_PHASE_REWRAPPED)
+            wrap = c->scenario->rewrap.kind;
+    }
+    return wrap;
 }
 
 static sw_status run_in_place(cook *c, sw_phase phase, const sw_place *place, const char *ending_name)
 {
     if (place->until.kind == SW_ENDING_NONE)
         return SW_OK;
-    bool wrapped = place->keep_wrap && was_wrapped(c->history);
     phase_plan plan = {.phase = phase,
                        .ending_name = ending_name,
                        .end = {.time = INFINITY},
                        .place = place,
-                       .wrap = wrapped ? c->scenario->wrap.kind : SW_WRAP_NONE};
+                       .wrap = place->keep_wrap ? last_wrap(c) : SW_WRAP_NONE};
     let_end(&plan.end, c->scenario, place->until, c->time);
     return run_phase(c, &plan);
 }
@@ -498,7 +557,7 @@ static sw_status prepare(cook *c)
 {
     sw_status status = sw_body_init(c->context, c->scenario, &c->body);
     if (status == SW_OK)
-        status = sw_pit_air_init(c->context, &c->scenario->pit, c->body.pressure, &c->pit_air);
+        status = sw_around_init(c->context, &c->around, c->scenario, &c->body);
     if (status == SW_OK)
         status = sw_integrator_create(c->context, c->body.transport, c->scenario->solver.relative_tolerance,
                                       &c->integrator);
@@ -512,6 +571,8 @@ static sw_status prepare(cook *c)
     c->history = sw_history_create(c->scenario, c->body.mesh, c->body.probe_count, c->body.probe_places);
     double *state = sw_integrator_state(c->integrator);
     sw_body_raw_state(&c->body, c->scenario, state);
+    sw_around_start(&c->around, lumped_of(c));
+    c->next_spritz = c->scenario->spritz.amount > 0.0 ? c->scenario->spritz.from : INFINITY;
     if (!c->state || !c->slope || !c->history || sw_reactions_init(&c->reactions, &c->body, state) != 0 ||
         sw_rendering_init(&c->rendering, &c->reactions, c->scenario->meat.initial_temperature) != 0 ||
         sw_bark_init(&c->bark, &c->body, state) != 0)

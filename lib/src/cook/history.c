@@ -28,7 +28,7 @@ const char *sw_series_long_name(sw_series series)
 
 const char *sw_phase_name(sw_phase phase)
 {
-    static const char *const names[SW_PHASE_COUNT] = {"pit", "wrapped", "rest", "hold", "cooling"};
+    static const char *const names[SW_PHASE_COUNT] = {"pit", "wrapped", "rewrapped", "rest", "hold", "cooling"};
     return phase >= 0 && phase < SW_PHASE_COUNT ? names[phase] : "unknown phase";
 }
 

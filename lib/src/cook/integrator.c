@@ -89,8 +89,13 @@ static int root_function(realtype time, N_Vector state, realtype *root, void *da
 {
     (void)time;
     const sw_integrator *integrator = data;
+    const sw_segment_end *end = &integrator->end;
     const double *values = N_VGetArrayPointer(state);
-    root[0] = sw_probe_reading(sw_deciding_probe(&integrator->end, values), values) - integrator->end.temperature;
+    int count = 0;
+    if (end->by_probe)
+        root[count++] = sw_probe_reading(sw_deciding_probe(end, values), values) - end->temperature;
+    if (end->by_bark)
+        root[count++] = sw_transport_activity(integrator->transport, end->bark_cell, values) - end->bark_activity;
     return 0;
 }
 
@@ -231,7 +236,8 @@ sw_status sw_integrator_start(sw_integrator *s, double time, double end_time, co
         flag |= CVodeReInit(s->cvode, time, s->state);
         flag |= CVodeQuadReInit(s->cvode, s->flows);
     }
-    flag |= CVodeRootInit(s->cvode, end->by_probe ? 1 : 0, end->by_probe ? root_function : NULL);
+    const int roots = (int)end->by_probe + (int)end->by_bark;
+    flag |= CVodeRootInit(s->cvode, roots, roots > 0 ? root_function : NULL);
     flag |= CVodeSetStopTime(s->cvode, end_time);
     if (flag != 0)
         return sw_fail(s->context, SW_ERR_SOLVER, "the time integration could not be started at %.6g s: %s", time,

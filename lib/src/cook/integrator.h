@@ -26,6 +26,9 @@ const double *sw_integrator_flows(const sw_integrator *integrator);
 
 /* What ends a segment besides its end time. */
 typedef struct sw_segment_end {
+    bool by_bark;            /* the water activity of a cell falls to a value */
+    size_t bark_cell;
+    double bark_activity;    /* [-] */
     bool by_probe;
     size_t probe_count;      /* 1 or more */
     const sw_probe *probes;

@@ -57,6 +57,16 @@ const char *sw_pit_humidity_name(sw_pit_humidity humidity)
     return humidity == SW_HUMIDITY_GIVEN ? "given" : humidity == SW_HUMIDITY_BALANCE ? "balance" : "unknown";
 }
 
+const char *sw_pour_name(sw_pour pour)
+{
+    return pour == SW_POUR_OFF ? "off" : pour == SW_POUR_OVER ? "over" : "no";
+}
+
+const char *sw_place_kind_name(sw_place_kind kind)
+{
+    return kind == SW_PLACE_BOX ? "box" : kind == SW_PLACE_COOLING_PIT ? "cooling-pit" : "air";
+}
+
 static const double hour = 3600.0;
 
 static double celsius(double degrees)
@@ -109,32 +119,50 @@ void sw_scenario_init(sw_scenario *scenario)
     s.pit.pieces = 1;
 
     s.wrap.kind = SW_WRAP_NONE;
-    s.wrap.when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(74)};
-    s.wrap.paper_permeance = 1e-9;
+    s.wrap.when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(71)};
+    s.wrap.paper_permeance = 2e-9;
     s.wrap.paper_resistance = 0.003;
     s.wrap.paper_emissivity = 0.9;
-    s.wrap.foil_emissivity = 0.2;
+    s.wrap.foil_emissivity = 0.3;
     s.wrap.foil_resistance = 0.003;
     s.wrap.foil_leak = 0.001;
     s.wrap.tray_resistance = 0.007;
     s.wrap.tray_convection = 1.0;
     s.wrap.tray_rim = 0.05;
+    s.wrap.tray_ring = 0.05;
+    s.wrap.paper_capacity = 0.15;
+    s.wrap.paper_greasy = 0.4;
+    s.wrap.bark_set = 0.75;
+    s.wrap.pour_when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(90)};
+
+    s.rewrap = (sw_rewrap){SW_WRAP_OPEN_TRAY, {SW_ENDING_NONE, 0.0}};
+
+    s.spritz = (sw_spritz){.every = 0.5 * hour, .from = 2 * hour, .temperature = celsius(20), .cling = 0.1};
 
     s.pull = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(95)};
 
     s.rest = (sw_place){.temperature = celsius(22),
                         .humidity_ratio = 0.008,
+                        .room_temperature = celsius(20),
+                        .heat_capacity = 5e3,
+                        .loss = 0.8,
                         .convection = 5.0,
                         .keep_wrap = true,
                         .until = {SW_ENDING_DURATION, 0.25 * hour}};
     s.hold = (sw_place){.temperature = celsius(66),
                         .humidity_ratio = 0.1,
+                        .room_temperature = celsius(20),
+                        .heat_capacity = 5e3,
+                        .loss = 0.8,
                         .convection = 5.0,
                         .keep_wrap = true,
                         .until = {SW_ENDING_DURATION, 4 * hour}};
 
     s.cooling = (sw_place){.temperature = celsius(3),
                            .humidity_ratio = 0.004,
+                           .room_temperature = celsius(20),
+                           .heat_capacity = 5e3,
+                           .loss = 0.8,
                            .convection = 5.0,
                            .keep_wrap = true,
                            .until = {SW_ENDING_NONE, 0.0}};

@@ -220,6 +220,12 @@ static const char *shown_unit(sw_quantity quantity)
         return " m/s";
     case SW_QUANTITY_MASS_FLOW:
         return " kg/s";
+    case SW_QUANTITY_HEAT_CAPACITY:
+        return " J/K";
+    case SW_QUANTITY_HEAT_LOSS:
+        return " W/K";
+    case SW_QUANTITY_MASS_PER_AREA:
+        return " kg/m2";
     default:
         return "";
     }
@@ -243,6 +249,10 @@ static sw_status check_ending(sw_context *context, const sw_scenario_key *key, c
         return check_range(context, key->name, SW_QUANTITY_TEMPERATURE, key->ending.temperature, ending->value);
     case SW_ENDING_DURATION:
         return check_range(context, key->name, SW_QUANTITY_DURATION, key->ending.duration, ending->value);
+    case SW_ENDING_BARK:
+        if (!key->ending.may_be_bark)
+            return sw_fail(context, SW_ERR_ARGUMENT, "%s is bark, which only wrap.when and rewrap.when may be", key->name);
+        return SW_OK;
     case SW_ENDING_CLOCK:
         return check_range(context, key->name, SW_QUANTITY_CLOCK, (sw_range){0.0, 86400.0}, ending->value);
     }

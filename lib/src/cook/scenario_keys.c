@@ -12,6 +12,16 @@ static const char *side_choice(int choice)
     return sw_side_name((sw_side)choice);
 }
 
+static const char *pour_choice(int choice)
+{
+    return sw_pour_name((sw_pour)choice);
+}
+
+static const char *place_kind_choice(int choice)
+{
+    return sw_place_kind_name((sw_place_kind)choice);
+}
+
 static const char *wrap_choice(int choice)
 {
     return sw_wrap_name((sw_wrap_kind)choice);
@@ -73,14 +83,30 @@ static const char *humidity_choice(int choice)
 
 #define ENDING(key, field, shortest, none, meaning_) ENDING_FROM(key, field, 10.0, shortest, none, meaning_)
 
+/* The ending of a phase that a wrap ends: the bark may end it too. */
+#define WRAPPING(key, field, meaning_)                                                                                 \
+    {                                                                                                                  \
+        .name = key, .type = SW_KEY_ENDING, .offset = FIELD(field), .meaning = meaning_, .ending = {                   \
+            {CELSIUS(10.0), CELSIUS(110.0)}, {0.0, SW_LONGEST_PHASE}, true, true                                       \
+        }                                                                                                              \
+    }
+
 /* A place has the same keys for rest, hold and cooling; coldest: the lowest probe temperature that may end it [C]. */
 #define PLACE(key, field, coldest, temperature_meaning, until_meaning)                                                 \
-    VALUE(key ".temperature", field.temperature, TEMPERATURE, CELSIUS(0.0), CELSIUS(150.0), "C", "F",                  \
+    CHOICE(key ".kind", field.kind, place_kind_choice, SW_PLACE_KIND_COUNT,                                            \
+           "air: a room, oven or cabinet; box: insulated, preheated; cooling-pit: the pit with its fire out"),         \
+        VALUE(key ".temperature", field.temperature, TEMPERATURE, CELSIUS(0.0), CELSIUS(150.0), "C", "F",                  \
           temperature_meaning),                                                                                        \
         VALUE(key ".humidity_ratio", field.humidity_ratio, HUMIDITY_RATIO, 0.0, 1.0, "", "",                           \
               "vapour per dry air around the meat, by mass; a room has about 0.008, a closed moist box 0.1"),          \
         VALUE(key ".convection", field.convection, HEAT_TRANSFER, 0.5, 100.0, "W/m2/K", "W/m2/K",                      \
               "heat transfer coefficient of the air at the meat; still air has about 5"),                              \
+        VALUE(key ".room_temperature", field.room_temperature, TEMPERATURE, CELSIUS(-20.0), CELSIUS(50.0), "C", "F",   \
+              "around a box or a cooling pit"),                                                                        \
+        VALUE(key ".heat_capacity", field.heat_capacity, HEAT_CAPACITY, 500.0, 1e6, "kJ/K", "kJ/K",                    \
+              "of the box or cooling pit; a box with towels has about 2 to 10, a steel pit 10 to 60"),                 \
+        VALUE(key ".loss", field.loss, HEAT_LOSS, 0.0, 50.0, "W/K", "W/K",                                             \
+              "of the box or cooling pit to the room; a box has about 0.5 to 1.5, a steel pit 3 to 10"),               \
         SWITCH(key ".keep_wrap", field.keep_wrap, "whether the wrap stays on"),                                        \
         ENDING_FROM(key ".until", field.until, coldest, 60.0, true, until_meaning)
 
@@ -208,12 +234,21 @@ static const sw_scenario_key keys[] = {
     WHOLE("pit.pieces", pit.pieces, 1, 100, "pieces of meat like this one in the pit; they damp its air"),
 
     CHOICE("wrap.kind", wrap.kind, wrap_choice, SW_WRAP_COUNT, "what the meat is wrapped in on the pit"),
-    ENDING("wrap.when", wrap.when, 0.0, true, "when the wrap goes on; none only if there is no wrap"),
+    WRAPPING("wrap.when", wrap.when, "when the wrap goes on; none only if there is no wrap"),
+    VALUE("wrap.bark_set", wrap.bark_set, NUMBER, 0.05, 0.99, "", "",
+          "water activity of the top at which the bark counts as set, for wrap.when: bark; about 0.6 to 0.85"),
+    VALUE("wrap.liquid", wrap.liquid, MASS, 0.0, 2.0, "kg", "lb", "poured into tray or closed foil as it goes on"),
+    CHOICE("wrap.pour", wrap.pour, pour_choice, SW_POUR_COUNT, "what is done with the juice in a tray: no, off, over the meat"),
+    ENDING("wrap.pour_when", wrap.pour_when, 0.0, true, "when that is done"),
     VALUE("wrap.paper.permeance", wrap.paper_permeance, PERMEANCE, 1e-12, 1e-6, "kg/s/m2/Pa", "kg/s/m2/Pa",
           "of the paper to water vapour; uncertain, about 6e-10 to 1e-8 and falling as it soaks up fat"),
     VALUE("wrap.paper.resistance", wrap.paper_resistance, THERMAL_RESISTANCE, 0.0, 0.5, "m2 K/W", "m2 K/W",
           "thermal, of the paper and the air under it; about 0.003 to 0.01"),
     FRACTION("wrap.paper.emissivity", wrap.paper_emissivity, 0.01, 1.0, "of the paper's outside; about 0.9"),
+    VALUE("wrap.paper.capacity", wrap.paper_capacity, MASS_PER_AREA, 0.0, 1.0, "g/m2", "oz/ft2",
+          "juice the paper holds before it drips; about 100 to 300"),
+    FRACTION("wrap.paper.greasy", wrap.paper_greasy, 0.01, 1.0,
+             "share of its permeance that paper soaked with fat keeps; about 0.2 to 0.5"),
     FRACTION("wrap.foil.emissivity", wrap.foil_emissivity, 0.01, 1.0,
              "of the outside of foil and tray; bright about 0.04 to 0.1, more when sooty"),
     VALUE("wrap.foil.resistance", wrap.foil_resistance, THERMAL_RESISTANCE, 0.0, 0.5, "m2 K/W", "m2 K/W",
@@ -226,6 +261,18 @@ static const sw_scenario_key keys[] = {
              "share of the pit's convection that reaches the outside of the tray"),
     VALUE("wrap.tray.rim", wrap.tray_rim, LENGTH, 0.0, 0.4, "cm", "in",
           "height up to which the tray covers the ends of a section"),
+    FRACTION("wrap.tray.ring", wrap.tray_ring, 0.0, 3.0, "free surface of the juice beside the meat, over the meat's underside"),
+
+    CHOICE("rewrap.kind", rewrap.kind, wrap_choice, SW_WRAP_COUNT, "what the first wrap is changed for; none takes it off"),
+    WRAPPING("rewrap.when", rewrap.when, "when that is done; none leaves the first wrap on"),
+
+    VALUE("spritz.amount", spritz.amount, MASS, 0.0, 1.0, "g", "oz",
+          "sprayed or mopped on the open surfaces each time, on the pit until a wrap goes on; 0 for none"),
+    VALUE("spritz.every", spritz.every, DURATION, 60.0, HOURS(24.0), "min", "min", "time between"),
+    VALUE("spritz.from", spritz.from, DURATION, 0.0, SW_LONGEST_PHASE, "h", "h", "the first time, after the meat went on"),
+    VALUE("spritz.temperature", spritz.temperature, TEMPERATURE, CELSIUS(0.0), CELSIUS(90.0), "C", "F", "of the liquid"),
+    VALUE("spritz.cling", spritz.cling, MASS_PER_AREA, 0.001, 1.0, "g/m2", "oz/ft2",
+          "what clings to the surface at most; the rest drips off"),
 
     ENDING("pull", pull, 60.0, false, "when the meat comes off the pit"),
 
@@ -281,6 +328,8 @@ static const sw_group_of_keys groups[] = {
     {"wrap.paper", "used by paper"},
     {"wrap.foil", "used by closed-foil, and by open-tray for the outside of the tray"},
     {"wrap.tray", "used by open-tray"},
+    {"rewrap", "A second wrap, or the first taken off again."},
+    {"spritz", "Liquid sprayed or mopped on while the meat is open on the pit."},
     {"rest", "The rest after the pull: the meat cools in a room."},
     {"hold", "The hold after the rest: the meat is kept warm until it is sliced."},
     {"cooling", "The cooling after the hold: what is not eaten at once; none by default."},
@@ -331,5 +380,5 @@ const sw_group_of_keys *sw_scenario_group_at(size_t number)
 
 sw_ending_limits sw_ending_limits_default(void)
 {
-    return (sw_ending_limits){{CELSIUS(10.0), CELSIUS(110.0)}, {0.0, SW_LONGEST_PHASE}, true};
+    return (sw_ending_limits){{CELSIUS(10.0), CELSIUS(110.0)}, {0.0, SW_LONGEST_PHASE}, true, false};
 }

@@ -16,6 +16,7 @@ typedef struct sw_ending_limits {
     sw_range temperature; /* [K] */
     sw_range duration;    /* [s] */
     bool may_be_none;
+    bool may_be_bark;
 } sw_ending_limits;
 
 typedef enum sw_key_type {
@@ -48,7 +49,7 @@ typedef struct sw_scenario_key {
 /* How long a pit step may start after the meat went on, how long a phase may last [s]. */
 #define SW_LONGEST_PHASE (240.0 * 3600.0)
 
-enum { SW_KEY_NAME_SIZE = 64, SW_SCENARIO_NAMES_MAX = 128 };
+enum { SW_KEY_NAME_SIZE = 64, SW_SCENARIO_NAMES_MAX = 192 };
 
 size_t sw_scenario_key_count(void);
 

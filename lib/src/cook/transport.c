@@ -476,9 +476,9 @@ static SW_INTO_CLONES int assemble(sw_transport *t, double time, const double *s
     }
     for (size_t i = 0; i < mesh->cell_count; i++)
         finish_cell(t, i, rate, values, derivatives);
-    if (with_lumped)
-        t->lumped.rate(time, state + 2 * mesh->cell_count, exchange, rate + 2 * mesh->cell_count, NULL, t->lumped.data);
-    return 0;
+    if (!with_lumped)
+        return 0;
+    return t->lumped.rate(time, state + 2 * mesh->cell_count, exchange, rate + 2 * mesh->cell_count, NULL, t->lumped.data);
 }
 
 SW_VECTOR_CLONES
@@ -489,7 +489,7 @@ int sw_transport_rate(sw_transport *transport, double time, const double *state,
 }
 
 /* Rows of the border: rates of the lumped unknowns by the cells', through the exchanges, in which they are smooth. */
-static void fill_border_rows(sw_transport *t, double time, const double *lumped, const double *exchange,
+static int fill_border_rows(sw_transport *t, double time, const double *lumped, const double *exchange,
                              const double *rate, double *rows)
 {
     const size_t n = 2 * t->mesh->cell_count, count = t->lumped.count;
@@ -503,7 +503,8 @@ static void fill_border_rows(sw_transport *t, double time, const double *lumped,
         for (int i = 0; i < SW_EXCHANGE_COUNT; i++)
             moved[i] = exchange[i];
         moved[e] += step;
-        t->lumped.rate(time, lumped, moved, moved_rate, NULL, t->lumped.data);
+        if (t->lumped.rate(time, lumped, moved, moved_rate, NULL, t->lumped.data) != 0)
+            return 1;
         for (size_t j = 0; j < count; j++) {
             double by_exchange = (moved_rate[j] - rate[j]) / step;
             if (by_exchange == 0.0)
@@ -512,6 +513,7 @@ static void fill_border_rows(sw_transport *t, double time, const double *lumped,
                 rows[j * n + i] += by_exchange * t->exchange_by[(size_t)e * n + i];
         }
     }
+    return 0;
 }
 
 /* Columns and corner of the border, by differences: only boundary faces feel the lumped unknowns. */
@@ -544,7 +546,8 @@ static int fill_border_columns(sw_transport *t, double time, const double *state
             column[2 * cell] -= (heat - t->value[cell].water_enthalpy * water) * t->per_capacity[cell];
             column[2 * cell + 1] -= water * t->per_dry_mass[cell];
         }
-        t->lumped.rate(time, lumped, moved_exchange, moved_rate, NULL, t->lumped.data);
+        if (t->lumped.rate(time, lumped, moved_exchange, moved_rate, NULL, t->lumped.data) != 0)
+            return 1;
         for (size_t r = 0; r < count; r++)
             border->corner[r * count + j] = (moved_rate[r] - rate[n + r]) / step;
         lumped[j] = state[n + j];
@@ -563,7 +566,8 @@ int sw_transport_jacobian(sw_transport *t, double time, const double *state, dou
     if (t->lumped.count == 0)
         return 0;
     const size_t n = 2 * t->mesh->cell_count;
-    fill_border_rows(t, time, state + n, exchange, rate + n, border->rows);
+    if (fill_border_rows(t, time, state + n, exchange, rate + n, border->rows) != 0)
+        return 1;
     return fill_border_columns(t, time, state, rate, border);
 }
 
@@ -597,9 +601,17 @@ int sw_transport_flows(sw_transport *t, double time, const double *state, double
     flows[SW_FLOW_DRIP_HEAT] = exchange[SW_EXCHANGE_DRIP_HEAT];
     if (t->lumped.count > 0) {
         double rate[SW_LUMPED_MAX];
-        t->lumped.rate(time, lumped, exchange, rate, flows + SW_FLOW_LUMPED, t->lumped.data);
+        return t->lumped.rate(time, lumped, exchange, rate, flows + SW_FLOW_LUMPED, t->lumped.data);
     }
     return 0;
+}
+
+double sw_transport_activity(const sw_transport *t, size_t cell, const double *state)
+{
+    const sw_material *material = t->materials[t->mesh->region[cell]];
+    sw_properties properties;
+    material->functions->evaluate(material, 1, state + 2 * cell, &properties, NULL, NULL);
+    return properties.water_activity;
 }
 
 double sw_transport_enthalpy(const sw_transport *t, const double *state)

@@ -22,7 +22,7 @@ enum {
     SW_FLOW_DRIP,           /* water [kg s-1] */
     SW_FLOW_FILM,           /* liquid from outside that evaporates from the surface [kg s-1] */
     SW_FLOW_LUMPED,         /* the first of SW_LUMPED_FLOWS flows the lumped model defines */
-    SW_LUMPED_FLOWS = 4,
+    SW_LUMPED_FLOWS = 6,
     SW_FLOW_COUNT = SW_FLOW_LUMPED + SW_LUMPED_FLOWS
 };
 
@@ -53,9 +53,10 @@ typedef struct sw_lumped_model {
     double scale[SW_LUMPED_MAX]; /* size of each unknown, for tolerances and difference steps */
     /* Sets the surfaces for a time and values of the unknowns; NULL if they stay. Called before each evaluation. */
     void (*surround)(double time, const double *lumped, sw_transport *transport, void *data);
-    /* Rates of the unknowns, and the lumped flows unless NULL; may be NULL if count is 0. */
-    void (*rate)(double time, const double *lumped, const double exchange[SW_EXCHANGE_COUNT], double *rate,
-                 double flows[SW_LUMPED_FLOWS], void *data);
+    /* Rates of the unknowns, and the lumped flows unless NULL; may be NULL if count is 0. Returns 0, or nonzero to have a
+     * smaller step tried. */
+    int (*rate)(double time, const double *lumped, const double exchange[SW_EXCHANGE_COUNT], double *rate,
+                double flows[SW_LUMPED_FLOWS], void *data);
     /* The longest step from a time on that does not leap over what the surroundings do; NULL for any [s]. */
     double (*longest_step)(double time, void *data);
     void *data;
@@ -128,6 +129,9 @@ int sw_transport_jacobian(sw_transport *transport, double time, const double *st
 
 /* What crosses the boundary now; leaves the balances. Same return value. */
 int sw_transport_flows(sw_transport *transport, double time, const double *state, double flows[SW_FLOW_COUNT]);
+
+/* Water activity of a cell in a state. */
+double sw_transport_activity(const sw_transport *transport, size_t cell, const double *state);
 
 /* Enthalpy above the reference temperature [J] and water [kg] of the whole body. */
 double sw_transport_enthalpy(const sw_transport *transport, const double *state);

@@ -41,6 +41,9 @@ static const struct {
                                     false, false},
     [SW_QUANTITY_SURFACE] = {"an area", "write it in cm2, m2 or in2, such as 600 cm2", false, true},
     [SW_QUANTITY_SPEED] = {"a speed", "write it in m/s or ft/min, such as 0.3 m/s", false, true},
+    [SW_QUANTITY_HEAT_CAPACITY] = {"a heat capacity", "write it in kJ/K, J/K or BTU/F, such as 5 kJ/K", false, true},
+    [SW_QUANTITY_HEAT_LOSS] = {"a heat loss", "write it in W/K or BTU/h/F, such as 0.8 W/K", false, true},
+    [SW_QUANTITY_MASS_PER_AREA] = {"a mass per area", "write it in g/m2, kg/m2 or oz/ft2, such as 150 g/m2", false, true},
     [SW_QUANTITY_MASS_FLOW] = {"a mass flow", "write it in kg/h, kg/s or lb/h, such as 60 kg/h", false, true},
 };
 
@@ -422,6 +425,12 @@ sw_status sw_value_read_ending(sw_context *context, const sw_units *units, const
         if (!limits->may_be_none)
             return refuse_ending(&r, "is not possible here", false);
         *ending = (sw_ending){SW_ENDING_NONE, 0.0};
+        return SW_OK;
+    }
+    if (strcmp(trimmed, "bark") == 0) {
+        if (!limits->may_be_bark)
+            return refuse_ending(&r, "is not possible here", limits->may_be_none);
+        *ending = (sw_ending){SW_ENDING_BARK, 0.0};
         return SW_OK;
     }
     sw_ending read = {SW_ENDING_CLOCK, 0.0};

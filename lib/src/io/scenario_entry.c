@@ -458,6 +458,9 @@ static sw_status write_ending(sw_context *context, const sw_units *units, sw_uni
         return sw_value_write(context, units, SW_QUANTITY_DURATION, "h", ending->value, text);
     case SW_ENDING_CLOCK:
         return sw_value_write(context, units, SW_QUANTITY_CLOCK, "", ending->value, text);
+    case SW_ENDING_BARK:
+        snprintf(text, SW_VALUE_TEXT_SIZE, "bark");
+        return SW_OK;
     case SW_ENDING_NONE:
         break;
     }

@@ -45,6 +45,12 @@ const char *sw_quantity_si_unit(sw_quantity quantity)
         return "m2";
     case SW_QUANTITY_SPEED:
         return "m/s";
+    case SW_QUANTITY_HEAT_CAPACITY:
+        return "J/K";
+    case SW_QUANTITY_HEAT_LOSS:
+        return "W/K";
+    case SW_QUANTITY_MASS_PER_AREA:
+        return "kg/m2";
     case SW_QUANTITY_MASS_FLOW:
         return "kg/s";
     case SW_QUANTITY_NUMBER:

@@ -150,6 +150,7 @@ static void read_phases(const sw_history *h, sw_outcome *o)
         switch (p->phase) {
         case SW_PHASE_PIT:
         case SW_PHASE_WRAPPED:
+        case SW_PHASE_REWRAPPED:
             if (p->phase == SW_PHASE_WRAPPED) {
                 o->wrap_time = p->start;
                 o->wrap_probe = h->phases[i - 1].probe_at_end;

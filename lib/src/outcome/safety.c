@@ -99,7 +99,7 @@ static course course_of(const sw_history *history)
             c.cooling_end = p->end;
             continue;
         }
-        if (p->phase == SW_PHASE_PIT || p->phase == SW_PHASE_WRAPPED)
+        if (p->phase <= SW_PHASE_REWRAPPED)
             c.pull = p->end;
         c.hot_end = p->end;
     }

@@ -6,20 +6,26 @@ static bool keeps_wrap(const sw_scenario *s, sw_phase phase)
     return phase == SW_PHASE_REST ? s->rest.keep_wrap : s->hold.keep_wrap;
 }
 
-/* A tray or closed foil keeps what drips and renders from the moment it is there until it is first opened. */
+static sw_wrap_kind wrap_of(const sw_scenario *s, sw_phase phase)
+{
+    return phase == SW_PHASE_WRAPPED ? s->wrap.kind : phase == SW_PHASE_REWRAPPED ? s->rewrap.kind : SW_WRAP_NONE;
+}
+
+/* What is in a tray or closed foil when it is first opened: juice less what evaporated, and the fat rendered since it was
+ * put on. */
 static void evaluate_kept(const sw_history *h, sw_outcome *o)
 {
     const sw_scenario *s = &h->scenario;
-    if (s->wrap.kind != SW_WRAP_OPEN_TRAY && s->wrap.kind != SW_WRAP_CLOSED_FOIL)
-        return;
     for (size_t i = 1; i < h->phase_count; i++) {
-        if (h->phases[i].phase != SW_PHASE_WRAPPED)
+        sw_wrap_kind wrap = wrap_of(s, h->phases[i].phase);
+        if (wrap != SW_WRAP_OPEN_TRAY && wrap != SW_WRAP_CLOSED_FOIL)
             continue;
         size_t last = i;
-        while (last + 1 < h->phase_count && keeps_wrap(s, h->phases[last + 1].phase))
+        while (last + 1 < h->phase_count && h->phases[last + 1].phase != SW_PHASE_REWRAPPED &&
+               keeps_wrap(s, h->phases[last + 1].phase))
             last++;
         const sw_budget *before = &h->phases[i - 1].budget_at_end, *after = &h->phases[last].budget_at_end;
-        o->kept_juice_mass = after->dripped_mass - before->dripped_mass;
+        o->kept_juice_mass = after->kept_mass;
         o->kept_fat_mass = after->rendered_mass - before->rendered_mass;
         o->kept_cap_fat_mass = after->cap_rendered_mass - before->cap_rendered_mass;
     }

@@ -128,7 +128,7 @@ static bool ending_quantity(const sw_factor *f, sw_quantity *quantity)
                                              [SW_ENDING_CLOCK] = SW_QUANTITY_CLOCK};
     sw_ending_kind kind = ending_at(f, 0).kind;
     for (size_t i = 0; i < f->count; i++)
-        if (ending_at(f, i).kind != kind || kind == SW_ENDING_NONE)
+        if (ending_at(f, i).kind != kind || kind == SW_ENDING_NONE || kind == SW_ENDING_BARK)
             return false;
     *quantity = quantities[kind];
     return true;
