@@ -43,7 +43,7 @@ static sw_history history_by_hand(void)
     for (int i = 0; i < 3; i++) {
         sw_phase_record *p = &h.phases[i];
         *p = (sw_phase_record){.phase = phases[i], .start = i ? ends[i - 1] : 0.0, .end = ends[i]};
-        p->budget_at_end = (sw_budget){.initial_mass = 6.0, .dripped_mass = dripped[i], .rendered_mass = rendered[i],
+        p->budget_at_end = (sw_budget){.initial_mass = 6.0, .dripped_mass = dripped[i], .kept_mass = dripped[i] - dripped[0], .rendered_mass = rendered[i],
                                        .cap_rendered_mass = 0.5 * rendered[i], .meat_mass = 3.6};
         p->sides_at_end[SW_SIDE_TOP] = (sw_side_record){.area = 0.3, .open_time = 7200.0, .water_content = 0.1 + i,
                                                         .water_activity = activity[i], .browning = 0.4};
