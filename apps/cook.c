@@ -170,6 +170,52 @@ static void heat_row(table *rows, size_t row, const char *name, double heat, dou
     table_set(rows, row, 2, show_share(received > 1e3 ? heat / received : SW_ABSENT, text));
 }
 
+/* Where juice and liquid went outside the meat, and what the fire gave; only what there is. */
+static void print_liquids(const sw_budget *pull, const sw_budget *end, sw_unit_system units)
+{
+    const struct {
+        const char *name;
+        double pull, end;
+    } rows[] = {{"  sprayed on or poured in", pull->added_mass, end->added_mass},
+                {"  kept in the wrap", pull->kept_mass, end->kept_mass},
+                {"  evaporated from tray or foil", pull->pool_vapour_mass, end->pool_vapour_mass},
+                {"  evaporated from paper or spray", pull->film_mass, end->film_mass},
+                {"  poured off or left in a wrap", pull->poured_mass, end->poured_mass},
+                {"  ran off", pull->away_mass, end->away_mass},
+                {"  fuel burnt", pull->fuel_mass, end->fuel_mass},
+                {"  water from the fuel", pull->fuel_water_mass, end->fuel_water_mass},
+                {"  water from the pan", pull->pan_vapour_mass, end->pan_vapour_mass}};
+    table t = {.has_heading = true};
+    char text[QUANTITY_SIZE];
+    size_t row = 1;
+    table_set(&t, 0, 0, "Juice and liquid");
+    table_set(&t, 0, 1, "at the pull");
+    table_set(&t, 0, 2, "when sliced");
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        if (rows[i].end < 0.5e-3 && rows[i].pull < 0.5e-3)
+            continue;
+        table_set(&t, row, 0, rows[i].name);
+        table_set(&t, row, 1, show_mass(rows[i].pull, units, text));
+        table_set(&t, row++, 2, show_mass(rows[i].end, units, text));
+    }
+    printf("\n");
+    table_print(&t, false, stdout);
+}
+
+static void print_rest(const sw_outcome *o, const sw_scenario *s, sw_unit_system units)
+{
+    char text[QUANTITY_SIZE], temperature[QUANTITY_SIZE];
+    if (s->rest.until.kind == SW_ENDING_NONE && s->hold.until.kind == SW_ENDING_NONE)
+        return;
+    show_temperature(s->serving.temperature, units, temperature);
+    if (SW_IS_ABSENT(o->rest_to_slicing))
+        printf("\nThe probe does not fall to %s, to slice, before the hold ends.", temperature);
+    else
+        printf("\nThe probe falls to %s, to slice, %s after the pull.", temperature, show_duration(o->rest_to_slicing, text));
+    printf("\nAll of the meat stays at %s or more for %s after it.\n", show_hot_holding_limit(units, temperature),
+           show_duration_rounded_down(o->kept_hot, text));
+}
+
 static void print_budgets(const cook_run *run, sw_unit_system units)
 {
     const sw_budget *b = &run->outcome.at_pull;
@@ -208,6 +254,7 @@ static void print_budgets(const cook_run *run, sw_unit_system units)
     table_set(&mass, 5, 1, show_share(run->outcome.yield_at_pull, text));
     table_set(&mass, 5, 2, show_share(run->outcome.yield_fraction, text));
     table_print(&mass, false, stdout);
+    print_liquids(b, e, units);
     printf("\nTop surface at the pull: %s, water activity %.2f: %s.\n",
            show_temperature(run->outcome.top_surface_at_pull, units, text), run->outcome.top_water_activity_at_pull,
            sw_surface_state_name(run->outcome.top_state_at_pull));
@@ -224,12 +271,17 @@ static void print_cautions(const cook_run *run, const command_options *o)
            "gas indoors.\n");
 }
 
-static int print_table(const cook_run *run, const sensitivity *inputs, const command_options *o)
+static int print_table(const cook_run *run, double spritz_cost, const sensitivity *inputs, const command_options *o)
 {
     print_heading(run, o->units);
     print_timeline(run, o->units);
     print_stall(run, o->units);
     print_budgets(run, o->units);
+    if (!SW_IS_ABSENT(spritz_cost)) {
+        char text[QUANTITY_SIZE];
+        printf("\nWithout spritzing the pull would come %s sooner.\n", show_duration(spritz_cost, text));
+    }
+    print_rest(&run->outcome, &run->scenario, o->units);
     print_quality(run, o->units);
     if (inputs)
         sensitivity_print(inputs, o->units);
@@ -237,36 +289,38 @@ static int print_table(const cook_run *run, const sensitivity *inputs, const com
     return flush_standard_output();
 }
 
-static int print_json(const cook_run *run, const sensitivity *inputs)
+static int print_json(const cook_run *run, double spritz_cost, const sensitivity *inputs)
 {
     json_t *document = json_heading(&run->history->scenario);
     json_object_set_new(document, "choices", json_pack("[o]", json_choice(run, SW_ABSENT)));
     json_add_details(document, run);
+    if (!SW_IS_ABSENT(spritz_cost))
+        json_put_number(document, "spritz_cost_s", spritz_cost);
     if (inputs)
         json_add_sensitivity(document, inputs);
     return json_print(document);
 }
 
-static int print_result(const cook_run *run, const sensitivity *inputs, const command_options *o)
+static int print_result(const cook_run *run, double spritz_cost, const sensitivity *inputs, const command_options *o)
 {
     switch (o->format) {
     case FORMAT_CSV:
         return csv_print_history(run);
     case FORMAT_JSON:
-        return print_json(run, inputs);
+        return print_json(run, spritz_cost, inputs);
     default:
-        return print_table(run, inputs, o);
+        return print_table(run, spritz_cost, inputs, o);
     }
 }
 
-static int show(session *s, const command_options *o, int argc, char **argv, const cook_run *run,
+static int show(session *s, const command_options *o, int argc, char **argv, const cook_run *run, double spritz_cost,
                 const sensitivity *inputs)
 {
     int status = outputs_write_results(s, o, argc, argv, run, 1);
     if (status == EXIT_DONE && o->plot_path)
         status = plot_cook(o, run);
     if (status == EXIT_DONE)
-        status = print_result(run, inputs, o);
+        status = print_result(run, spritz_cost, inputs, o);
     if (status == EXIT_DONE)
         cook_run_note_work(run, o);
     return status;
@@ -279,6 +333,20 @@ static void note_idle_settings(const session *s, const command_options *o)
     for (size_t i = 0; i < o->assignment_count; i++)
         if (!wrapped && strncmp(o->assignments[i], "wrap.", 5) == 0 && strncmp(o->assignments[i], "wrap.kind", 9) != 0)
             print_note(o, "wrap.kind is none, so \"%s\" changes nothing", o->assignments[i]);
+}
+
+/* How much later the pull comes for the spritzing: the same cook without it. Absent if there is none, or if that fails. */
+static double spritz_cost_of(const cook_run *run, sw_context *context, progress *p)
+{
+    if (run->scenario.spritz.amount <= 0.0 || run->outcome.at_pull.added_mass <= 0.0)
+        return SW_ABSENT;
+    cook_run dry = {.scenario = run->scenario};
+    dry.scenario.spritz.amount = 0.0;
+    snprintf(dry.label, sizeof dry.label, "dry");
+    cook_run_do(&dry, context, p);
+    double cost = dry.status == SW_OK ? run->outcome.done_time - dry.outcome.done_time : SW_ABSENT;
+    cook_run_free(&dry);
+    return cost;
 }
 
 static int run_and_show(session *s, const command_options *o, int argc, char **argv)
@@ -299,6 +367,7 @@ static int run_and_show(session *s, const command_options *o, int argc, char **a
     note_idle_settings(s, o);
     progress_begin(&p, o);
     cook_run_do(&run, s->context, &p);
+    const double cost = run.status == SW_OK ? spritz_cost_of(&run, s->context, &p) : SW_ABSENT;
     if (run.status == SW_OK && o->sensitivity)
         sensitivity_run(&run, s->context, &p, &inputs);
     if (was_interrupted())
@@ -306,7 +375,7 @@ static int run_and_show(session *s, const command_options *o, int argc, char **a
     else if (run.status != SW_OK)
         status = report(s, run.status);
     else
-        status = show(s, o, argc, argv, &run, o->sensitivity ? &inputs : NULL);
+        status = show(s, o, argc, argv, &run, cost, o->sensitivity ? &inputs : NULL);
     cook_run_free(&run);
     return status;
 }

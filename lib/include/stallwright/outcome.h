@@ -102,6 +102,8 @@ SW_API double sw_dryness_index(double water_activity);
     X(servings, "1", "mass left at slicing over the size of a serving")                                                \
     X(raw_mass_needed, "kg", "trimmed raw meat for the people to be fed, at this yield")                               \
     X(mass_to_buy, "kg", "the same before trimming")                                                                   \
+    X(rest_to_slicing, "s", "from the pull until the probe falls to the slicing temperature")                          \
+    X(kept_hot, "s", "from the pull until some of the meat falls below the hot-holding limit, or until slicing")        \
     X(unmet_rules, "1", "how many rules of food safety are not met")
 
 #define SW_OUTCOME_FIELD(name, unit, long_name) double name;

@@ -258,6 +258,7 @@ typedef struct sw_stall_definition {
 typedef struct sw_serving {
     double size;     /**< sliced meat a person [kg] */
     int people;      /**< to be fed; 0: not asked */
+    double temperature; /**< at the probe, at which the meat may be sliced [K] */
     double trimming; /**< share of the cut as bought that is trimmed off before it goes on [-] */
 } sw_serving;
 

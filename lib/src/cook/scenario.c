@@ -169,7 +169,7 @@ void sw_scenario_init(sw_scenario *scenario)
 
     s.stall = (sw_stall_definition){.above = celsius(55), .rate = 3.0 / hour, .duration = 0.75 * hour, .below = celsius(85)};
 
-    s.serving = (sw_serving){.size = 0.15, .people = 24, .trimming = 0.18};
+    s.serving = (sw_serving){.size = 0.15, .people = 24, .temperature = celsius(65), .trimming = 0.18};
 
     s.solver.cells = 60;
     s.solver.rows = 24;

@@ -295,6 +295,8 @@ static const sw_scenario_key keys[] = {
 
     VALUE("serving.size", serving.size, MASS, 0.02, 1.0, "g", "oz", "sliced meat a person; about 100 g to 250 g"),
     WHOLE("serving.people", serving.people, 0, 100000, "how many are to be fed; 0 leaves out what to buy"),
+    VALUE("serving.temperature", serving.temperature, TEMPERATURE, CELSIUS(20.0), CELSIUS(95.0), "C", "F",
+          "at the probe, at which the meat is sliced; about 60 C to 68 C (140 F to 155 F)"),
     FRACTION("serving.trimming", serving.trimming, 0.0, 0.6,
              "share of the cut as bought that is trimmed off before it goes on; about 0.10 to 0.25"),
 

@@ -207,5 +207,6 @@ void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
     sw_evaluate_doneness(history, pull, outcome);
     sw_evaluate_bark(history, outcome);
     sw_evaluate_servings(history, outcome);
+    sw_evaluate_rest(history, pull, slice, outcome);
     outcome->unmet_rules = count_unmet_rules(history);
 }

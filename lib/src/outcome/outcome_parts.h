@@ -8,6 +8,8 @@
 /* pull: row of the history at the pull. */
 void sw_evaluate_doneness(const sw_history *history, size_t pull, sw_outcome *outcome);
 void sw_evaluate_bark(const sw_history *history, sw_outcome *outcome);
+/* slice: row at slicing. */
+void sw_evaluate_rest(const sw_history *history, size_t pull, size_t slice, sw_outcome *outcome);
 void sw_evaluate_servings(const sw_history *history, sw_outcome *outcome);
 
 #endif
