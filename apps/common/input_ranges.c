@@ -28,6 +28,8 @@ static const input_range ranges[] = {
     {"meat.water_holding_temperature", FIELD(meat.water_holding_temperature), RANGE_DIFFERENCE, 2.3, SW_QUANTITY_TEMPERATURE,
      ANY},
     {"meat.water_holding_loss", FIELD(meat.water_holding_loss), RANGE_DIFFERENCE, 0.087, SW_QUANTITY_NUMBER, ANY},
+    {"meat.juice_runoff_time", FIELD(meat.juice_runoff_time), RANGE_FACTOR, 3.1, SW_QUANTITY_NUMBER, ANY},
+    {"meat.bark_openness", FIELD(meat.bark_openness), RANGE_FACTOR, 2.9, SW_QUANTITY_NUMBER, ANY},
     {"meat.water_diffusivity", FIELD(meat.water_diffusivity), RANGE_FACTOR, 2.25, SW_QUANTITY_NUMBER, ANY},
     {"wrap.paper.permeance", FIELD(wrap.paper_permeance), RANGE_FACTOR, 2.25, SW_QUANTITY_NUMBER, SW_WRAP_PAPER},
     {"wrap.paper.resistance", FIELD(wrap.paper_resistance), RANGE_DIFFERENCE, 0.002, SW_QUANTITY_NUMBER, SW_WRAP_PAPER},

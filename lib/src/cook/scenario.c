@@ -105,7 +105,7 @@ void sw_scenario_init(sw_scenario *scenario)
     s.pit.step_count = 1;
     s.pit.steps[0] = (sw_pit_step){.start = 0.0, .temperature = celsius(121)};
     s.pit.humidity_ratio = 0.02;
-    s.pit.convection = 8.0;
+    s.pit.convection = 6.5;
     s.pit.kind = SW_PIT_OFFSET;
     s.pit.cycle_period = 0.25 * hour;
     s.pit.lid_duration = 60.0;
@@ -120,7 +120,7 @@ void sw_scenario_init(sw_scenario *scenario)
 
     s.wrap.kind = SW_WRAP_NONE;
     s.wrap.when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(71)};
-    s.wrap.paper_permeance = 2e-9;
+    s.wrap.paper_permeance = 2.4e-9;
     s.wrap.paper_resistance = 0.003;
     s.wrap.paper_emissivity = 0.9;
     s.wrap.foil_emissivity = 0.3;

@@ -529,7 +529,7 @@ static int fill_border_columns(sw_transport *t, double time, const double *state
         add_runoff(t, i, cells_exchange);
     for (size_t j = 0; j < count; j++) {
         double *column = border->columns + j * n, moved_rate[SW_LUMPED_MAX], moved_exchange[SW_EXCHANGE_COUNT];
-        const double step = 1e-5 * t->lumped.scale[j];
+        const double step = 1e-4 * t->lumped.scale[j]; /* large beside what the surfaces are solved to */
         for (size_t i = 0; i < n; i++)
             column[i] = 0.0;
         for (int e = 0; e < SW_EXCHANGE_COUNT; e++)
