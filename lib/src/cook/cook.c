@@ -154,6 +154,9 @@ static sw_status fill_row(cook *c, double time, const double *state, double heat
     double now[SW_FLOW_COUNT], lowest = HUGE_VAL, sum = 0.0, volume = 0.0;
     if (sw_transport_flows(transport, time, state, now) != 0)
         return sw_fail(c->context, SW_ERR_SOLVER, "no surface temperature was found at %.6g s", time);
+    sw_status status = sw_around_check(c->context, &c->around, time, state + 2 * mesh->cell_count);
+    if (status != SW_OK)
+        return status;
     for (size_t i = 0; i < mesh->cell_count; i++) {
         lowest = fmin(lowest, state[2 * i]);
         sum += mesh->volume[i] * state[2 * i];

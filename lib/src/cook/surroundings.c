@@ -76,6 +76,14 @@ double sw_around_humidity(const sw_around *a, double time, const double *lumped)
     return humidity + sw_pit_at(pit, time, a->jump).outside_share * (a->pit_air.outside_humidity - humidity);
 }
 
+sw_status sw_around_check(sw_context *context, const sw_around *a, double time, const double *lumped)
+{
+    if (a->place || !a->has_humidity)
+        return SW_OK;
+    return sw_pit_air_check(context, "the pit's air, by pit.humidity: balance,", sw_around_air_temperature(a, time, lumped),
+                            sw_around_humidity(a, time, lumped), a->body->pressure);
+}
+
 static sw_surroundings surroundings_at(const sw_around *a, double time, const double *lumped)
 {
     const sw_scenario *s = a->scenario;

@@ -73,6 +73,9 @@ double sw_around_surface_temperature(const sw_around *around);
 /* Liquid the wrap holds now: pool and paper [kg]. */
 double sw_around_held(const sw_around *around, const double *lumped);
 
+/* Refuses air of the pit's balance that is damper than air of its temperature can be. Returns SW_OK, SW_ERR_RANGE. */
+sw_status sw_around_check(sw_context *context, const sw_around *around, double time, const double *lumped);
+
 /* Humidity ratio and temperature of the air around the meat. */
 double sw_around_humidity(const sw_around *around, double time, const double *lumped);
 double sw_around_air_temperature(const sw_around *around, double time, const double *lumped);
