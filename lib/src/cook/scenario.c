@@ -132,7 +132,7 @@ void sw_scenario_init(sw_scenario *scenario)
     s.wrap.tray_ring = 0.05;
     s.wrap.paper_capacity = 0.15;
     s.wrap.paper_greasy = 0.4;
-    s.wrap.bark_set = 0.75;
+    s.wrap.bark_set = 0.2;
     s.wrap.pour_when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(90)};
 
     s.rewrap = (sw_rewrap){SW_WRAP_OPEN_TRAY, {SW_ENDING_NONE, 0.0}};

@@ -236,7 +236,7 @@ static const sw_scenario_key keys[] = {
     CHOICE("wrap.kind", wrap.kind, wrap_choice, SW_WRAP_COUNT, "what the meat is wrapped in on the pit"),
     WRAPPING("wrap.when", wrap.when, "when the wrap goes on; none only if there is no wrap"),
     VALUE("wrap.bark_set", wrap.bark_set, NUMBER, 0.05, 0.99, "", "",
-          "water activity of the top at which the bark counts as set, for wrap.when: bark; about 0.6 to 0.85"),
+          "water activity of the top at which the bark counts as set, for wrap.when: bark; below about 0.25 it dries for good"),
     VALUE("wrap.liquid", wrap.liquid, MASS, 0.0, 2.0, "kg", "lb", "poured into tray or closed foil as it goes on"),
     CHOICE("wrap.pour", wrap.pour, pour_choice, SW_POUR_COUNT, "what is done with the juice in a tray: no, off, over the meat"),
     ENDING("wrap.pour_when", wrap.pour_when, 0.0, true, "when that is done"),
