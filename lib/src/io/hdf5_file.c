@@ -10,7 +10,7 @@ static sw_status refuse(sw_context *context, const char *what, const char *path,
         return sw_whole_file_refuse(context, what, path, building->disk_error);
     if (building->no_memory)
         return sw_fail(context, SW_ERR_MEMORY, "memory for %s \"%.300s\" could not be allocated", what, path);
-    return sw_fail(context, SW_ERR_FILE, "%s \"%.300s\" cannot be made: HDF5 refused %s", what, path, building->failure);
+    return sw_fail(context, SW_ERR_FILE, "%s \"%.300s\" cannot be made: %s", what, path, building->failure);
 }
 
 sw_status sw_hdf5_write_file(sw_context *context, const char *what, const char *path, bool overwrite,

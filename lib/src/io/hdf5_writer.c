@@ -26,14 +26,6 @@ struct sw_hdf5_writer {
     char failure[256];
 };
 
-/* HDF5 does not start with a library of another version than its headers: the headers' version is the one in use. */
-const char *sw_hdf5_version(void)
-{
-    static const char version[] = H5_VERS_INFO;
-    static const char prefix[] = "HDF5 library version: ";
-    return strncmp(version, prefix, sizeof prefix - 1) == 0 ? version + sizeof prefix - 1 : version;
-}
-
 /* ---- failures ---- */
 
 void sw_hdf5_fail(sw_hdf5_writer *writer, const char *what, const char *why)
@@ -42,7 +34,7 @@ void sw_hdf5_fail(sw_hdf5_writer *writer, const char *what, const char *why)
         return;
     writer->failed = true;
     writer->no_memory = !why;
-    snprintf(writer->failure, sizeof writer->failure, "%.80s: %.160s", what, why ? why : "no memory");
+    snprintf(writer->failure, sizeof writer->failure, "HDF5 refused %.80s: %.150s", what, why ? why : "no memory");
 }
 
 typedef struct reason {
