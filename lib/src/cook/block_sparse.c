@@ -1,5 +1,6 @@
 #include "block_sparse.h"
 
+#include "block.h"
 #include "vector_clones.h"
 
 #include <nvector/nvector_serial.h>
@@ -7,8 +8,6 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-enum { BLOCK = 4 };
 
 /* After so many iterations GMRES gives up and the integrator tries a smaller step; a few are usual. */
 enum { ITERATIONS_MAX = 40 };
@@ -223,29 +222,6 @@ static SUNLinearSolver_ID solver_id(SUNLinearSolver solver)
 {
     (void)solver;
     return SUNLINEARSOLVER_CUSTOM;
-}
-
-/* A block in registers: as an array it would be stored and read back for its next use, which takes longer than the sums. */
-typedef struct block {
-    double a, b, c, d; /* row by row */
-} block;
-
-static inline block read_block(const double *from)
-{
-    return (block){from[0], from[1], from[2], from[3]};
-}
-
-static inline void write_block(block x, double *to)
-{
-    to[0] = x.a;
-    to[1] = x.b;
-    to[2] = x.c;
-    to[3] = x.d;
-}
-
-static inline block times_block(block x, block y)
-{
-    return (block){x.a * y.a + x.b * y.c, x.a * y.b + x.b * y.d, x.c * y.a + x.d * y.c, x.c * y.b + x.d * y.d};
 }
 
 /* Returns nonzero if a diagonal block is singular: the integrator then tries a smaller step. */
