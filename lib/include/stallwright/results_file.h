@@ -17,7 +17,7 @@ typedef struct sw_provenance {
 } sw_provenance;
 
 /** Writes the histories of one or several cooks; several become groups named by their labels.
- * The file is built in memory, written to "<path>.part" and given its name when complete. On failure path is as it was
+ * The file is built in one without a name, copied to "<path>.part" and given its name when complete. On failure path is as it was
  * and no part is left. A part that exists is another run's and not touched: SW_ERR_FILE.
  * HDF5 prints nothing meanwhile; the caller's own setting of that is kept.
  * @param path a regular file or free; a symbolic link is replaced itself

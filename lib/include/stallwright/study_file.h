@@ -57,7 +57,7 @@ SW_API sw_status sw_study_journal_read(sw_context *context, const sw_study_journ
 SW_API sw_status sw_study_result_pack(sw_context *context, const sw_study_result *result, void **bytes, size_t *size);
 SW_API sw_status sw_study_result_unpack(sw_context *context, const void *bytes, size_t size, sw_study_result *result);
 
-/** Writes a results file of the runs a journal holds; the others have fill values. Built in memory, written to
+/** Writes a results file of the runs a journal holds; the others have fill values. Built in a file without a name, copied to
  * "<path>.part" and given its name when complete, so that a reader always finds a whole file.
  * @param run_status for the attribute sw_run_status: "running", "interrupted" or "complete"
  * @return as sw_results_write */

@@ -1,5 +1,6 @@
 #include "block_sparse.h"
 
+#include "block.h"
 #include "vector_clones.h"
 
 #include <nvector/nvector_serial.h>
@@ -7,8 +8,6 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-enum { BLOCK = 4 };
 
 /* After so many iterations GMRES gives up and the integrator tries a smaller step; a few are usual. */
 enum { ITERATIONS_MAX = 40 };
@@ -225,42 +224,30 @@ static SUNLinearSolver_ID solver_id(SUNLinearSolver solver)
     return SUNLINEARSOLVER_CUSTOM;
 }
 
-static inline void multiply(const double *a, const double *b, double *product)
-{
-    product[0] = a[0] * b[0] + a[1] * b[2];
-    product[1] = a[0] * b[1] + a[1] * b[3];
-    product[2] = a[2] * b[0] + a[3] * b[2];
-    product[3] = a[2] * b[1] + a[3] * b[3];
-}
-
 /* Returns nonzero if a diagonal block is singular: the integrator then tries a smaller step. */
+SW_VECTOR_CLONES
 static int solver_setup(SUNLinearSolver solver, SUNMatrix matrix)
 {
     block_solver *s = solver_of(solver);
     const sw_block_pattern *p = s->pattern;
     const double *values = matrix_of(matrix)->values;
+    double *scaled = s->scaled;
     for (size_t i = 0; i < p->cell_count; i++) {
-        const size_t own = p->diagonal[i];
-        double d[BLOCK];
-        memcpy(d, values + BLOCK * own, sizeof d);
-        for (size_t k = p->first[i]; k < own; k++) {
-            double fill[BLOCK];
-            multiply(values + BLOCK * k, s->scaled + BLOCK * p->transposed[k], fill);
-            for (int j = 0; j < BLOCK; j++)
-                d[j] -= fill[j];
+        const size_t own = p->diagonal[i], first = p->first[i], end = p->first[i + 1];
+        block d = read_block(values + BLOCK * own);
+        for (size_t k = first; k < own; k++) {
+            const block fill = times_block(read_block(values + BLOCK * k), read_block(scaled + BLOCK * p->transposed[k]));
+            d = (block){d.a - fill.a, d.b - fill.b, d.c - fill.c, d.d - fill.d};
         }
-        double determinant = d[0] * d[3] - d[1] * d[2];
+        const double determinant = d.a * d.d - d.b * d.c, scale = 1.0 / determinant;
         if (!(fabs(determinant) > 1e-280))
             return SUNLS_LUFACT_FAIL;
-        double *inverse = s->inverse + BLOCK * i, scale = 1.0 / determinant;
-        inverse[0] = d[3] * scale;
-        inverse[1] = -d[1] * scale;
-        inverse[2] = -d[2] * scale;
-        inverse[3] = d[0] * scale;
-        for (size_t k = p->first[i]; k < p->first[i + 1]; k++)
-            multiply(inverse, values + BLOCK * k, s->scaled + BLOCK * k);
-        s->scaled[BLOCK * own] -= 2.0;
-        s->scaled[BLOCK * own + 3] -= 2.0;
+        const block inverse = {d.d * scale, -d.b * scale, -d.c * scale, d.a * scale};
+        write_block(inverse, s->inverse + BLOCK * i);
+        for (size_t k = first; k < end; k++)
+            write_block(times_block(inverse, read_block(values + BLOCK * k)), scaled + BLOCK * k);
+        scaled[BLOCK * own] -= 2.0;
+        scaled[BLOCK * own + 3] -= 2.0;
     }
     return SUNLS_SUCCESS;
 }

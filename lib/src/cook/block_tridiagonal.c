@@ -1,5 +1,8 @@
 #include "block_tridiagonal.h"
 
+#include "block.h"
+#include "vector_clones.h"
+
 #include <nvector/nvector_serial.h>
 #include <sundials/sundials_types.h>
 
@@ -7,7 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { BLOCK = 4, ROW = 3 * BLOCK, LOWER = 0, DIAGONAL = BLOCK, UPPER = 2 * BLOCK };
+enum { ROW = 3 * BLOCK, LOWER = 0, DIAGONAL = BLOCK, UPPER = 2 * BLOCK };
 
 typedef struct block_matrix {
     size_t cells;
@@ -126,43 +129,33 @@ static SUNLinearSolver_ID solver_id(SUNLinearSolver solver)
     return SUNLINEARSOLVER_CUSTOM;
 }
 
-static inline void multiply(const double *a, const double *b, double *product)
-{
-    product[0] = a[0] * b[0] + a[1] * b[2];
-    product[1] = a[0] * b[1] + a[1] * b[3];
-    product[2] = a[2] * b[0] + a[3] * b[2];
-    product[3] = a[2] * b[1] + a[3] * b[3];
-}
-
 /* Returns nonzero if a reduced block is singular: the integrator then tries a smaller step. */
+SW_VECTOR_CLONES
 static int solver_setup(SUNLinearSolver solver, SUNMatrix matrix)
 {
     block_factors *f = factors_of(solver);
     const double *values = matrix_of(matrix)->values;
     f->values = values;
+    block above = {0.0, 0.0, 0.0, 0.0}; /* the inverse of the row before */
     for (size_t i = 0; i < f->cells; i++) {
         const double *row = values + i * ROW;
-        double d[BLOCK];
-        memcpy(d, row + DIAGONAL, sizeof d);
+        block d = read_block(row + DIAGONAL);
         if (i > 0) {
-            double fill[BLOCK];
-            multiply(row + LOWER, f->inverse + (i - 1) * BLOCK, f->ratio + i * BLOCK);
-            multiply(f->ratio + i * BLOCK, row - ROW + UPPER, fill);
-            for (int j = 0; j < BLOCK; j++)
-                d[j] -= fill[j];
+            const block ratio = times_block(read_block(row + LOWER), above);
+            const block fill = times_block(ratio, read_block(row - ROW + UPPER));
+            write_block(ratio, f->ratio + i * BLOCK);
+            d = (block){d.a - fill.a, d.b - fill.b, d.c - fill.c, d.d - fill.d};
         }
-        double determinant = d[0] * d[3] - d[1] * d[2];
+        const double determinant = d.a * d.d - d.b * d.c, scale = 1.0 / determinant;
         if (!(fabs(determinant) > 1e-280))
             return SUNLS_LUFACT_FAIL;
-        double *inverse = f->inverse + i * BLOCK, scale = 1.0 / determinant;
-        inverse[0] = d[3] * scale;
-        inverse[1] = -d[1] * scale;
-        inverse[2] = -d[2] * scale;
-        inverse[3] = d[0] * scale;
+        above = (block){d.d * scale, -d.b * scale, -d.c * scale, d.a * scale};
+        write_block(above, f->inverse + i * BLOCK);
     }
     return SUNLS_SUCCESS;
 }
 
+SW_VECTOR_CLONES
 static int solver_solve(SUNLinearSolver solver, SUNMatrix matrix, N_Vector solution, N_Vector right, realtype tolerance)
 {
     (void)matrix;
@@ -175,16 +168,16 @@ static int solver_solve(SUNLinearSolver solver, SUNMatrix matrix, N_Vector solut
     x[1] = y1;
     for (size_t i = 1; i < f->cells; i++) {
         const double *w = f->ratio + i * BLOCK;
-        double z0 = b[2 * i] - (w[0] * y0 + w[1] * y1);
-        double z1 = b[2 * i + 1] - (w[2] * y0 + w[3] * y1);
+        double z0 = b[2 * i] - w[0] * y0 - w[1] * y1;
+        double z1 = b[2 * i + 1] - w[2] * y0 - w[3] * y1;
         x[2 * i] = y0 = z0;
         x[2 * i + 1] = y1 = z1;
     }
     double x0 = 0.0, x1 = 0.0;
     for (size_t i = f->cells; i-- > 0;) {
         const double *u = f->values + i * ROW + UPPER, *inverse = f->inverse + i * BLOCK;
-        double r0 = x[2 * i] - (u[0] * x0 + u[1] * x1);
-        double r1 = x[2 * i + 1] - (u[2] * x0 + u[3] * x1);
+        double r0 = x[2 * i] - u[0] * x0 - u[1] * x1;
+        double r1 = x[2 * i + 1] - u[2] * x0 - u[3] * x1;
         x[2 * i] = x0 = inverse[0] * r0 + inverse[1] * r1;
         x[2 * i + 1] = x1 = inverse[2] * r0 + inverse[3] * r1;
     }

@@ -10,6 +10,7 @@
 #include <cvodes/cvodes.h>
 #include <nvector/nvector_serial.h>
 #include <sundials/sundials_version.h>
+#include <sunnonlinsol/sunnonlinsol_newton.h>
 
 #include <math.h>
 #include <stdio.h>
@@ -24,6 +25,10 @@ static const double nonlinear_share = 0.003;
  * section every step pays for its own, in a row a right-hand side is cheaper beside it. */
 static const long jacobian_steps_section = 1, jacobian_steps_row = 3;
 
+/* What is known of the nonlinear iteration's contraction gets old: so much larger is it taken to be with every step that does
+ * not measure it. Without growth, steps in which it has worsened go unseen. */
+static const double contraction_growth = 1.25;
+
 struct sw_integrator {
     sw_context *context;
     sw_transport *transport;
@@ -31,6 +36,10 @@ struct sw_integrator {
     void *cvode;
     SUNMatrix matrix;
     SUNLinearSolver solver;
+    SUNNonlinearSolver iteration;
+    double contraction, last_correction; /* of the nonlinear iteration */
+    double rate_time;       /* of the last rate [s] */
+    bool jacobian_is_ready; /* matrix holds that of the last rate's state */
     sw_block_pattern pattern; /* empty for cells in a row */
     N_Vector state, tolerance, flows, scratch, flow_scratch;
     sw_segment_end end;
@@ -55,10 +64,34 @@ static void keep_message(int code, const char *module, const char *function, cha
         snprintf(integrator->failure, sizeof integrator->failure, "%s", message);
 }
 
+/* Jacobian and rate at once. */
+static int evaluate_jacobian(sw_integrator *s, double time, const double *state, double *rate, SUNMatrix matrix)
+{
+    sw_transport *transport = s->transport;
+    const bool bordered = transport->lumped.count > 0;
+    SUNMatrix cells = bordered ? sw_bordered_inner(matrix) : matrix;
+    sw_border border = {NULL, NULL, NULL};
+    if (bordered)
+        border = sw_bordered_border(matrix);
+    double *values = transport->mesh->in_a_row ? sw_block_tridiagonal_values(cells) : sw_block_sparse_values(cells);
+    SUNMatZero(cells);
+    return sw_transport_jacobian(transport, time, state, rate, values, &border);
+}
+
+/* Where every step has its own Jacobian, the first rate of a step is taken together with it: the integrator asks for the
+ * Jacobian of the same state next, and its solver has no more use for the matrix it gave. */
 static int rate_function(realtype time, N_Vector state, N_Vector rate, void *data)
 {
-    sw_integrator *integrator = data;
-    return sw_transport_rate(integrator->transport, time, N_VGetArrayPointer(state), N_VGetArrayPointer(rate));
+    sw_integrator *s = data;
+    const bool with_jacobian = !s->transport->mesh->in_a_row && jacobian_steps_section == 1 && time != s->rate_time;
+    int flag;
+    s->rate_time = time;
+    if (with_jacobian)
+        flag = evaluate_jacobian(s, time, N_VGetArrayPointer(state), N_VGetArrayPointer(rate), s->matrix);
+    else
+        flag = sw_transport_rate(s->transport, time, N_VGetArrayPointer(state), N_VGetArrayPointer(rate));
+    s->jacobian_is_ready = with_jacobian && flag == 0;
+    return flag;
 }
 
 static int jacobian_function(realtype time, N_Vector state, N_Vector rate, SUNMatrix matrix, void *data, N_Vector a,
@@ -67,16 +100,10 @@ static int jacobian_function(realtype time, N_Vector state, N_Vector rate, SUNMa
     (void)rate;
     (void)b;
     (void)c;
-    sw_integrator *integrator = data;
-    sw_transport *transport = integrator->transport;
-    const bool bordered = transport->lumped.count > 0;
-    SUNMatrix cells = bordered ? sw_bordered_inner(matrix) : matrix;
-    sw_border border = {NULL, NULL, NULL};
-    if (bordered)
-        border = sw_bordered_border(matrix);
-    double *values = transport->mesh->in_a_row ? sw_block_tridiagonal_values(cells) : sw_block_sparse_values(cells);
-    SUNMatZero(cells);
-    return sw_transport_jacobian(transport, time, N_VGetArrayPointer(state), N_VGetArrayPointer(a), values, &border);
+    sw_integrator *s = data;
+    const bool is_ready = s->jacobian_is_ready && matrix == s->matrix && time == s->rate_time;
+    s->jacobian_is_ready = false;
+    return is_ready ? 0 : evaluate_jacobian(s, time, N_VGetArrayPointer(state), N_VGetArrayPointer(a), matrix);
 }
 
 static int flow_function(realtype time, N_Vector state, N_Vector flows, void *data)
@@ -97,6 +124,29 @@ static int root_function(realtype time, N_Vector state, realtype *root, void *da
     if (end->by_bark)
         root[count++] = sw_transport_activity(integrator->transport, end->bark_cell, values) - end->bark_activity;
     return 0;
+}
+
+/* Each iteration shrinks the correction by the contraction. The integrator's own test forgets it with every new Jacobian, and
+ * so iterates at least twice; here it is carried on from step to step, growing until it is measured again. */
+static int is_converged(SUNNonlinearSolver solver, N_Vector total, N_Vector correction, realtype tolerance, N_Vector weights,
+                        void *data)
+{
+    (void)total;
+    sw_integrator *s = data;
+    int iteration = 0;
+    SUNNonlinSolGetCurIter(solver, &iteration);
+    double size = N_VWrmsNorm(correction, weights);
+    if (iteration > 0)
+        s->contraction = fmax(0.5 * s->contraction, size / s->last_correction);
+    if (size * fmin(1.0, s->contraction) <= tolerance) {
+        if (iteration == 0)
+            s->contraction *= contraction_growth;
+        return SUN_NLS_SUCCESS;
+    }
+    if (iteration > 0 && size > 2.0 * s->last_correction)
+        return SUN_NLS_CONV_RECVR;
+    s->last_correction = size;
+    return SUN_NLS_CONTINUE;
 }
 
 static size_t row_offset(size_t row, size_t column, const void *layout)
@@ -155,8 +205,9 @@ sw_status sw_integrator_create(sw_context *context, sw_transport *transport, dou
     s->flow_scratch = N_VNewEmpty_Serial(SW_FLOW_COUNT, s->sundials);
     if (s->state)
         sw_vectors_use(s->state);
+    s->iteration = SUNNonlinSol_Newton(s->state, s->sundials);
     s->cvode = CVodeCreate(CV_BDF, s->sundials);
-    if (!s->state || !s->tolerance || !s->scratch || !s->flows || !s->flow_scratch || !s->cvode || create_solver(s) != 0)
+    if (!s->state || !s->tolerance || !s->scratch || !s->flows || !s->flow_scratch || !s->iteration || !s->cvode || create_solver(s) != 0)
         goto no_memory;
     N_VConst(0.0, s->flows);
     /* Weights: relative tolerance of the kelvin temperature plus 10 K, and of the water content plus 3 kg/kg, about what
@@ -181,6 +232,7 @@ void sw_integrator_destroy(sw_integrator *s)
     if (!s)
         return;
     CVodeFree(&s->cvode);
+    SUNNonlinSolFree(s->iteration);
     SUNLinSolFree(s->solver);
     SUNMatDestroy(s->matrix);
     N_VDestroy(s->state);
@@ -210,6 +262,8 @@ static int set_up(sw_integrator *s, double time)
     flag |= CVodeInit(s->cvode, rate_function, time, s->state);
     flag |= CVodeSVtolerances(s->cvode, s->relative_tolerance, s->tolerance);
     flag |= CVodeSetUserData(s->cvode, s);
+    flag |= CVodeSetNonlinearSolver(s->cvode, s->iteration);
+    flag |= SUNNonlinSolSetConvTestFn(s->iteration, is_converged, s);
     flag |= CVodeSetLinearSolver(s->cvode, s->solver, s->matrix);
     flag |= CVodeSetJacFn(s->cvode, jacobian_function);
     flag |= CVodeQuadInit(s->cvode, flow_function, s->flows);
@@ -229,6 +283,9 @@ sw_status sw_integrator_start(sw_integrator *s, double time, double end_time, co
 {
     int flag = 0;
     s->end = *end;
+    s->contraction = 1.0;
+    s->rate_time = NAN;
+    s->jacobian_is_ready = false;
     if (!s->is_initialised) {
         flag |= set_up(s, time);
         s->is_initialised = flag == 0;

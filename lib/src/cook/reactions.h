@@ -8,16 +8,27 @@
 
 #include <stallwright/kinetics.h>
 
+/* Reactions side by side, filled up to whole vector registers: the places past the last reaction stand still. */
+enum { SW_REACTION_LANES = (SW_INNER_REACTION_COUNT + 3) / 4 * 4 };
+
 /* One place that is followed: a cell, or after the cells a probe. */
 typedef struct sw_reacting_place {
-    double temperature;                        /* at the last update [K] */
-    double rate[SW_INNER_REACTION_COUNT];      /* at the last update [s-1] */
-    double remaining[SW_INNER_REACTION_COUNT]; /* share that has not reacted */
-    double outside[SW_INNER_REACTION_COUNT];   /* share that reacted outside the range the law was fitted to */
+    double temperature;                  /* at the last update [K] */
+    double rate[SW_REACTION_LANES];      /* at the last update [s-1] */
+    double remaining[SW_REACTION_LANES]; /* share that has not reacted */
+    double outside[SW_REACTION_LANES];   /* share that reacted outside the range the law was fitted to */
 } sw_reacting_place;
+
+/* The laws, side by side. */
+typedef struct sw_reaction_lanes {
+    double log_by_inverse[SW_REACTION_LANES];     /* logarithm of the rate by -1/T: E/R [K] */
+    double log_by_temperature[SW_REACTION_LANES]; /* and by T [K-1] */
+    double lowest[SW_REACTION_LANES], highest[SW_REACTION_LANES]; /* range of the law [K] */
+} sw_reaction_lanes;
 
 typedef struct sw_reactions {
     const sw_body *body;
+    sw_reaction_lanes laws;
     sw_table rates;
     size_t place_count; /* cells and probes */
     sw_reacting_place *places;

@@ -1,3 +1,6 @@
+/* For anonymous mappings. */
+#define _DEFAULT_SOURCE
+
 #include "hdf5_writer.h"
 
 #include "typed_text.h"
@@ -5,10 +8,13 @@
 #include <hdf5.h>
 #include <hdf5_hl.h>
 
+#include <errno.h>
+#include <fcntl.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/mman.h>
 
 enum { RANK_MAX = 2, COMPRESS_FROM = 512, CHUNK_MAX = 131072, DEFLATE_LEVEL = 4 };
 
@@ -20,14 +26,6 @@ struct sw_hdf5_writer {
     char failure[256];
 };
 
-/* HDF5 does not start with a library of another version than its headers: the headers' version is the one in use. */
-const char *sw_hdf5_version(void)
-{
-    static const char version[] = H5_VERS_INFO;
-    static const char prefix[] = "HDF5 library version: ";
-    return strncmp(version, prefix, sizeof prefix - 1) == 0 ? version + sizeof prefix - 1 : version;
-}
-
 /* ---- failures ---- */
 
 void sw_hdf5_fail(sw_hdf5_writer *writer, const char *what, const char *why)
@@ -36,7 +34,7 @@ void sw_hdf5_fail(sw_hdf5_writer *writer, const char *what, const char *why)
         return;
     writer->failed = true;
     writer->no_memory = !why;
-    snprintf(writer->failure, sizeof writer->failure, "%.80s: %.160s", what, why ? why : "no memory");
+    snprintf(writer->failure, sizeof writer->failure, "HDF5 refused %.80s: %.150s", what, why ? why : "no memory");
 }
 
 typedef struct reason {
@@ -178,13 +176,13 @@ static void compress_if_large(hid_t list, int rank, const hsize_t *lengths)
 
 /* Makes a dataset and writes it, unless values is NULL; attributes are left to the caller. */
 static hid_t put_dataset(sw_hdf5_writer *writer, hid_t group, const char *name, int rank, const hsize_t *lengths,
-                         hid_t list, hid_t file_type, hid_t memory_type, const void *values)
+                         hid_t list, hid_t access, hid_t file_type, hid_t memory_type, const void *values)
 {
     if (writer->failed)
         return -1;
     hid_t space = rank == 0 ? H5Screate(H5S_SCALAR) : H5Screate_simple(rank, lengths, NULL);
     keep_attribute_order(list);
-    hid_t set = H5Dcreate2(group, name, file_type, space, H5P_DEFAULT, list, H5P_DEFAULT);
+    hid_t set = H5Dcreate2(group, name, file_type, space, H5P_DEFAULT, list, access);
     if (set < 0 || (values && H5Dwrite(set, memory_type, H5S_ALL, H5S_ALL, H5P_DEFAULT, values) < 0))
         fail_as_hdf5_says(writer, name);
     H5Sclose(space);
@@ -211,7 +209,8 @@ sw_hdf5_object sw_hdf5_values(sw_hdf5_writer *writer, sw_hdf5_object group, cons
     hid_t list = H5Pcreate(H5P_DATASET_CREATE);
     H5Pset_fill_value(list, H5T_NATIVE_DOUBLE, &missing);
     compress_if_large(list, rank, lengths);
-    hid_t set = put_dataset(writer, group, name, rank, lengths, list, H5T_IEEE_F64LE, H5T_NATIVE_DOUBLE, values);
+    hid_t set = put_dataset(writer, group, name, rank, lengths, list, H5P_DEFAULT, H5T_IEEE_F64LE,
+                            H5T_NATIVE_DOUBLE, values);
     sw_hdf5_text(writer, set, "units", unit);
     sw_hdf5_text(writer, set, "long_name", long_name);
     sw_hdf5_number(writer, set, "_FillValue", missing);
@@ -231,7 +230,7 @@ void sw_hdf5_texts(sw_hdf5_writer *writer, sw_hdf5_object group, const char *nam
 {
     hsize_t length = axis ? axis->length : 1;
     hid_t type = text_type(), list = H5Pcreate(H5P_DATASET_CREATE);
-    hid_t set = put_dataset(writer, group, name, axis ? 1 : 0, &length, list, type, type, texts);
+    hid_t set = put_dataset(writer, group, name, axis ? 1 : 0, &length, list, H5P_DEFAULT, type, type, texts);
     sw_hdf5_text(writer, set, "long_name", long_name);
     attach_axes(writer, set, name, axis ? 1 : 0, &axis);
     sw_hdf5_close(set);
@@ -252,7 +251,14 @@ static hid_t reserve(sw_hdf5_writer *writer, hid_t group, const char *name, int 
     H5Pset_chunk(list, rank, chunk);
     H5Pset_shuffle(list);
     H5Pset_deflate(list, DEFLATE_LEVEL);
-    hid_t set = put_dataset(writer, group, name, rank, lengths, list, type, type, NULL);
+    /* Rows come in their order, so one chunk is all that need be kept; by default each dataset keeps a mebibyte of them. */
+    size_t bytes = H5Tget_size(type);
+    for (int i = 0; i < rank; i++)
+        bytes *= (size_t)chunk[i];
+    hid_t access = H5Pcreate(H5P_DATASET_ACCESS);
+    H5Pset_chunk_cache(access, 1, bytes, 1.0);
+    hid_t set = put_dataset(writer, group, name, rank, lengths, list, access, type, type, NULL);
+    H5Pclose(access);
     H5Pclose(list);
     return set;
 }
@@ -333,8 +339,8 @@ sw_hdf5_axis sw_hdf5_coordinate(sw_hdf5_writer *writer, sw_hdf5_object group, co
         sw_hdf5_fail(writer, name, "there are no values");
     hid_t list = H5Pcreate(H5P_DATASET_CREATE);
     compress_if_large(list, 1, lengths);
-    sw_hdf5_axis axis = {length, put_dataset(writer, group, name, 1, lengths, list, H5T_IEEE_F64LE, H5T_NATIVE_DOUBLE,
-                                             values)};
+    sw_hdf5_axis axis = {length, put_dataset(writer, group, name, 1, lengths, list, H5P_DEFAULT, H5T_IEEE_F64LE,
+                                             H5T_NATIVE_DOUBLE, values)};
     sw_hdf5_text(writer, axis.scale, "units", unit);
     sw_hdf5_text(writer, axis.scale, "long_name", long_name);
     make_scale(writer, axis.scale, name, name);
@@ -360,8 +366,8 @@ sw_hdf5_axis sw_hdf5_bare_axis(sw_hdf5_writer *writer, sw_hdf5_object group, con
     char scale_name[80];
     hsize_t lengths[] = {length};
     hid_t list = H5Pcreate(H5P_DATASET_CREATE);
-    sw_hdf5_axis axis = {length, put_dataset(writer, group, name, 1, lengths, list, H5T_IEEE_F32BE, H5T_NATIVE_FLOAT,
-                                             NULL)};
+    sw_hdf5_axis axis = {length, put_dataset(writer, group, name, 1, lengths, list, H5P_DEFAULT, H5T_IEEE_F32BE,
+                                             H5T_NATIVE_FLOAT, NULL)};
     /* By this text readers of netCDF know that the dataset is no variable. */
     snprintf(scale_name, sizeof scale_name, "This is a netCDF dimension but not a netCDF variable.%10zu", length);
     make_scale(writer, axis.scale, name, scale_name);
@@ -369,17 +375,80 @@ sw_hdf5_axis sw_hdf5_bare_axis(sw_hdf5_writer *writer, sw_hdf5_object group, con
     return axis;
 }
 
-/* ---- the file in memory ---- */
+/* ---- the file ---- */
 
-/* The file is built in memory and left to the caller to store: HDF5 1.10 cannot close a file whose disk has become
- * full, and then crashes when the program ends. HDF5 hands the finished bytes over when it closes the file: what it
- * gives while the file is open has a checksum that readers refuse. */
+/* HDF5 1.10 cannot close a file whose disk has become full, and then crashes when the program ends. So it is made to build
+ * the file in memory, and that memory is a mapped file, whose room on the disk is taken before it grows. Once the disk
+ * refuses, what HDF5 still needs to close the file is memory that belongs to no file. Mapping anew at each growth gives back
+ * the pages that are filled. */
+typedef struct mapped_file {
+    sw_hdf5_writer *writer;
+    int descriptor;
+    void *bytes;     /* NULL while nothing is mapped */
+    size_t size;     /* of what is mapped */
+    size_t reserved; /* how much of it is the file */
+    int error;       /* of the disk, 0 for none */
+} mapped_file;
+
+/* The file grows so much at once, a multiple of HDF5's own step. */
+static const size_t growth = (size_t)1 << 16;
+
+static void stop_at(mapped_file *file, int error)
+{
+    file->error = error;
+    sw_hdf5_fail(file->writer, "the file", strerror(error));
+}
+
+static void reserve_room(mapped_file *file, size_t size)
+{
+    if (file->error != 0)
+        return;
+    int error = posix_fallocate(file->descriptor, (off_t)file->reserved, (off_t)(size - file->reserved));
+    if (error == 0)
+        file->reserved = size;
+    else
+        stop_at(file, error);
+}
+
+/* Puts the file over the beginning of new memory. Returns 0 or -1. */
+static int lay_file_over(mapped_file *file, void *bytes)
+{
+    if (file->reserved == 0 || mmap(bytes, file->reserved, PROT_READ | PROT_WRITE, MAP_SHARED | MAP_FIXED, file->descriptor,
+                                    0) != MAP_FAILED)
+        return 0;
+    if (file->bytes)
+        return -1;
+    /* Not every file system can map files. */
+    stop_at(file, errno);
+    file->reserved = 0;
+    return 0;
+}
+
+/* NULL, with what is mapped as it was, if the memory has no room. */
+static void *map(mapped_file *file, size_t size)
+{
+    if (size <= file->size)
+        return file->bytes;
+    size = (size + growth - 1) / growth * growth;
+    reserve_room(file, size);
+    char *bytes = mmap(NULL, size, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
+    if (bytes == MAP_FAILED)
+        return NULL;
+    if (lay_file_over(file, bytes) != 0) {
+        munmap(bytes, size);
+        return NULL;
+    }
+    if (file->bytes)
+        munmap(file->bytes, file->size);
+    file->bytes = bytes;
+    file->size = size;
+    return bytes;
+}
 
 static void *image_allocate(size_t size, H5FD_file_image_op_t operation, void *data)
 {
     (void)operation;
-    (void)data;
-    return malloc(size);
+    return map(data, size);
 }
 
 static void *image_copy(void *to, const void *from, size_t size, H5FD_file_image_op_t operation, void *data)
@@ -391,18 +460,19 @@ static void *image_copy(void *to, const void *from, size_t size, H5FD_file_image
 
 static void *image_resize(void *bytes, size_t size, H5FD_file_image_op_t operation, void *data)
 {
+    (void)bytes;
     (void)operation;
-    (void)data;
-    return realloc(bytes, size);
+    return map(data, size);
 }
 
-/* Keeps the bytes of the closing file. */
 static herr_t image_release(void *bytes, H5FD_file_image_op_t operation, void *data)
 {
-    if (operation == H5FD_FILE_IMAGE_OP_FILE_CLOSE)
-        ((sw_hdf5_image *)data)->bytes = bytes;
-    else
-        free(bytes);
+    mapped_file *file = data;
+    (void)operation;
+    if (bytes == file->bytes && bytes) {
+        munmap(bytes, file->size);
+        file->bytes = NULL;
+    }
     return 0;
 }
 
@@ -417,42 +487,43 @@ static herr_t image_unshare(void *data)
     return 0;
 }
 
-static hid_t create_file(sw_hdf5_image *image)
+static hid_t create_file(mapped_file *file)
 {
     /* The file's end is rounded up to a multiple of this. */
-    const size_t growth = 4096;
+    const size_t step = 4096;
     H5FD_file_image_callbacks_t callbacks = {image_allocate, image_copy,    image_resize, image_release,
-                                             image_share,    image_unshare, image};
+                                             image_share,    image_unshare, file};
     hid_t access = H5Pcreate(H5P_FILE_ACCESS), list = H5Pcreate(H5P_FILE_CREATE);
-    H5Pset_fapl_core(access, growth, false);
+    H5Pset_fapl_core(access, step, false);
     H5Pset_file_image_callbacks(access, &callbacks);
     /* 1.8 keeps the order of attributes and stays readable by old tools. */
     H5Pset_libver_bounds(access, H5F_LIBVER_V18, H5F_LIBVER_V18);
     H5Pset_fclose_degree(access, H5F_CLOSE_STRONG);
     keep_link_order(list);
     keep_attribute_order(list);
-    hid_t file = H5Fcreate("in memory", H5F_ACC_TRUNC, list, access);
+    hid_t id = H5Fcreate("in memory", H5F_ACC_TRUNC, list, access);
     H5Pclose(access);
     H5Pclose(list);
-    return file;
+    return id;
 }
 
-static void finish_file(sw_hdf5_writer *writer, hid_t file, sw_hdf5_image *image)
+/* What HDF5 gives while the file is open has a checksum that readers refuse: it is finished when it is closed. */
+static void finish_file(sw_hdf5_writer *writer, hid_t file, sw_hdf5_building *building)
 {
     hsize_t size = 0;
     if (!writer->failed && H5Fget_obj_count(file, H5F_OBJ_ALL) != 1)
         sw_hdf5_fail(writer, "the end of the file", "something in it is still open");
     if (H5Fflush(file, H5F_SCOPE_GLOBAL) < 0 || H5Fget_filesize(file, &size) < 0)
         fail_as_hdf5_says(writer, "the whole file");
-    if (H5Fclose(file) < 0 || !image->bytes)
+    if (H5Fclose(file) < 0)
         fail_as_hdf5_says(writer, "the end of the file");
-    image->size = (size_t)size;
+    building->size = (size_t)size;
 }
 
-static void build(sw_hdf5_writer *writer, sw_hdf5_image *image,
+static void build(sw_hdf5_writer *writer, mapped_file *mapped, sw_hdf5_building *building,
                   void (*fill)(sw_hdf5_writer *writer, sw_hdf5_object root, const void *data), const void *data)
 {
-    hid_t file = create_file(image);
+    hid_t file = create_file(mapped);
     if (file < 0) {
         fail_as_hdf5_says(writer, "the start of the file");
         return;
@@ -463,24 +534,26 @@ static void build(sw_hdf5_writer *writer, sw_hdf5_image *image,
     else
         fill(writer, root, data);
     sw_hdf5_close(root);
-    finish_file(writer, file, image);
+    finish_file(writer, file, building);
 }
 
-sw_hdf5_image sw_hdf5_build(void (*fill)(sw_hdf5_writer *writer, sw_hdf5_object root, const void *data),
-                            const void *data)
+sw_hdf5_building sw_hdf5_build(int descriptor,
+                               void (*fill)(sw_hdf5_writer *writer, sw_hdf5_object root, const void *data),
+                               const void *data)
 {
     sw_hdf5_writer writer = {0};
-    sw_hdf5_image image = {0};
+    sw_hdf5_building building = {0};
+    mapped_file mapped = {.writer = &writer, .descriptor = descriptor};
     H5E_BEGIN_TRY
     {
-        build(&writer, &image, fill, data);
+        build(&writer, &mapped, &building, fill, data);
     }
     H5E_END_TRY;
-    if (writer.failed) {
-        free(image.bytes);
-        image.bytes = NULL;
-        image.no_memory = writer.no_memory;
-        memcpy(image.failure, writer.failure, sizeof image.failure);
-    }
-    return image;
+    if (mapped.bytes)
+        munmap(mapped.bytes, mapped.size);
+    building.good = !writer.failed;
+    building.disk_error = mapped.error;
+    building.no_memory = writer.no_memory;
+    memcpy(building.failure, writer.failure, sizeof building.failure);
+    return building;
 }

@@ -1,4 +1,4 @@
-/* Builds an HDF5 file in memory, by the rules that make netCDF readers take it as one of theirs: a dimension scale on
+/* Builds an HDF5 file by the rules that make netCDF readers take it as one of theirs: a dimension scale on
  * every axis, the order of links and attributes kept, texts as UTF-8 of variable length. hdf5_writer.c and hdf5_reader.c
  * are the only files that see HDF5.
  *
@@ -23,17 +23,20 @@ typedef struct sw_hdf5_axis {
     sw_hdf5_object scale;
 } sw_hdf5_axis;
 
-typedef struct sw_hdf5_image {
-    void *bytes;      /* the file, owned by the caller (free); NULL if it could not be built */
-    size_t size;
-    bool no_memory;   /* for want of memory */
-    char failure[256]; /* else: what could not be written and why */
-} sw_hdf5_image;
+typedef struct sw_hdf5_building {
+    bool good;
+    size_t size;       /* of the file */
+    int disk_error;    /* else: the error number with which the disk refused more room, or 0 */
+    bool no_memory;    /* or it failed for want of memory */
+    char failure[256]; /* or what could not be written and why */
+} sw_hdf5_building;
 
-/* Builds a file: fill writes everything into it, starting from the root group.
+/* Builds a file: fill writes everything into it, starting from the root group. It is built in the empty file behind the
+ * descriptor, open to read and write, which the caller keeps; memory does not grow with it.
  * HDF5 prints nothing meanwhile, and the caller's own setting of that is as before afterwards. */
-sw_hdf5_image sw_hdf5_build(void (*fill)(sw_hdf5_writer *writer, sw_hdf5_object root, const void *data),
-                            const void *data);
+sw_hdf5_building sw_hdf5_build(int descriptor,
+                               void (*fill)(sw_hdf5_writer *writer, sw_hdf5_object root, const void *data),
+                               const void *data);
 
 /* Records that something could not be written; for want of memory if why is NULL. The first record stands. */
 void sw_hdf5_fail(sw_hdf5_writer *writer, const char *what, const char *why);

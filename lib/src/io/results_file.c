@@ -3,7 +3,7 @@
 #include <stallwright/scenario_file.h>
 #include <stallwright/version.h>
 
-#include "hdf5_writer.h"
+#include "hdf5_file.h"
 #include "results_layout.h"
 #include "scenario_keys.h"
 #include "whole_file.h"
@@ -427,15 +427,7 @@ static sw_status write_file(sw_context *context, const char *path, const content
     sw_status status = write_scenarios(context, all);
     if (status != SW_OK)
         return status;
-    sw_hdf5_image image = sw_hdf5_build(put_contents, all);
-    if (!image.bytes && image.no_memory)
-        return sw_fail(context, SW_ERR_MEMORY, "memory for %s \"%.300s\" could not be allocated", described_as, path);
-    if (!image.bytes)
-        return sw_fail(context, SW_ERR_FILE, "%s \"%.300s\" cannot be made: HDF5 refused %s", described_as, path,
-                       image.failure);
-    status = sw_whole_file_write(context, described_as, path, image.bytes, image.size, overwrite);
-    free(image.bytes);
-    return status;
+    return sw_hdf5_write_file(context, described_as, path, overwrite, put_contents, all);
 }
 
 sw_status sw_results_write(sw_context *context, const char *path, size_t count, const sw_history *const *histories,

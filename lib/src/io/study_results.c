@@ -1,7 +1,7 @@
 #include <stallwright/study_file.h>
 
+#include "hdf5_file.h"
 #include "hdf5_reader.h"
-#include "hdf5_writer.h"
 #include "study_description.h"
 #include "study_figures.h"
 #include "whole_file.h"
@@ -267,18 +267,6 @@ static void put_contents(sw_hdf5_writer *w, sw_hdf5_object root, const void *dat
     put_provenance(w, root, c);
 }
 
-static sw_status write_file(sw_context *context, const char *path, const contents *c, bool overwrite)
-{
-    sw_hdf5_image image = sw_hdf5_build(put_contents, c);
-    if (!image.bytes && image.no_memory)
-        return sw_fail(context, SW_ERR_MEMORY, "memory for %s \"%.300s\" could not be allocated", described_as, path);
-    if (!image.bytes)
-        return sw_fail(context, SW_ERR_FILE, "%s \"%.300s\" cannot be made: %s", described_as, path, image.failure);
-    sw_status status = sw_whole_file_write(context, described_as, path, image.bytes, image.size, overwrite);
-    free(image.bytes);
-    return status;
-}
-
 sw_status sw_study_results_write(sw_context *context, sw_scenario_reader *reader, const char *path, const sw_study *study,
                                  const sw_study_journal *journal, const sw_provenance *provenance,
                                  const char *run_status, bool overwrite)
@@ -294,7 +282,7 @@ sw_status sw_study_results_write(sw_context *context, sw_scenario_reader *reader
         return status;
     c.description = description;
     c.coordinates = join_names(study);
-    status = c.coordinates ? write_file(context, path, &c, overwrite)
+    status = c.coordinates ? sw_hdf5_write_file(context, described_as, path, overwrite, put_contents, &c)
                            : sw_fail(context, SW_ERR_MEMORY, "memory for %s could not be allocated", described_as);
     free(c.coordinates);
     free(description);

@@ -13,7 +13,7 @@ static sw_status refuse_existing(sw_context *context, const char *what, const ch
     return sw_fail(context, SW_ERR_EXISTS, "%s \"%.300s\" exists already; it is only replaced if forced", what, path);
 }
 
-static sw_status refuse_writing(sw_context *context, const char *what, const char *path, int error)
+sw_status sw_whole_file_refuse(sw_context *context, const char *what, const char *path, int error)
 {
     return sw_fail(context, SW_ERR_FILE, "%s \"%.300s\" cannot be written: %s", what, path,
                    error ? strerror(error) : "the disk refused it");
@@ -47,11 +47,29 @@ static int write_all(int descriptor, const char *bytes, size_t size)
     return 0;
 }
 
+/* 0 or an error number. */
+static int copy_all(int from, int to, size_t size)
+{
+    char bytes[65536];
+    for (size_t at = 0; at < size;) {
+        ssize_t count = pread(from, bytes, size - at < sizeof bytes ? size - at : sizeof bytes, (off_t)at);
+        if (count < 0 && errno == EINTR)
+            continue;
+        if (count <= 0)
+            return count < 0 ? errno : EIO;
+        int error = write_all(to, bytes, (size_t)count);
+        if (error)
+            return error;
+        at += (size_t)count;
+    }
+    return 0;
+}
+
 /* A disk may find out that it is full only when it is made to store the bytes, or at the close.
  * 0 or an error number. */
-static int write_and_store(int descriptor, const char *bytes, size_t size)
+static int copy_and_store(int from, int descriptor, size_t size)
 {
-    int error = write_all(descriptor, bytes, size);
+    int error = copy_all(from, descriptor, size);
     if (!error && fsync(descriptor) != 0)
         error = errno;
     if (close(descriptor) != 0 && !error)
@@ -75,7 +93,7 @@ static int name_if_free(const char *part, const char *path)
 }
 
 static sw_status write_by_part(sw_context *context, const char *what, const char *path, const char *part,
-                               const void *bytes, size_t size, bool overwrite)
+                               int from, size_t size, bool overwrite)
 {
     /* O_EXCL: neither the part of another run nor what a symbolic link points to is written over. */
     int descriptor = open(part, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
@@ -85,9 +103,9 @@ static sw_status write_by_part(sw_context *context, const char *what, const char
                        "was cut short: remove it if none is under way",
                        what, path, part);
     if (descriptor < 0)
-        return refuse_writing(context, what, path, errno);
+        return sw_whole_file_refuse(context, what, path, errno);
 
-    int error = write_and_store(descriptor, bytes, size);
+    int error = copy_and_store(from, descriptor, size);
     if (!error && overwrite)
         error = rename(part, path) == 0 ? 0 : errno;
     else if (!error)
@@ -96,10 +114,29 @@ static sw_status write_by_part(sw_context *context, const char *what, const char
         return SW_OK;
     unlink(part);
     return error == EEXIST && !overwrite ? refuse_existing(context, what, path)
-                                         : refuse_writing(context, what, path, error);
+                                         : sw_whole_file_refuse(context, what, path, error);
 }
 
-sw_status sw_whole_file_write(sw_context *context, const char *what, const char *path, const void *bytes, size_t size,
+sw_status sw_whole_file_scratch(sw_context *context, const char *what, const char *path, int *descriptor)
+{
+    static const char ending[] = ".XXXXXX";
+    size_t room = strlen(path) + sizeof ending;
+    char *name = malloc(room);
+    if (!name)
+        return sw_fail(context, SW_ERR_MEMORY, "memory to write %s \"%.300s\" could not be allocated", what, path);
+    snprintf(name, room, "%s%s", path, ending);
+    int opened = mkstemp(name), error = errno;
+    if (opened >= 0)
+        unlink(name);
+    free(name);
+    if (opened < 0)
+        return sw_whole_file_refuse(context, what, path, error);
+    fcntl(opened, F_SETFD, FD_CLOEXEC);
+    *descriptor = opened;
+    return SW_OK;
+}
+
+sw_status sw_whole_file_write(sw_context *context, const char *what, const char *path, int from, size_t size,
                               bool overwrite)
 {
     sw_status status = sw_whole_file_check(context, what, path, overwrite);
@@ -110,7 +147,7 @@ sw_status sw_whole_file_write(sw_context *context, const char *what, const char 
     if (!part)
         return sw_fail(context, SW_ERR_MEMORY, "memory to write %s \"%.300s\" could not be allocated", what, path);
     snprintf(part, room, "%s.part", path);
-    status = write_by_part(context, what, path, part, bytes, size, overwrite);
+    status = write_by_part(context, what, path, part, from, size, overwrite);
     free(part);
     return status;
 }

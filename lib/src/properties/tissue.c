@@ -38,6 +38,9 @@ typedef struct tissue {
     sw_table sorption; /* water activity by water content */
     double per_initial_water, per_vapour_limit; /* reciprocals of these water contents */
     double dry[SW_COMPONENT_COUNT]; /* dry components and fat per raw volume [kg m-3]; water 0 */
+    sw_quadratic dry_heat_capacity; /* of all of them per raw volume, by degrees Celsius [J m-3 K-1] */
+    double dry_enthalpy_at_start;           /* its integral from 0 C to the initial temperature [J m-3] */
+    double melted_at_start;                 /* share of the fat */
 } tissue;
 
 static const double gas_constant = 8.314462618; /* [J mol-1 K-1], CODATA 2018 */
@@ -150,12 +153,12 @@ static void tissue_functions(const void *parameters, double temperature, double 
 
     f[WATER_CONDUCTIVITY] = sw_quadratic_value(water->conductivity, celsius);
     f[WATER_VOLUME] = dry_density / water_density;
-    f[DRY_HEAT_CAPACITY] = f[DRY_PARALLEL] = f[DRY_VOLUME] = f[DRY_SERIES] = 0.0;
+    f[DRY_HEAT_CAPACITY] = sw_quadratic_value(t->dry_heat_capacity, celsius);
+    f[DRY_PARALLEL] = f[DRY_VOLUME] = f[DRY_SERIES] = 0.0;
     for (int i = 0; i < SW_COMPONENT_COUNT; i++) {
         const sw_choi_okos *c = &sw_choi_okos_table[i];
         double volume = t->dry[i] / sw_quadratic_value(c->density, celsius);
         double conductivity = sw_quadratic_value(c->conductivity, celsius);
-        f[DRY_HEAT_CAPACITY] += t->dry[i] * sw_quadratic_value(c->heat_capacity, celsius);
         f[DRY_VOLUME] += volume;
         f[DRY_PARALLEL] += volume * conductivity;
         f[DRY_SERIES] += volume / conductivity;
@@ -308,15 +311,24 @@ static double tissue_enthalpy(const sw_material *material, double temperature, d
 {
     const tissue *t = (const tissue *)material;
     const sw_tissue_parameters *p = &t->parameters;
-    double celsius = temperature - 273.15, reference = p->initial_temperature - 273.15;
-    double enthalpy = material->dry_density * water_content * sw_liquid_enthalpy(temperature, p->initial_temperature);
-    for (int i = 0; i < SW_COMPONENT_COUNT; i++) {
-        sw_quadratic c = sw_choi_okos_table[i].heat_capacity;
-        enthalpy += t->dry[i] * (sw_quadratic_integral(c, celsius) - sw_quadratic_integral(c, reference));
-    }
+    double slope, melted = sw_melted_fraction(p, temperature, &slope) - t->melted_at_start;
+    return material->dry_density * water_content * sw_liquid_enthalpy(temperature, p->initial_temperature) +
+           sw_quadratic_integral(t->dry_heat_capacity, temperature - 273.15) - t->dry_enthalpy_at_start +
+           material->fat_density * p->melting_heat * melted;
+}
+
+static void sum_dry_heat_capacity(tissue *t)
+{
+    const double start = t->parameters.initial_temperature;
     double slope;
-    double melted = sw_melted_fraction(p, temperature, &slope) - sw_melted_fraction(p, p->initial_temperature, &slope);
-    return enthalpy + material->fat_density * p->melting_heat * melted;
+    for (int i = 0; i < SW_COMPONENT_COUNT; i++) {
+        const sw_quadratic c = sw_choi_okos_table[i].heat_capacity;
+        t->dry_heat_capacity.constant += t->dry[i] * c.constant;
+        t->dry_heat_capacity.linear += t->dry[i] * c.linear;
+        t->dry_heat_capacity.square += t->dry[i] * c.square;
+    }
+    t->dry_enthalpy_at_start = sw_quadratic_integral(t->dry_heat_capacity, start - 273.15);
+    t->melted_at_start = sw_melted_fraction(&t->parameters, start, &slope);
 }
 
 static void tissue_destroy(sw_material *material)
@@ -346,6 +358,7 @@ sw_status sw_tissue_create(const sw_tissue_parameters *parameters, sw_material *
     t->dry[SW_COMPONENT_FAT] = raw.density * c->fat;
     t->dry[SW_COMPONENT_CARBOHYDRATE] = raw.density * c->carbohydrate;
     t->dry[SW_COMPONENT_ASH] = raw.density * c->ash;
+    sum_dry_heat_capacity(t);
     double dry_fraction = c->protein + c->carbohydrate + c->ash;
     t->material.functions = &tissue_material;
     t->material.dry_density = raw.density * dry_fraction;
