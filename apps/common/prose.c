@@ -5,7 +5,7 @@
 #include <string.h>
 
 static const char *const kind_names[PROSE_COUNT] = {"text",  "temperature", "difference", "rate",   "duration", "mass",
-                                                    "length", "share",      "points",     "heat",   "number",   "times"};
+                                                    "length", "share",      "points",     "heat",   "number",   "times", "whole"};
 
 const char *prose_kind_name(prose_kind kind)
 {
