@@ -38,13 +38,13 @@ static bool differ(const char *option, const char *path, const char *other_optio
     return false;
 }
 
+/* A picture and a page differ by their endings. */
 int outputs_check_names(const command_options *o)
 {
     const bool good = (!o->plot_path || plot_path_is_good(o->plot_path)) &&
                       (!o->page_path || page_path_is_good(o->page_path)) &&
                       differ("plot", o->plot_path, "output", o->output_path) &&
-                      differ("page", o->page_path, "output", o->output_path) &&
-                      differ("plot", o->plot_path, "page", o->page_path);
+                      differ("page", o->page_path, "output", o->output_path);
     return good ? EXIT_DONE : EXIT_BAD_USE;
 }
 

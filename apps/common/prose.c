@@ -110,6 +110,9 @@ const char *prose_show(const prose *p, const prose_piece *piece, sw_unit_system 
     case PROSE_TIMES:
         snprintf(text, QUANTITY_SIZE, "%.3g", v);
         return text;
+    case PROSE_WHOLE:
+        snprintf(text, QUANTITY_SIZE, "%.0f", v);
+        return text;
     default:
         snprintf(text, QUANTITY_SIZE, "%.2f", v);
         return text;

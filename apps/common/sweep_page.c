@@ -24,6 +24,7 @@ typedef struct sweep_page {
     sweep_subset shown, curves; /* the curves are numbered among the cooks shown */
     size_t stride;              /* of the readings of a curve that are taken */
     size_t longest;             /* readings of the longest curve, thinned */
+    size_t curve_count;         /* kept; fewer than chosen if cooks failed */
 } sweep_page;
 
 static prose_kind figure_kind(sweep_figure f)
@@ -132,7 +133,7 @@ static void put_safety(const sweep_page *s, page_text *t)
 /* What was left out to keep the page small. */
 static void put_room(const sweep_page *s, page_text *t)
 {
-    const size_t all = s->view->run_count, shown = s->shown.count, curves = s->curves.count;
+    const size_t all = s->view->run_count, shown = s->shown.count;
     if (shown < all) {
         page_markup(t, "<p class=\"notice\">So that this page stays small, it shows ");
         put_whole(t, shown);
@@ -141,9 +142,9 @@ static void put_room(const sweep_page *s, page_text *t)
         page_markup(t, " cooks, chosen evenly%s; the table above counts all of them. The results file and --format csv have "
                        "them all.</p>\n", s->shown.axis_count > 1 ? " along each factor" : "");
     }
-    if (curves < shown) {
+    if (s->curves.count < shown) {
         page_markup(t, "<p class=\"notice\">So that this page stays small, the curves of ");
-        put_whole(t, curves);
+        put_whole(t, s->curve_count);
         page_markup(t, " of these ");
         put_whole(t, shown);
         page_markup(t, " cooks are kept, chosen evenly; of the others there are the figures.</p>\n");
@@ -246,9 +247,9 @@ static int put_failures(const sweep_page *s, page_text *t)
         put_whole(t, run);
         page_markup(t, " (");
         put_settings(s, t, run);
-        page_markup(t, "): ");
+        page_markup(t, "): <span class=\"as-told\">");
         page_worded(t, result.failure, result.failure);
-        page_markup(t, ".</li>\n");
+        page_markup(t, "</span>.</li>\n");
         sw_study_result_free(&result);
         listed++;
     }
@@ -374,7 +375,7 @@ static json_t *json_figures(const columns *c)
     return list;
 }
 
-static int put_data(const sweep_page *s)
+static int put_data(sweep_page *s)
 {
     json_t *object = json_object(), *factors = json_array();
     columns c = {json_array(), {NULL}, json_array(), json_array(), json_array(), json_array(), json_array(), 0};
@@ -389,6 +390,7 @@ static int put_data(const sweep_page *s)
         curve += has_curve;
         status = put_cook(s, &c, number, has_curve);
     }
+    s->curve_count = json_array_size(c.of);
     json_put_text(object, "design", sw_design_name(sw_study_design(s->view->study)));
     json_object_set_new(object, "cook_count", json_integer((json_int_t)s->view->run_count));
     json_object_set_new(object, "factors", factors);
@@ -457,11 +459,11 @@ static int fill(sweep_page *s, bool is_grid)
         put_extremes(s, t);
     else
         status = put_quantiles(s, t);
-    put_room(s, page_begin(s->page, "room"));
     if (status == EXIT_DONE)
         status = put_failures(s, page_begin(s->page, "failures"));
     if (status == EXIT_DONE)
         status = put_data(s);
+    put_room(s, page_begin(s->page, "room"));
     put_beginning(s);
     return status;
 }
