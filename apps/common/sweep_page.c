@@ -23,7 +23,6 @@ typedef struct sweep_page {
     page *page;
     sweep_subset shown, curves; /* the curves are numbered among the cooks shown */
     size_t stride;              /* of the readings of a curve that are taken */
-    size_t longest;             /* readings of the longest curve, thinned */
     size_t curve_count;         /* kept; fewer than chosen if cooks failed */
 } sweep_page;
 
@@ -434,6 +433,18 @@ static void put_beginning(const sweep_page *s)
 
 /* ---- all of it ---- */
 
+/* Readings of the curves of a subset of the cooks shown, thinned. */
+static size_t count_readings(const sweep_page *s, const sweep_subset *curves)
+{
+    size_t count = 0;
+    for (size_t k = 0; k < curves->count; k++) {
+        const size_t run = sweep_subset_member(&s->shown, sweep_subset_member(curves, k));
+        if (!s->view->has_failed[run])
+            count += (size_t)(s->view->figures[SWEEP_done_time][run] / ((double)s->stride * SW_STUDY_CURVE_INTERVAL)) + 2;
+    }
+    return count;
+}
+
 static void choose_cooks(sweep_page *s, bool is_grid)
 {
     const sweep_view *v = s->view;
@@ -442,10 +453,11 @@ static void choose_cooks(sweep_page *s, bool is_grid)
     double longest = 0.0;
     for (size_t k = 0; k < s->shown.count; k++)
         longest = fmax(longest, v->figures[SWEEP_done_time][sweep_subset_member(&s->shown, k)]); /* of NaN the other */
-    const size_t readings = (size_t)(longest / SW_STUDY_CURVE_INTERVAL) + 2;
-    s->stride = (readings + READINGS_MAX - 1) / READINGS_MAX;
-    s->longest = readings / s->stride + 2;
-    s->curves = sweep_subset_thin(&s->shown, CURVE_BYTES / (5 * SW_STUDY_CURVE_COUNT * s->longest));
+    s->stride = (size_t)(longest / SW_STUDY_CURVE_INTERVAL) / READINGS_MAX + 1;
+    const size_t room = CURVE_BYTES / (5 * SW_STUDY_CURVE_COUNT);
+    s->curves = sweep_subset_thin(&s->shown, s->shown.count);
+    for (size_t readings; (readings = count_readings(s, &s->curves)) > room && s->curves.count > 1;)
+        s->curves = sweep_subset_thin(&s->shown, s->curves.count * room / readings);
 }
 
 static int fill(sweep_page *s, bool is_grid)
