@@ -107,7 +107,9 @@ static void put_intro(const sweep_page *s, page_text *t, bool is_grid)
 {
     const size_t failed = sw_study_journal_failures(s->view->journal);
     put_whole(t, s->view->run_count);
-    page_markup(t, is_grid ? " cooks, one for each combination of " : " cooks, spread over ");
+    page_markup(t, !is_grid                                        ? " cooks, spread over "
+                   : sw_study_factor_count(s->view->study) == 1 ? " cooks, one for each value of "
+                                                                   : " cooks, one for each combination of ");
     put_factors(s, t);
     page_markup(t, ".");
     if (failed > 0) {
@@ -181,7 +183,7 @@ static void put_extreme(const sweep_page *s, page_text *t, sweep_figure f, bool 
 static void put_extremes(const sweep_page *s, page_text *t)
 {
     char words[QUANTITY_SIZE];
-    page_markup(t, "<table class=\"cooks\"><thead><tr><th scope=\"col\">of all cooks</th><th scope=\"col\">figure</th>"
+    page_markup(t, "<table class=\"extremes\"><thead><tr><th scope=\"col\">of all cooks</th><th scope=\"col\">figure</th>"
                    "<th scope=\"col\" class=\"words\">in the cook with ");
     for (size_t i = 0; i < sw_study_factor_count(s->view->study); i++) {
         page_markup(t, i ? ", " : "");
