@@ -8,6 +8,7 @@
 #include "progress.h"
 #include "ranks.h"
 #include "scenario_option.h"
+#include "sweep_page.h"
 #include "sweep_table.h"
 #include "sweep_text.h"
 
@@ -137,13 +138,11 @@ static int check_outputs(const sweep *s)
         print_error("--resume goes on with the sweep that --output names, and --output is not given");
         return EXIT_BAD_USE;
     }
+    int status = outputs_check_names(&o);
     /* A file that the interrupted sweep has left is its own to replace. */
-    if (o.resume && is_there(o.output_path)) {
+    if (o.resume && is_there(o.output_path))
         o.output_path = NULL;
-        if (!o.plot_path)
-            return EXIT_DONE;
-    }
-    return outputs_check(&o);
+    return status == EXIT_DONE ? outputs_check(&o) : status;
 }
 
 /* A killed sweep may have left a half-written results file; who holds the journal knows that nobody is writing it. */
@@ -369,6 +368,8 @@ static int show(sweep *s)
     int status = sweep_view_load(&view, s->session.context, s->study, s->journal);
     if (status == EXIT_DONE && s->options->plot_path)
         status = plot_sweep(s->options, &view);
+    if (status == EXIT_DONE && s->options->page_path)
+        status = sweep_page_write(s->options, &view);
     if (status == EXIT_DONE)
         status = print_result(&view, s->options);
     sweep_view_free(&view);
@@ -480,7 +481,7 @@ const subcommand sweep_app = {
     .name = "sweep",
     .purpose = "How does the answer move? Many cooks side by side, all in one file.",
     .arguments = "[OPTIONS] [SCENARIO.yaml]",
-    .option_names = "set vary design runs seed threads resume format units plot output force quiet verbose progress help "
+    .option_names = "set vary design runs seed threads resume format units plot page output force quiet progress help "
                     "version",
     .examples = {"stallwright sweep --vary meat.thickness=6cm:10cm:1cm --plot sweep.png",
                  "stallwright sweep --vary \"meat.mass=normal(6kg,0.5kg)\" -o sweep.h5"},

@@ -3,8 +3,10 @@
 #include "explanation.h"
 
 #include <math.h>
+#include <pthread.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 enum { PIT, THICKNESS, HUMIDITY, WRAP, AXIS_COUNT };
 
@@ -65,12 +67,15 @@ static void set_axes(cook_grid *g, const sw_scenario *s, const sw_scenario *mode
         g->count *= a[i].count;
 }
 
-static void make_coarse(cook_grid *g, sw_scenario *s)
+static bool is_finer_than_page(const sw_scenario *s)
+{
+    const sw_solver_settings *solver = &s->solver;
+    return sw_shape_is_section(s->meat.shape) ? solver->rows > 10 || solver->columns > 14 : solver->cells > 60;
+}
+
+static void make_coarse(sw_scenario *s)
 {
     sw_solver_settings *solver = &s->solver;
-    g->is_coarse = sw_shape_is_section(s->meat.shape) ? solver->rows > 10 || solver->columns > 14 : solver->cells > 60;
-    if (!g->is_coarse)
-        return;
     solver->cells = solver->cells > 60 ? 60 : solver->cells;
     solver->rows = solver->rows > 10 ? 10 : solver->rows;
     solver->columns = solver->columns > 14 ? 14 : solver->columns;
@@ -105,7 +110,8 @@ static void run_one(cook_grid *g, size_t number, const sw_scenario *scenario, co
     run->scenario = *scenario;
     snprintf(run->label, sizeof run->label, "page-%zu/%zu", number + 1, g->count);
     set_scenario(&run->scenario, g->axes, at, modelled);
-    make_coarse(g, &run->scenario);
+    if (g->is_coarse)
+        make_coarse(&run->scenario);
     run->status = sw_scenario_check(context, &run->scenario);
     if (run->status != SW_OK)
         snprintf(run->failure, sizeof run->failure, "%s", sw_context_message(context));
@@ -113,18 +119,76 @@ static void run_one(cook_grid *g, size_t number, const sw_scenario *scenario, co
         g->never_ends[number] = run_or_follow(run, context, p, reason);
 }
 
+/* Threads take the cooks one by one; each has a context and a progress of its own, and the first one shows its own. */
+typedef struct grid_work {
+    cook_grid *grid;
+    const sw_scenario *scenario, *modelled;
+    pthread_mutex_t lock; /* of the next */
+    size_t next;
+} grid_work;
+
+typedef struct grid_worker {
+    grid_work *work;
+    sw_context *context;
+    progress progress;
+    pthread_t thread;
+} grid_worker;
+
+static bool take_next(grid_work *w, size_t *number)
+{
+    pthread_mutex_lock(&w->lock);
+    const bool any = w->next < w->grid->count && !was_interrupted();
+    if (any)
+        *number = w->next++;
+    pthread_mutex_unlock(&w->lock);
+    return any;
+}
+
+static void *work_on_grid(void *data)
+{
+    grid_worker *w = data;
+    for (size_t number; take_next(w->work, &number);)
+        run_one(w->work->grid, number, w->work->scenario, w->work->modelled, w->context, &w->progress);
+    return NULL;
+}
+
+/* What cannot be started, the calling thread does. */
+static void run_all(grid_work *work, sw_context *context, const progress *p)
+{
+    enum { THREADS_MAX = 64 };
+    grid_worker workers[THREADS_MAX] = {{.work = work, .context = context, .progress = *p}};
+    const long processors = sysconf(_SC_NPROCESSORS_ONLN);
+    size_t count = 1;
+    for (long wanted = processors < THREADS_MAX ? processors : THREADS_MAX; (long)count < wanted; count++) {
+        grid_worker *w = &workers[count];
+        *w = (grid_worker){.work = work, .progress = {.units = p->units}};
+        if (sw_context_create(&w->context) != SW_OK)
+            break;
+        if (pthread_create(&w->thread, NULL, work_on_grid, w) != 0) {
+            sw_context_destroy(w->context);
+            break;
+        }
+    }
+    work_on_grid(&workers[0]);
+    for (size_t i = 1; i < count; i++) {
+        pthread_join(workers[i].thread, NULL);
+        sw_context_destroy(workers[i].context);
+    }
+}
+
 int cook_grid_make(cook_grid *g, const sw_scenario *scenario, const sw_scenario *modelled, sw_context *context, progress *p)
 {
     memset(g, 0, sizeof *g);
     set_axes(g, scenario, modelled);
+    g->is_coarse = is_finer_than_page(scenario);
     g->runs = calloc(g->count, sizeof *g->runs);
     g->never_ends = calloc(g->count, sizeof *g->never_ends);
     if (!g->runs || !g->never_ends) {
         print_error("the cooks of the page cannot be kept: %s", sw_status_text(SW_ERR_MEMORY));
         return EXIT_FAILED;
     }
-    for (size_t i = 0; i < g->count && !was_interrupted(); i++)
-        run_one(g, i, scenario, modelled, context, p);
+    grid_work work = {.grid = g, .scenario = scenario, .modelled = modelled, .lock = PTHREAD_MUTEX_INITIALIZER};
+    run_all(&work, context, p);
     return was_interrupted() ? report_interrupt() : EXIT_DONE;
 }
 

@@ -8,7 +8,9 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { STATEMENT_SIZE = 480, LINE_WIDTH = 79 };
+enum { STATEMENT_SIZE = SAFETY_TEXT_SIZE / 2, LINE_WIDTH = 79 };
+
+const char safety_deference[] = "This warns, it never promises: local food codes and licensed practice come first.";
 
 /* What a rule is about, for those that were not assessed. */
 static const char *const subjects[SW_SAFETY_RULE_COUNT] = {
@@ -180,24 +182,31 @@ static const char *margin_text(sw_safety_rule rule, const sw_safety_finding *f, 
     }
 }
 
-static void print_finding(sw_safety_rule rule, const sw_safety_finding *f, const char *label, sw_unit_system units)
+const char *show_safety_finding(sw_safety_rule rule, const sw_safety_finding *f, const char *label, sw_unit_system units,
+                                char text[SAFETY_TEXT_SIZE])
 {
-    char statement[STATEMENT_SIZE], text[2 * STATEMENT_SIZE], margin[QUANTITY_SIZE];
+    char statement[STATEMENT_SIZE], margin[QUANTITY_SIZE];
     const char *source = sw_safety_rule_source(rule);
     const bool is_known = !SW_IS_ABSENT(f->figure);
     if (is_known)
         state(rule, f, units, statement);
     if (f->verdict == SW_VERDICT_NOT_MET)
-        snprintf(text, sizeof text, "WARNING%s%s, not met: %s. Short by %s (%s).", label ? ", " : "",
+        snprintf(text, SAFETY_TEXT_SIZE, "WARNING%s%s, not met: %s. Short by %s (%s).", label ? ", " : "",
                  label ? label : "", statement, margin_text(rule, f, units, margin), source);
     else if (f->verdict == SW_VERDICT_MET)
-        snprintf(text, sizeof text, "met: %s. To spare: %s (%s).", statement, margin_text(rule, f, units, margin),
+        snprintf(text, SAFETY_TEXT_SIZE, "met: %s. To spare: %s (%s).", statement, margin_text(rule, f, units, margin),
                  source);
     else if (is_known)
-        snprintf(text, sizeof text, "not assessed: %s. The reason: %s.", statement, f->reason);
+        snprintf(text, SAFETY_TEXT_SIZE, "not assessed: %s. The reason: %s.", statement, f->reason);
     else
-        snprintf(text, sizeof text, "not assessed: %s. The reason: %s.", subjects[rule], f->reason);
-    print_wrapped(text, 2);
+        snprintf(text, SAFETY_TEXT_SIZE, "not assessed: %s. The reason: %s.", subjects[rule], f->reason);
+    return text;
+}
+
+static void print_finding(sw_safety_rule rule, const sw_safety_finding *f, const char *label, sw_unit_system units)
+{
+    char text[SAFETY_TEXT_SIZE];
+    print_wrapped(show_safety_finding(rule, f, label, units, text), 2);
 }
 
 /* The four rules of cooling that were not asked for are one line. */
@@ -253,11 +262,21 @@ static bool is_implied(const sw_safety *safety, sw_safety_rule rule)
     }
 }
 
-void print_safety_warnings(const sw_safety *safety, const char *label, sw_unit_system units)
+size_t safety_warnings(const sw_safety *safety, sw_safety_rule rules[SW_SAFETY_RULE_COUNT])
 {
+    size_t count = 0;
     for (int i = 0; i < SW_SAFETY_RULE_COUNT; i++)
         if (is_broken(safety, (sw_safety_rule)i) && !is_implied(safety, (sw_safety_rule)i))
-            print_finding((sw_safety_rule)i, &safety->findings[i], label, units);
+            rules[count++] = (sw_safety_rule)i;
+    return count;
+}
+
+void print_safety_warnings(const sw_safety *safety, const char *label, sw_unit_system units)
+{
+    sw_safety_rule rules[SW_SAFETY_RULE_COUNT];
+    const size_t count = safety_warnings(safety, rules);
+    for (size_t i = 0; i < count; i++)
+        print_finding(rules[i], &safety->findings[rules[i]], label, units);
 }
 
 const char *show_hot_holding_limit(sw_unit_system units, char *text)
@@ -267,6 +286,5 @@ const char *show_hot_holding_limit(sw_unit_system units, char *text)
 
 void print_safety_deference(void)
 {
-    printf("This warns, it never promises: local food codes and licensed practice come\n"
-           "first.\n");
+    print_wrapped(safety_deference, 0);
 }

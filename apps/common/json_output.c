@@ -13,8 +13,7 @@ static void put_number(json_t *object, const char *key, double value)
     json_object_set_new(object, key, isfinite(value) ? json_real(value) : json_null());
 }
 
-/* A text, or null for NULL. Bytes that are no UTF-8, which JSON cannot hold, become question marks. */
-static void put_text(json_t *object, const char *key, const char *text)
+json_t *json_text(const char *text)
 {
     json_t *value = text ? json_string(text) : json_null();
     if (!value) {
@@ -24,7 +23,7 @@ static void put_text(json_t *object, const char *key, const char *text)
             *at = (unsigned char)*at < 128 ? *at : '?';
         value = json_string(plain);
     }
-    json_object_set_new(object, key, value);
+    return value;
 }
 
 void json_put_number(json_t *object, const char *key, double value)
@@ -34,7 +33,7 @@ void json_put_number(json_t *object, const char *key, double value)
 
 void json_put_text(json_t *object, const char *key, const char *text)
 {
-    put_text(object, key, text);
+    json_object_set_new(object, key, json_text(text));
 }
 
 static json_t *json_budget(const sw_budget *budget)
@@ -56,11 +55,11 @@ static json_t *json_safety(const sw_safety *safety)
         const sw_safety_rule rule = (sw_safety_rule)i;
         const sw_safety_band band = sw_safety_rule_band(rule);
         json_t *finding = json_object();
-        put_text(finding, "rule", sw_safety_rule_name(rule));
-        put_text(finding, "source", sw_safety_rule_source(rule));
-        put_text(finding, "verdict", sw_verdict_name(f->verdict));
-        put_text(finding, "reason", f->reason);
-        put_text(finding, "unit", sw_safety_rule_unit(rule));
+        json_put_text(finding, "rule", sw_safety_rule_name(rule));
+        json_put_text(finding, "source", sw_safety_rule_source(rule));
+        json_put_text(finding, "verdict", sw_verdict_name(f->verdict));
+        json_put_text(finding, "reason", f->reason);
+        json_put_text(finding, "unit", sw_safety_rule_unit(rule));
         put_number(finding, "figure", f->figure);
         put_number(finding, "limit", f->limit);
         put_number(finding, "margin", f->margin);
@@ -112,15 +111,15 @@ json_t *json_choice(const cook_run *run, double unwrapped_done)
     json_t *object = json_object();
     figure figures[FIGURES_MAX];
     size_t count = choice_figures(run, unwrapped_done, figures);
-    put_text(object, "label", run->label);
-    put_text(object, "wrap", sw_wrap_name(run->scenario.wrap.kind));
-    put_text(object, "error", failed ? run->failure : NULL);
+    json_put_text(object, "label", run->label);
+    json_put_text(object, "wrap", sw_wrap_name(run->scenario.wrap.kind));
+    json_put_text(object, "error", failed ? run->failure : NULL);
     for (size_t i = 0; i < count; i++)
         put_number(object, figures[i].key, figures[i].value);
-    put_text(object, "top_state", failed ? NULL : sw_surface_state_name(run->outcome.top_state_at_pull));
+    json_put_text(object, "top_state", failed ? NULL : sw_surface_state_name(run->outcome.top_state_at_pull));
     if (failed || run->history) { /* a sweep keeps figures only */
         json_object_set_new(object, "safety", failed ? json_null() : json_safety(&run->safety));
-        put_text(object, "tenderness", failed ? NULL : sw_tenderness_name(run->outcome.tenderness));
+        json_put_text(object, "tenderness", failed ? NULL : sw_tenderness_name(run->outcome.tenderness));
         json_object_set_new(object, "reactions", failed ? json_null() : json_reactions(&run->outcome));
         json_object_set_new(object, "sides", failed ? json_null() : json_sides(&run->outcome));
     }
@@ -133,27 +132,27 @@ static json_t *json_law(const sw_reaction_law *law)
 {
     const bool is_arrhenius = law->form == SW_RATE_ARRHENIUS;
     json_t *object = json_object();
-    put_text(object, "meaning", law->meaning);
+    json_put_text(object, "meaning", law->meaning);
     put_number(object, "rate_per_s", law->rate);
     put_number(object, "reference_k", law->reference_temperature);
     put_number(object, is_arrhenius ? "activation_energy_j_per_mol" : "z_k", law->sensitivity);
     put_number(object, "uncertainty_factor", law->uncertainty);
     put_number(object, "fitted_from_k", law->lowest_temperature);
     put_number(object, "fitted_to_k", law->highest_temperature);
-    put_text(object, "source", law->source);
+    json_put_text(object, "source", law->source);
     return object;
 }
 
 json_t *json_heading(const sw_scenario *s)
 {
     json_t *object = json_object();
-    put_text(object, "program", "stallwright");
-    put_text(object, "version", sw_version());
-    put_text(object, "title", s->title);
+    json_put_text(object, "program", "stallwright");
+    json_put_text(object, "version", sw_version());
+    json_put_text(object, "title", s->title);
     put_number(object, "start_clock_s", s->start_clock);
     json_t *meat = json_object();
-    put_text(meat, "name", s->meat.name);
-    put_text(meat, "shape", sw_shape_name(s->meat.shape));
+    json_put_text(meat, "name", s->meat.name);
+    json_put_text(meat, "shape", sw_shape_name(s->meat.shape));
     put_number(meat, "mass_kg", s->meat.mass);
     put_number(meat, "thickness_m", s->meat.thickness);
     put_number(meat, "width_m", s->meat.width);
@@ -180,12 +179,12 @@ json_t *json_heading(const sw_scenario *s)
 json_t *json_ranking(const choice_ranking *ranking, const recommendation_text *recommendation, const cook_run *runs)
 {
     json_t *object = json_object(), *order = json_array(), *numbers = json_array();
-    put_text(object, "by", criterion_name(ranking->by));
-    put_text(object, "key", criterion_key(ranking->by));
-    put_text(object, "recommended", ranking->count > 0 ? runs[ranking->order[0]].label : NULL);
+    json_put_text(object, "by", criterion_name(ranking->by));
+    json_put_text(object, "key", criterion_key(ranking->by));
+    json_put_text(object, "recommended", ranking->count > 0 ? runs[ranking->order[0]].label : NULL);
     for (size_t i = 0; i < ranking->count; i++) {
         json_t *entry = json_object();
-        put_text(entry, "label", runs[ranking->order[i]].label);
+        json_put_text(entry, "label", runs[ranking->order[i]].label);
         json_object_set_new(entry, "place", json_integer((json_int_t)ranking->place[i]));
         put_number(entry, "value", criterion_value(ranking->by, &runs[ranking->order[i]]));
         json_array_append_new(order, entry);
@@ -193,14 +192,14 @@ json_t *json_ranking(const choice_ranking *ranking, const recommendation_text *r
     for (size_t i = 0; i < recommendation->count; i++) {
         const quoted_number *n = &recommendation->numbers[i];
         json_t *entry = json_object();
-        put_text(entry, "text", n->text);
-        put_text(entry, "label", n->label);
-        put_text(entry, "key", n->key);
+        json_put_text(entry, "text", n->text);
+        json_put_text(entry, "label", n->label);
+        json_put_text(entry, "key", n->key);
         put_number(entry, "value", n->value);
         json_array_append_new(numbers, entry);
     }
     json_object_set_new(object, "order", order);
-    put_text(object, "paragraph", recommendation->paragraph);
+    json_put_text(object, "paragraph", recommendation->paragraph);
     json_object_set_new(object, "numbers", numbers);
     return object;
 }
@@ -211,7 +210,7 @@ void json_add_details(json_t *object, const cook_run *run)
     json_t *phases = json_array(), *milestones = json_array(), *probes = json_array();
     for (size_t i = 0; i < h->phase_count; i++) {
         json_t *phase = json_object();
-        put_text(phase, "phase", sw_phase_name(h->phases[i].phase));
+        json_put_text(phase, "phase", sw_phase_name(h->phases[i].phase));
         put_number(phase, "start_s", h->phases[i].start);
         put_number(phase, "end_s", h->phases[i].end);
         put_number(phase, "probe_at_end_k", h->phases[i].probe_at_end);
@@ -226,7 +225,7 @@ void json_add_details(json_t *object, const cook_run *run)
     }
     for (size_t i = 0; i < h->probe_count; i++) {
         json_t *probe = json_object();
-        put_text(probe, "name", h->probes[i].name);
+        json_put_text(probe, "name", h->probes[i].name);
         put_number(probe, "along_m", h->probes[i].across);
         put_number(probe, "up_m", h->probes[i].height);
         json_t *extents = json_object();
@@ -268,7 +267,7 @@ void json_add_sensitivity(json_t *object, const sensitivity *s)
     for (size_t i = 0; i < s->row_count; i++) {
         const sensitivity_row *row = &s->rows[i];
         json_t *input = json_object();
-        put_text(input, "key", row->input->key);
+        json_put_text(input, "key", row->input->key);
         put_number(input, "value_si", row->value);
         put_number(input, "low_si", row->low);
         put_number(input, "high_si", row->high);

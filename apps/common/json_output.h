@@ -10,6 +10,9 @@
 struct choice_ranking;
 struct recommendation_text;
 
+/* A text, or null for NULL. Bytes that are no UTF-8, which JSON cannot hold, become question marks. */
+json_t *json_text(const char *text);
+
 /* Sets a number, null if the figure does not exist. */
 void json_put_number(json_t *object, const char *key, double value);
 

@@ -30,21 +30,30 @@ static bool is_same_file(const char *a, const char *b)
            in_a.st_dev == in_b.st_dev && in_a.st_ino == in_b.st_ino;
 }
 
+static bool differ(const char *option, const char *path, const char *other_option, const char *other)
+{
+    if (!path || !other || !is_same_file(path, other))
+        return true;
+    print_error("--%s and --%s name the same file, \"%s\"", option, other_option, path);
+    return false;
+}
+
+/* A picture and a page differ by their endings. */
+int outputs_check_names(const command_options *o)
+{
+    const bool good = (!o->plot_path || plot_path_is_good(o->plot_path)) &&
+                      (!o->page_path || page_path_is_good(o->page_path)) &&
+                      differ("plot", o->plot_path, "output", o->output_path) &&
+                      differ("page", o->page_path, "output", o->output_path);
+    return good ? EXIT_DONE : EXIT_BAD_USE;
+}
+
 int outputs_check(const command_options *o)
 {
-    if (o->plot_path && !plot_path_is_good(o->plot_path))
-        return EXIT_BAD_USE;
-    if (o->plot_path && o->output_path && is_same_file(o->plot_path, o->output_path)) {
-        print_error("--plot and --output name the same file, \"%s\"", o->plot_path);
-        return EXIT_BAD_USE;
-    }
-    if (o->page_path && !page_path_is_good(o->page_path))
-        return EXIT_BAD_USE;
-    int status = o->plot_path ? output_file_check(o->plot_path, o->force) : EXIT_DONE;
-    if (status == EXIT_DONE && o->output_path)
-        status = output_file_check(o->output_path, o->force);
-    if (status == EXIT_DONE && o->page_path)
-        status = output_file_check(o->page_path, o->force);
+    const char *const paths[] = {o->plot_path, o->output_path, o->page_path};
+    int status = outputs_check_names(o);
+    for (size_t i = 0; i < sizeof paths / sizeof *paths && status == EXIT_DONE; i++)
+        status = paths[i] ? output_file_check(paths[i], o->force) : EXIT_DONE;
     return status;
 }
 

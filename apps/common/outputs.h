@@ -4,7 +4,10 @@
 
 #include "cook_run.h"
 
-/* Whether the picture and the results file that are asked for can be written; prints the reason if not. Returns an exit
+/* Whether the names of the files that are asked for are good and differ; prints the reason if not. Returns an exit status. */
+int outputs_check_names(const command_options *options);
+
+/* The same, and whether they can be written; prints the reason if not. Returns an exit
  * status. */
 int outputs_check(const command_options *options);
 

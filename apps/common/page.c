@@ -23,7 +23,7 @@ struct page_text {
 
 struct page {
     const command_options *options;
-    json_t *data, *quantities;
+    json_t *data, *quantities, *worded;
     size_t count;
     bool failed; /* memory was short */
     page_text texts[TEXTS_MAX];
@@ -46,6 +46,7 @@ page *page_create(const command_options *options)
     p->options = options;
     p->data = json_object();
     p->quantities = json_array();
+    p->worded = json_array();
     return p;
 }
 
@@ -136,17 +137,26 @@ void page_prose(page_text *t, const prose *p)
     }
 }
 
+void page_worded(page_text *t, const char *si, const char *us)
+{
+    page_markup(t, "<span data-worded=\"%zu\">", json_array_size(t->owner->worded));
+    page_escaped(t, t->owner->options->units == SW_UNITS_US ? us : si);
+    page_markup(t, "</span>");
+    json_t *both = json_array();
+    json_array_append_new(both, json_text(si));
+    json_array_append_new(both, json_text(us));
+    json_array_append_new(t->owner->worded, both);
+}
+
 void page_data(page *p, const char *key, json_t *value)
 {
     if (json_object_set_new(p->data, key, value) != 0)
         p->failed = true;
 }
 
-void page_common(page *p, const sw_scenario *s)
+void page_meat(page *p, const sw_scenario *s)
 {
-    page_text *t = page_begin(p, "title");
-    page_escaped(t, s->title);
-    t = page_begin(p, "meat");
+    page_text *t = page_begin(p, "meat");
     page_escaped(t, s->meat.name);
     page_markup(t, ", ");
     page_quantity(t, PROSE_MASS, s->meat.mass);
@@ -154,7 +164,16 @@ void page_common(page *p, const sw_scenario *s)
     page_quantity(t, PROSE_LENGTH, s->meat.thickness);
     page_markup(t, " thick, modelled as %s; pit at ", sw_shape_name(s->meat.shape));
     page_quantity(t, PROSE_TEMPERATURE, s->pit.steps[0].temperature);
-    page_markup(t, ", wrap: %s", sw_wrap_name(s->wrap.kind));
+    page_markup(page_begin(p, "wrap"), "%s", sw_wrap_name(s->wrap.kind));
+}
+
+void page_common(page *p, const sw_scenario *s)
+{
+    page_text *t = page_begin(p, "title");
+    page_escaped(t, s->title);
+    t = page_begin(p, "meat-name");
+    page_escaped(t, s->meat.name);
+    page_markup(page_begin(p, "deference"), "%s", safety_deference);
     t = page_begin(p, "stall");
     prose words;
     prose_clear(&words);
@@ -162,12 +181,11 @@ void page_common(page *p, const sw_scenario *s)
               s->stall.below, s->stall.rate, s->stall.duration);
     page_prose(t, &words);
     t = page_begin(p, "hot-holding");
-    /* Shown by its own rule, which never rounds a limit down; both units, since it may not follow the switch. */
+    /* Shown by its own rule, which never rounds a limit down. */
     char si[QUANTITY_SIZE], us[QUANTITY_SIZE];
     show_hot_holding_limit(SW_UNITS_SI, si);
     show_hot_holding_limit(SW_UNITS_US, us);
-    page_markup(t, "%s (%s)", si, us);
-    page_data(p, "hot_holding_limits", json_pack("[s, s]", si, us));
+    page_worded(t, si, us);
     t = page_begin(p, "program");
     page_escaped(t, "stallwright ");
     page_escaped(t, sw_version());
@@ -175,8 +193,7 @@ void page_common(page *p, const sw_scenario *s)
     page_markup(t, p->options->units == SW_UNITS_SI ? "checked" : "");
     t = page_begin(p, "units-us");
     page_markup(t, p->options->units == SW_UNITS_US ? "checked" : "");
-    json_t *heading = json_heading(s);
-    page_data(p, "heading", heading);
+    page_data(p, "heading", json_heading(s));
     page_data(p, "units", json_string(p->options->units == SW_UNITS_US ? "us" : "si"));
 }
 
@@ -222,7 +239,7 @@ static json_t *json_axis(const page_axis *a)
     json_put_text(object, "kind", prose_kind_name(a->kind));
     json_object_set_new(object, "planned", json_integer((json_int_t)a->planned));
     for (size_t i = 0; i < a->count; i++)
-        json_array_append_new(values, a->kind == PROSE_TEXT ? json_string(a->words[i]) : json_real(a->values[i]));
+        json_array_append_new(values, a->kind == PROSE_TEXT ? json_text(a->words[i]) : json_real(a->values[i]));
     json_object_set_new(object, "values", values);
     return object;
 }
@@ -356,6 +373,7 @@ int page_write(page *p, const char *skeleton)
     page_escaped(page_begin(p, "licence"), licence ? licence->bytes : "");
     end_text(p);
     json_object_set(p->data, "quantities", p->quantities);
+    json_object_set(p->data, "worded", p->worded);
     int status = EXIT_FAILED;
     if (p->failed)
         print_error("the page could not be made: %s", sw_status_text(SW_ERR_MEMORY));
@@ -374,5 +392,6 @@ void page_abandon(page *p)
         free(p->texts[i].text);
     json_decref(p->data);
     json_decref(p->quantities);
+    json_decref(p->worded);
     free(p);
 }

@@ -37,18 +37,30 @@ void page_escaped(page_text *text, const char *plain);
 void page_quantity(page_text *text, prose_kind kind, double value);
 void page_prose(page_text *text, const prose *prose);
 
-/* Adds to the data of the page, which takes the value over. */
-void page_data(page *page, const char *key, json_t *value);
+/* Adds a text of which the page shows the version of the chosen system of units: for what has a rounding of its own. */
+void page_worded(page_text *text, const char *si, const char *us);
 
-/* The texts {{title}}, {{meat}}, {{cautions}}, {{stall}}, {{program}} and the data that every page has. */
-void page_common(page *page, const sw_scenario *modelled);
-
-/* A table of cooks, one a row: what they are called, when they are done, their stall, yield and water. */
+/* A cook as it is called. */
 typedef struct page_row {
     const char *words;
     const cook_run *run;
     bool never_ends; /* it was followed only */
 } page_row;
+
+/* What is not met of food safety in some cooks, each a sentence; {{safety}} has them, {{safety-note}} one line for the top
+ * of the page that leads there, or says that nothing is broken. A cook without a history has no verdict. */
+void page_safety(page *page, const page_row *rows, size_t count);
+
+/* Adds to the data of the page, which takes the value over. */
+void page_data(page *page, const char *key, json_t *value);
+
+/* {{meat}}, up to the pit it is put into, and {{wrap}}. */
+void page_meat(page *page, const sw_scenario *modelled);
+
+/* The texts {{title}}, {{meat-name}}, {{stall}}, {{program}} and others that every page has, and its data. */
+void page_common(page *page, const sw_scenario *modelled);
+
+/* A table of cooks, one a row: what they are called, when they are done, their stall, yield and water. */
 void page_cooks_table(page_text *text, const page_row *rows, size_t count);
 
 /* What the controls of the laboratory of a page can be set to. */

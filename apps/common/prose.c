@@ -5,7 +5,7 @@
 #include <string.h>
 
 static const char *const kind_names[PROSE_COUNT] = {"text",  "temperature", "difference", "rate",   "duration", "mass",
-                                                    "length", "share",      "points",     "heat",   "number",   "times"};
+                                                    "length", "share",      "points",     "heat",   "number",   "times", "whole"};
 
 const char *prose_kind_name(prose_kind kind)
 {
@@ -109,6 +109,9 @@ const char *prose_show(const prose *p, const prose_piece *piece, sw_unit_system 
         return SW_IS_ABSENT(v) ? "-" : show_any_heat(v, units, text);
     case PROSE_TIMES:
         snprintf(text, QUANTITY_SIZE, "%.3g", v);
+        return text;
+    case PROSE_WHOLE:
+        snprintf(text, QUANTITY_SIZE, "%.0f", v);
         return text;
     default:
         snprintf(text, QUANTITY_SIZE, "%.2f", v);

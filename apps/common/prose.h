@@ -21,6 +21,7 @@ typedef enum prose_kind {
     PROSE_HEAT,        /* [J] */
     PROSE_NUMBER,      /* two decimals [-] */
     PROSE_TIMES,       /* a ratio, three digits [-] */
+    PROSE_WHOLE,       /* how many of something [-] */
     PROSE_COUNT
 } prose_kind;
 
@@ -39,8 +40,8 @@ typedef struct prose {
     char texts[PROSE_TEXT_SIZE];
 } prose;
 
-/* Adds text in which {temperature}, {difference}, {rate}, {duration}, {mass}, {length}, {share}, {points}, {heat}, {number}
- * and {times} stand for doubles in SI and {text} for a string, taken from the arguments in their order. */
+/* Adds text in which {temperature}, {difference}, {rate}, {duration}, {mass}, {length}, {share}, {points}, {heat},
+ * {number}, {times} and {whole} stand for doubles in SI and {text} for a string, taken from the arguments in their order. */
 void prose_add(prose *prose, const char *format, ...);
 
 /* Forgets all text. */

@@ -18,6 +18,7 @@ static int load_run(sweep_view *v, size_t run)
     if (status != EXIT_DONE)
         return status;
     v->has_failed[run] = result.status != SW_OK;
+    v->unmet_count += result.outcome.unmet_rules > 0.0; /* not if it is absent */
 #define TAKE(name, title) v->figures[SWEEP_##name][run] = result.outcome.name;
     SWEEP_FIGURE_LIST(TAKE)
 #undef TAKE

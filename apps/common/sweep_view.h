@@ -24,6 +24,7 @@ typedef struct sweep_view {
     size_t run_count;
     double *figures[SWEEP_FIGURE_COUNT]; /* run_count each; absent of a cook that failed */
     bool *has_failed;                    /* run_count */
+    size_t unmet_count;                  /* cooks that do not meet all rules of food safety */
 } sweep_view;
 
 /* Loads the figures of all cooks. Prints the reason if it fails and returns an exit status; free it in any case. */

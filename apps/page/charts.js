@@ -1,6 +1,15 @@
 /* Charts: lines told apart by their dashes and stacked areas by their hatching, so that they need no colour. */
 const colours = ["#14509f", "#b3500a", "#1e7d58", "#8a3a8a", "#1c1c1c", "#6b6b6b", "#7a6200"];
 const dashes = [[], [9, 4], [2, 3], [10, 3, 2, 3], [5, 3], [12, 4, 2, 4, 2, 4], [1, 2]];
+/* Colours of even steps of lightness, by way of Oklab (B. Ottosson, 2020): share 0 to 1. */
+function oklab(L, a, b) {
+  const l = (L + 0.3963377774 * a + 0.2158037573 * b) ** 3, m = (L - 0.1055613458 * a - 0.0638541728 * b) ** 3,
+    s = (L - 0.0894841775 * a - 1.291485548 * b) ** 3;
+  const linear = [4.0767416621 * l - 3.3077115913 * m + 0.2309699292 * s, -1.2684380046 * l + 2.6097574011 * m - 0.3413193965 * s,
+    -0.0041960863 * l - 0.7034186147 * m + 1.707614701 * s];
+  return linear.map((v) => Math.round(255 * Math.min(1, Math.max(0, v <= 0.0031308 ? 12.92 * v : 1.055 * v ** (1 / 2.4) - 0.055))));
+}
+
 const charts = {};
 /* What the tables show: by chart, the heads and the rows as text. */
 const tables = {};

@@ -39,6 +39,8 @@ const show = {
   heat: showHeat,
   number: (v) => v.toFixed(2),
   times: (v) => String(Number(v.toPrecision(3))),
+  whole: (v) => v.toFixed(0),
+  clock: (v) => `${String(Math.floor(Math.round(v / 60) / 60)).padStart(2, "0")}:${String(Math.round(v / 60) % 60).padStart(2, "0")}`,
   text: (v) => String(v),
 };
 
@@ -51,6 +53,12 @@ function showAllQuantities() {
     const [kind, value] = data.quantities[Number(element.dataset.quantity)];
     element.textContent = quantity(kind, value);
   }
+}
+
+/* Texts that have a version for each system of units. */
+function showAllWorded() {
+  for (const element of document.querySelectorAll("[data-worded]"))
+    element.textContent = data.worded[Number(element.dataset.worded)][units === "us" ? 1 : 0];
 }
 
 /* Power: watts, or BTU an hour. */

@@ -8,24 +8,8 @@ function labCook() {
 }
 
 function buildControls() {
-  const form = document.getElementById("lab-controls");
-  form.replaceChildren();
-  data.lab.axes.forEach((a, i) => {
-    const set = document.createElement("fieldset"), legend = document.createElement("legend");
-    legend.textContent = a.label;
-    set.append(legend);
-    a.values.forEach((value, k) => {
-      const label = document.createElement("label"), input = document.createElement("input");
-      input.type = "radio";
-      input.name = `axis-${i}`;
-      input.value = String(k);
-      input.checked = lab.at[i] === k;
-      input.addEventListener("change", () => { lab.at[i] = k; showCook(); });
-      label.append(input, ` ${quantity(a.kind, value)}`);
-      set.append(label);
-    });
-    form.append(set);
-  });
+  document.getElementById("lab-controls").replaceChildren(...data.lab.axes.map((a, i) =>
+    choiceSet(a.label, `axis-${i}`, a.values.map((value) => quantity(a.kind, value)), lab.at[i], (k) => { lab.at[i] = k; showCook(); })));
 }
 
 /* Scales of the cross-sections are those of all cooks, so that colours can be compared between them. */
@@ -39,14 +23,6 @@ function labScales() {
   return scales;
 }
 
-/* Colours of even steps of lightness, by way of Oklab (B. Ottosson, 2020): share 0 to 1. */
-function oklab(L, a, b) {
-  const l = (L + 0.3963377774 * a + 0.2158037573 * b) ** 3, m = (L - 0.1055613458 * a - 0.0638541728 * b) ** 3,
-    s = (L - 0.0894841775 * a - 1.291485548 * b) ** 3;
-  const linear = [4.0767416621 * l - 3.3077115913 * m + 0.2309699292 * s, -1.2684380046 * l + 2.6097574011 * m - 0.3413193965 * s,
-    -0.0041960863 * l - 0.7034186147 * m + 1.707614701 * s];
-  return linear.map((v) => Math.round(255 * Math.min(1, Math.max(0, v <= 0.0031308 ? 12.92 * v : 1.055 * v ** (1 / 2.4) - 0.055))));
-}
 const ramps = {
   temperature: (x) => oklab(0.25 + 0.69 * x, -0.02 + 0.5 * x * (1 - x), -0.1 + 0.22 * x),
   water: (x) => oklab(0.95 - 0.63 * x, 0.01 - 0.05 * x, 0.05 - 0.17 * x),
@@ -210,6 +186,13 @@ function showCook() {
     document.getElementById("lab-clock").textContent = "-";
   }
   showMoment();
+}
+
+function showLab() {
+  buildControls();
+  drawScale("temperature", celsiusText);
+  drawScale("water", waterText);
+  showCook();
 }
 
 function stopPlaying() {

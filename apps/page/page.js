@@ -1,20 +1,20 @@
 /* What is on the page is drawn here; again when the units change. */
 function showPage() {
   showAllQuantities();
+  showAllWorded();
   if (data.planned) {
     temperatureChart("course", data.planned);
     heatChart("heat", data.planned);
     balanceChart("balance", data.planned);
     commonChart("common", data.explanation);
   }
-  changesChart("changes", data.planned ? [{ ...data.planned, words: "as planned" }, ...data.changes] : data.changes);
-  buildControls();
-  drawScale("temperature", celsiusText);
-  drawScale("water", waterText);
-  showCook();
+  if (data.changes) changesChart("changes", data.planned ? [{ ...data.planned, words: "as planned" }, ...data.changes] : data.changes);
+  if (data.lab) showLab();
+  if (data.sweep) showSweep();
 }
 
-beginLab();
+if (data.lab) beginLab();
+if (data.sweep) beginSweep();
 for (const input of document.querySelectorAll("input[name=units]")) {
   input.checked = input.value === units;
   input.addEventListener("change", () => { units = input.value; showPage(); });
@@ -22,6 +22,8 @@ for (const input of document.querySelectorAll("input[name=units]")) {
 for (const details of document.querySelectorAll("details[data-chart]"))
   details.addEventListener("toggle", () => fillTable(details.dataset.chart));
 /* On paper a chart cannot ask how wide it is: it gets a size, and the style sheet fits it in. */
-window.addEventListener("beforeprint", () => { for (const chart of Object.values(charts)) chart.resize(720, 330); });
+window.addEventListener("beforeprint", () => {
+  for (const chart of Object.values(charts)) chart.resize(...(chart.canvas.closest(".pair") ? [380, 260] : [720, 330]));
+});
 window.addEventListener("afterprint", () => { for (const chart of Object.values(charts)) chart.resize(); });
 showPage();

@@ -6,6 +6,9 @@ here=$(cd "$(dirname "$0")" && pwd)
 rm -rf "$scratch"; mkdir -p "$scratch"; cd "$scratch"
 fail() { echo "FAILED: $1" >&2; exit 1; }
 check() { /usr/bin/python3 "$here/check_page.py" "$@" || fail "check_page.py $*"; }
+check_sweep() { /usr/bin/python3 "$here/check_sweep_page.py" "$@" || fail "check_sweep_page.py $*"; }
+# Of a page whose figures matter little here: a cook in a fraction of the time.
+coarse="--set solver.cells=12 --set solver.relative_tolerance=1e-3"
 valid() { # file: HTML without an error or a warning
     tidy -q -e "$1" 2>complaints || fail "tidy: $1: $(cat complaints)"
 }
@@ -30,22 +33,22 @@ valid compare.html
 check numbers compare.html
 
 # In US units from the start; a section; a cut and a title that would break out of the page.
-"$program" explain -q --units us --page us.html >out
+"$program" explain -q $coarse --units us --page us.html >out
 check numbers us.html
 "$program" explain -q --page section.html --set meat.shape=packer --set meat.thickness=0cm --set solver.rows=10 \
     --set solver.columns=14 --set solver.relative_tolerance=1e-3 >out
 valid section.html
 check numbers section.html
 printf 'title: "</script><!-- & \\"quotes\\""\nmeat:\n  name: "<script>alert(1)</script>"\n' >hostile.yaml
-"$program" explain -q --page hostile.html hostile.yaml >out
+"$program" explain -q $coarse --page hostile.html hostile.yaml >out
 valid hostile.html
 check hostile hostile.html
 
 # No stall, and a cook that never finishes: said in the page too.
-"$program" explain -q --set solver.evaporation=no --page none.html >out
+"$program" explain -q $coarse --set solver.evaporation=no --page none.html >out
 valid none.html
 check no-stall none.html
-expect 1 'does not end' "$program" explain -q --set pit.temperature=80C --page never.html
+expect 1 'does not end' "$program" explain -q $coarse --set pit.temperature=80C --page never.html
 valid never.html
 check never never.html
 expect 1 'choices failed' "$program" compare -q --set pit.temperature=97C --page failing.html
@@ -54,6 +57,51 @@ check numbers failing.html
 grep -q 'does not end' failing.html || fail "the failing choice is not explained in the page"
 check opens compare.html us.html section.html hostile.html none.html never.html failing.html
 
+# What is not met of food safety is in the page as on the terminal.
+"$program" explain -q $coarse --units us --set hold.temperature=40C --page cold.html >cold.txt
+valid cold.html
+check warnings cold.html cold.txt
+"$program" compare -q $coarse --set hold.temperature=40C --page colds.html >colds.txt
+valid colds.html
+check warnings colds.html colds.txt
+
+# Sweeps: a grid in which some cooks fail, of three factors and of one; a random design with a word.
+grid="--vary pit.temperature=85C:135C:10C --vary wrap.kind=none,paper --vary meat.thickness=5cm,8cm"
+expect 1 'of 24 cooks failed' "$program" sweep $coarse $grid --page grid.html --format json
+mv out grid.json
+grep -q '"grid.html"' err || fail "the page is not named: $(cat err)"
+"$program" sweep -q $coarse --vary meat.thickness=5cm:8cm:1cm --page one.html --format json >one.json
+"$program" sweep -q $coarse --vary "meat.thickness=uniform(5cm,9cm)" --vary "pit.humidity_ratio=uniform(0.01,0.08)" \
+    --vary wrap.kind=none,paper --runs 60 --page random.html --format json >random.json
+for name in grid one random; do
+    valid $name.html
+    check_sweep true $name.html $name.json
+done
+
+# However many cooks, a page stays small: a thinned grid, a random design, and nothing but failures.
+quick="--set solver.cells=10 --set solver.relative_tolerance=1e-2"
+short="--set pull=30min --set rest.until=none --set hold.until=none"
+"$program" sweep -q $quick $short --vary pit.temperature=110C:140C:2C --vary meat.thickness=4cm:6cm:0.1cm --vary wrap.kind=none,paper \
+    --vary pit.humidity_ratio=0.01:0.06:0.01 --page thinned.html >out
+valid thinned.html
+check_sweep small thinned.html 4032
+wide=""
+for key in meat.initial_temperature=uniform\(1C,5C\) meat.thickness=uniform\(7cm,8cm\) pit.humidity_ratio=uniform\(0.01,0.08\) \
+    pit.air_speed=uniform\(0.2m/s,0.6m/s\) meat.mass=uniform\(5kg,7kg\); do
+    wide="$wide --vary $key"
+done
+"$program" sweep -q $quick --set rest.until=none --set hold.until=none $wide --runs 5000 --page wide.html >out
+valid wide.html
+check_sweep small wide.html 5000
+got=0; "$program" sweep -q --vary meat.composition.water=0.1:0.6:0.001 --vary wrap.kind=none,paper --page failed.html >out 2>err || got=$?
+[ "$got" -eq 1 ] || fail "a sweep of failures gives exit $got"
+valid failed.html
+check_sweep small failed.html 1002
+"$program" sweep -q $coarse --vary 'meat.name=<img src=x onerror=alert(1)>,a & b' --page names.html hostile.yaml >out
+valid names.html
+check_sweep hostile names.html
+check_sweep browser 'grid.html one.html random.html' 'thinned.html wide.html failed.html names.html'
+
 # What cannot be written is said before the work.
 before=$(cksum story.html)
 expect 2 'exists already' "$program" explain --page story.html
@@ -61,6 +109,12 @@ expect 2 'exists already' "$program" explain --page story.html
 expect 1 'cannot be written' "$program" explain --page nowhere/a.html
 expect 1 'Not a directory' "$program" compare --page story.html/a.html
 mkdir folder.html
+expect 2 'exists already' "$program" sweep --page grid.html
+expect 2 'name the same file' "$program" sweep --page new.html --output ./new.html
+expect 2 'name the same file' "$program" sweep --page new.html --output "$PWD/new.html" --force
+expect 1 'cannot be written' "$program" sweep --page nowhere/a.html
+expect 2 'a page is a .html file' "$program" sweep --page sweep.htm
+[ ! -e new.html.journal ] && [ ! -e new.html ] || fail "a refused sweep leaves a file"
 expect 1 'is a directory' "$program" explain -f --page folder.html
 if (ulimit -f 8) 2>/dev/null; then
     got=0; (trap '' XFSZ 2>/dev/null; ulimit -f 8; exec "$program" explain -q --page full.html) >out 2>err || got=$?
