@@ -113,6 +113,7 @@ typedef struct sw_meat {
     double water_holding_temperature; /**< middle of the temperature range where the protein lets its water go [K] */
     double water_holding_loss;     /**< fraction of the raw water the fully cooked protein cannot hold [-] */
     double juice_runoff_time;      /**< time constant at 70 C with which water above equilibrium drips off [s] */
+    double fat_rendering;          /**< how fast fat renders, over the law of <stallwright/kinetics.h> [-] */
     double bark_openness;          /**< porosity over tortuosity of dry meat, to vapour [-] */
     double water_diffusivity;      /**< of water in lean meat at 60 C [m2 s-1] */
     double seam_thickness;         /**< of the fat seam between flat and point of a packer; 0 for none [m] */

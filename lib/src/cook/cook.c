@@ -576,7 +576,7 @@ static sw_status prepare(cook *c)
     sw_body_raw_state(&c->body, c->scenario, state);
     sw_around_start(&c->around, lumped_of(c));
     c->next_spritz = c->scenario->spritz.amount > 0.0 ? c->scenario->spritz.from : INFINITY;
-    if (!c->state || !c->slope || !c->history || sw_reactions_init(&c->reactions, &c->body, state) != 0 ||
+    if (!c->state || !c->slope || !c->history || sw_reactions_init(&c->reactions, &c->body, state, c->scenario->meat.fat_rendering) != 0 ||
         sw_rendering_init(&c->rendering, &c->reactions, c->scenario->meat.initial_temperature) != 0 ||
         sw_bark_init(&c->bark, &c->body, state) != 0)
         return out_of_memory(c);

@@ -4,11 +4,12 @@
 
 #include <stdlib.h>
 
+/* parameters: how fast fat renders, over its law. */
 static void tabulated_rates(const void *parameters, double temperature, double *value)
 {
-    (void)parameters;
     for (int r = 0; r < SW_REACTION_LANES; r++)
         value[r] = r < SW_INNER_REACTION_COUNT ? sw_reaction_rate(sw_reaction_law_of((sw_reaction)r), temperature) : 0.0;
+    value[SW_REACTION_RENDERING] *= *(const double *)parameters;
 }
 
 static void fill_lanes(sw_reaction_lanes *lanes)
@@ -31,20 +32,20 @@ static double place_temperature(const sw_body *body, size_t place, const double 
     return place < cells ? state[2 * place] : sw_probe_reading(&body->probes[place - cells], state);
 }
 
-int sw_reactions_init(sw_reactions *r, const sw_body *body, const double *state)
+int sw_reactions_init(sw_reactions *r, const sw_body *body, const double *state, double rendering)
 {
     *r = (sw_reactions){.body = body, .place_count = body->mesh->cell_count + body->probe_count};
     fill_lanes(&r->laws);
     r->places = calloc(r->place_count, sizeof *r->places);
     if (!r->places ||
-        sw_table_init(&r->rates, sw_temperature_range, SW_REACTION_LANES, tabulated_rates, NULL) != 0) {
+        sw_table_init(&r->rates, sw_temperature_range, SW_REACTION_LANES, tabulated_rates, &rendering) != 0) {
         sw_reactions_free(r);
         return -1;
     }
     for (size_t i = 0; i < r->place_count; i++) {
         sw_reacting_place *p = &r->places[i];
         p->temperature = place_temperature(body, i, state);
-        tabulated_rates(NULL, p->temperature, p->rate);
+        tabulated_rates(&rendering, p->temperature, p->rate);
         for (int k = 0; k < SW_REACTION_LANES; k++)
             p->remaining[k] = 1.0;
     }

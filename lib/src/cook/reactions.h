@@ -35,8 +35,8 @@ typedef struct sw_reactions {
     double last_time; /* [s] */
 } sw_reactions;
 
-/* state: at time 0. Returns 0 or -1 if memory is short. */
-int sw_reactions_init(sw_reactions *reactions, const sw_body *body, const double *state);
+/* state: at time 0; rendering: how fast fat renders, over its law. Returns 0 or -1 if memory is short. */
+int sw_reactions_init(sw_reactions *reactions, const sw_body *body, const double *state, double rendering);
 void sw_reactions_free(sw_reactions *reactions);
 
 /* Takes the reactions on to a time whose state is given, temperatures running straight since the last update. */

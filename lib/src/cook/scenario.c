@@ -96,6 +96,7 @@ void sw_scenario_init(sw_scenario *scenario)
     s.meat.water_holding_temperature = lean.holding_temperature;
     s.meat.water_holding_loss = lean.holding_loss;
     s.meat.juice_runoff_time = lean.runoff_time;
+    s.meat.fat_rendering = 1.0;
     s.meat.bark_openness = lean.vapour_openness;
     s.meat.water_diffusivity = lean.diffusivity;
     s.meat.fibre_conductivity = 1.0;

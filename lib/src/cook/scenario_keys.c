@@ -163,6 +163,8 @@ static const sw_scenario_key keys[] = {
              "fraction of the raw water the fully cooked protein cannot hold; about 0.3 to 0.6"),
     VALUE("meat.juice_runoff_time", meat.juice_runoff_time, DURATION, 60.0, HOURS(1e5), "h", "h",
           "in which juice the protein has let go runs off through channels and drips, at 70 C; about 2 h to 50 h"),
+    FRACTION("meat.fat_rendering", meat.fat_rendering, 0.0, 50.0,
+             "how fast fat renders, over the usual rate; about 0.2 to 4"),
     FRACTION("meat.bark_openness", meat.bark_openness, 0.0, 1.0,
              "of dry meat to vapour, porosity over tortuosity; about 0.005 to 0.2"),
     VALUE("meat.water_diffusivity", meat.water_diffusivity, DIFFUSIVITY, 1e-11, 1e-7, "m2/s", "m2/s",
