@@ -84,7 +84,7 @@ def plateau(program):
     said = explain(program)["sentences"][3:]
     for name, setting in (("as planned", None), ("humidity ratio 0.05", "pit.humidity_ratio=0.05"),
                           ("humidity ratio 0.1", "pit.humidity_ratio=0.1"), ("humidity ratio 0.15", "pit.humidity_ratio=0.15"),
-                          ("half the draught", "pit.convection=5 W/m2/K"), ("twice the draught", "pit.convection=20 W/m2/K")):
+                          ("a draught of 5 W/m2K", "pit.convection=5 W/m2/K"), ("a draught of 20 W/m2K", "pit.convection=20 W/m2/K")):
         document = explain(program, *([setting] if setting else []))
         values = document["plateau"]
         stall = planned(document)["stall_length_s"]
