@@ -1,5 +1,5 @@
-/* Pictures of cooks; plot.c is the only file that sees PLplot. The kind of file follows from its ending: .svg, .png,
- * .pdf. Every function prints the reason if it fails and returns an exit status. */
+/* Pictures of cooks: the face of the plot_*.c files. The kind of file follows from its ending: .svg, .png, .pdf.
+ * Every function prints the reason if it fails and returns an exit status. */
 #ifndef SW_APPS_PLOT_H
 #define SW_APPS_PLOT_H
 

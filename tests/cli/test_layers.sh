@@ -56,6 +56,10 @@ header ~ sundials {
     if (file !~ integration) complain(file " includes <" header ">; only the integrator and its matrices may")
     next
 }
+header ~ /^plplot/ {
+    if (file != "apps/common/plot_canvas.c") complain(file " includes <" header ">; only apps/common/plot_canvas.c may")
+    next
+}
 header == "mpi.h" {
     if (file != "apps/common/ranks.c") complain(file " includes <" header ">; only apps/common/ranks.c may")
     next
