@@ -58,6 +58,39 @@ static void test_liquid_is_accounted_for(void **state)
     }
 }
 
+/* Juice poured over the meat just before the pull is still there in the rest: it wets the surface, and no balance loses it. */
+static void test_film_outlasts_the_pit(void **state)
+{
+    (void)state;
+    sw_scenario s;
+    sw_scenario_init(&s);
+    s.wrap.kind = SW_WRAP_OPEN_TRAY;
+    s.wrap.pour = SW_POUR_OVER;
+    s.wrap.pour_when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, s.pull.value - 0.02};
+    sw_history *h;
+    run_cook(&s, &h);
+    const sw_phase_record *pull = &h->phases[1], *rest = &h->phases[2];
+    print_message("  film evaporated until the pull %.4f kg, until the rest's end %.4f kg; liquid %.1e\n",
+                  pull->budget_at_end.film_mass, rest->budget_at_end.film_mass, h->budget.liquid_residual);
+    assert_int_equal(rest->phase, SW_PHASE_REST);
+    assert_close_abs(h->budget.liquid_residual, 0.0, 1e-4);
+    assert_true(rest->budget_at_end.film_mass > pull->budget_at_end.film_mass + 1e-4);
+    sw_history_destroy(h);
+}
+
+/* A spray of a millionth of a gram changes nothing, neither before the wrap nor in it. */
+static void test_spray_leaves_no_trace(void **state)
+{
+    (void)state;
+    sw_scenario s = wrapped(SW_WRAP_PAPER);
+    const sw_outcome dry = run_cook(&s, NULL);
+    s.spritz.amount = 1e-9;
+    s.spritz.every = 4.0 * hour;
+    const sw_outcome sprayed = run_cook(&s, NULL);
+    print_message("  done after %.4f h, sprayed with nothing %.4f h\n", dry.done_time / hour, sprayed.done_time / hour);
+    assert_close_abs(sprayed.done_time, dry.done_time, 30.0);
+}
+
 /* Border of the Jacobian against difference quotients. Its rows are exact but for the slopes by exchange; its columns are
  * one-sided differences themselves, which is all that Newton's iteration needs. */
 static void check_border(sw_around *around, double *state, double *worst_row, double *worst_column)
@@ -463,6 +496,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_liquid_is_accounted_for),
+        cmocka_unit_test(test_film_outlasts_the_pit),
+        cmocka_unit_test(test_spray_leaves_no_trace),
         cmocka_unit_test(test_border_of_jacobian),
         cmocka_unit_test(test_heat_of_a_box),
         cmocka_unit_test(test_heavy_box_cools_exponentially),

@@ -361,12 +361,12 @@ double sw_around_enter(sw_around *a, const sw_place *place, sw_wrap_kind wrap, d
         if (a->has_humidity)
             lumped[SW_AROUND_AIR_HUMIDITY] = place->humidity_ratio;
     }
-    const bool keeps = held > 0.0 && !rewrapped;
+    const bool film_stays = a->has_film && !rewrapped;
     a->has_pool = catches_juice(wrap);
-    a->has_film = wrap == SW_WRAP_PAPER || (wrap == SW_WRAP_NONE && !place && s->spritz.amount > 0.0) ||
-                  (wrap == SW_WRAP_NONE && keeps);
+    a->has_film = film_stays || wrap == SW_WRAP_PAPER || (wrap == SW_WRAP_NONE && !place && s->spritz.amount > 0.0);
     if (!rewrapped)
         return 0.0;
+    a->film_warming = 0.0; /* the next film is juice, as warm as the meat */
     a->fat_before = rendered;
     a->fat = a->fat_rate = 0.0;
     a->fat_time = time;
