@@ -403,15 +403,15 @@ static void spritz(cook *c)
 /* Integrates to the end of a plan, from jump to jump of the surroundings. */
 static sw_status run_stretch(cook *c, const phase_plan *plan, double limit)
 {
-    const bool open_on_pit = !plan->place && plan->wrap == SW_WRAP_NONE;
+    const bool sprays = plan->phase == SW_PHASE_PIT; /* until a wrap goes on; not again once it is off */
     bool over = is_over(c, &plan->end, !plan->place);
     while (!over && c->time < plan->end.time) {
         if (c->time >= limit)
             return never_ends(c, plan);
-        if (open_on_pit && c->time >= c->next_spritz)
+        if (sprays && c->time >= c->next_spritz)
             spritz(c);
         double jump = sw_around_surround(&c->around, c->time, lumped_of(c));
-        if (open_on_pit)
+        if (sprays)
             jump = fmin(jump, c->next_spritz);
         sw_status status = run_segment(c, plan, fmin(fmin(plan->end.time, limit), jump), &over);
         if (status != SW_OK)
@@ -482,6 +482,8 @@ static sw_status run_in_wrap(cook *c, const phase_plan *plan)
         phase_end when = {.time = INFINITY};
         let_end(&when, c->scenario, wrap->pour_when, 0.0);
         let_end(&until.end, c->scenario, wrap->pour_when, 0.0);
+        if (wrap->pour_when.kind == SW_ENDING_PROBE_TEMPERATURE)
+            until.ending_name = "wrap.pour_when";
         status = run_stretch(c, &until, limit);
         if (status == SW_OK && is_over(c, &when, true))
             pour(c);
@@ -514,7 +516,7 @@ static sw_status run_on_pit(cook *c)
     sw_status status = run_phase(c, &plan);
     if (status != SW_OK || is_over(c, &pull, true))
         return status; /* pulled before the wrap went on */
-    const bool rewraps = s->rewrap.when.kind != SW_ENDING_NONE;
+    const bool rewraps = s->rewrap.when.kind != SW_ENDING_NONE && s->rewrap.kind != s->wrap.kind;
     plan = (phase_plan){.phase = SW_PHASE_WRAPPED, .ending_name = "pull", .end = pull, .wrap = s->wrap.kind};
     if (rewraps) {
         plan.ending_name = name_of_end(s->rewrap.when, "rewrap.when");

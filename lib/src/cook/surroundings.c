@@ -341,7 +341,8 @@ double sw_around_enter(sw_around *a, const sw_place *place, sw_wrap_kind wrap, d
                        double *lumped)
 {
     const sw_scenario *s = a->scenario;
-    const bool unknowns = a->body->transport->lumped.count > 0, was_on_pit = !a->place;
+    const bool unknowns = a->body->transport->lumped.count > 0;
+    const bool was_in_pit = !a->place || a->place->kind == SW_PLACE_COOLING_PIT;
     const double held = sw_around_held(a, lumped), air = unknowns ? sw_around_air_temperature(a, time, lumped) : 0.0;
     const bool rewrapped = wrap != a->wrap;
     a->place = place;
@@ -354,7 +355,7 @@ double sw_around_enter(sw_around *a, const sw_place *place, sw_wrap_kind wrap, d
     a->has_humidity = place ? place->kind == SW_PLACE_BOX : s->pit.humidity == SW_HUMIDITY_BALANCE;
     a->has_pan = !place && a->has_humidity && a->pit_air.pan_water > 0.0;
     if (a->has_air) {
-        if (place->kind == SW_PLACE_BOX || !was_on_pit)
+        if (place->kind == SW_PLACE_BOX || !was_in_pit)
             lumped[SW_AROUND_AIR_TEMPERATURE] = place->temperature;
         else
             lumped[SW_AROUND_AIR_TEMPERATURE] = air;
