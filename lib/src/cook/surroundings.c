@@ -334,7 +334,8 @@ double sw_around_held(const sw_around *a, const double *lumped)
 {
     if (a->body->transport->lumped.count == 0)
         return 0.0;
-    return (a->has_pool ? lumped[SW_AROUND_POOL_WATER] : 0.0) + (a->has_film ? lumped[SW_AROUND_FILM] : 0.0);
+    const double held = (a->has_pool ? lumped[SW_AROUND_POOL_WATER] : 0.0) + (a->has_film ? lumped[SW_AROUND_FILM] : 0.0);
+    return fmax(held, 0.0); /* a pool that has dried up is off by the integrator's tolerance */
 }
 
 double sw_around_enter(sw_around *a, const sw_place *place, sw_wrap_kind wrap, double time, double rendered,
