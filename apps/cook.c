@@ -82,6 +82,21 @@ static void collect_pit(timeline *t, const cook_run *run, sw_unit_system units)
                      show_temperature(s->pit.steps[i].temperature, units, figure));
 }
 
+/* When the first wrap was changed for another, or taken off. */
+static void collect_rewrap(timeline *t, const cook_run *run, sw_unit_system units)
+{
+    const sw_history *h = run->history;
+    const sw_wrap_kind kind = run->scenario.rewrap.kind;
+    char figure[QUANTITY_SIZE], line[96];
+    for (size_t i = 1; i < h->phase_count; i++) {
+        if (h->phases[i].phase != SW_PHASE_REWRAPPED)
+            continue;
+        snprintf(line, sizeof line, kind == SW_WRAP_NONE ? "wrap taken off, probe at " : "wrapped anew (%s), probe at ",
+                 sw_wrap_name(kind));
+        add_with(t, h->phases[i].start, line, show_temperature(h->phases[i - 1].probe_at_end, units, figure));
+    }
+}
+
 static void collect(timeline *t, const cook_run *run, sw_unit_system units)
 {
     const sw_outcome *o = &run->outcome;
@@ -90,6 +105,7 @@ static void collect(timeline *t, const cook_run *run, sw_unit_system units)
     add_with(t, o->stall_start, "STALL begins, probe at ", show_temperature(o->stall_probe, units, figure));
     snprintf(line, sizeof line, "wrapped (%s), probe at ", sw_wrap_name(run->scenario.wrap.kind));
     add_with(t, o->wrap_time, line, show_temperature(o->wrap_probe, units, figure));
+    collect_rewrap(t, run, units);
     if (run->scenario.wrap.kind != SW_WRAP_NONE && SW_IS_ABSENT(o->wrap_time))
         add(t, o->done_time, "(pulled before the wrap was to go on)");
     add_with(t, o->stall_end, "STALL ends after ", show_duration(o->stall_length, figure));
@@ -123,7 +139,10 @@ static void print_heading(const cook_run *run, sw_unit_system units)
         printf("ratio %.3g", s->pit.humidity_ratio);
     else
         printf("by balance");
-    printf(", wrap: %s\n\n", sw_wrap_name(s->wrap.kind));
+    printf(", wrap: %s", sw_wrap_name(s->wrap.kind));
+    if (s->wrap.kind != SW_WRAP_NONE && s->rewrap.when.kind != SW_ENDING_NONE && s->rewrap.kind != s->wrap.kind)
+        printf(", then %s", sw_wrap_name(s->rewrap.kind));
+    printf("\n\n");
 }
 
 static void print_timeline(const cook_run *run, sw_unit_system units)
@@ -335,6 +354,25 @@ static void note_idle_settings(const session *s, const command_options *o)
             print_note(o, "wrap.kind is none, so \"%s\" changes nothing", o->assignments[i]);
 }
 
+/* What a file or a setting asks of wraps that are not there. */
+static void note_idle_wraps(const sw_scenario *s, const command_options *o)
+{
+    const bool asks = s->rewrap.when.kind != SW_ENDING_NONE;
+    if (s->wrap.kind == SW_WRAP_NONE) {
+        if (asks)
+            print_note(o, "rewrap.when changes nothing: wrap.kind is none, so there is no wrap to change");
+        return;
+    }
+    if (asks && s->rewrap.kind == s->wrap.kind)
+        print_note(o, "rewrap.when changes nothing: rewrap.kind is %s as wrap.kind is", sw_wrap_name(s->wrap.kind));
+    const bool has_tray = s->wrap.kind == SW_WRAP_OPEN_TRAY || (asks && s->rewrap.kind == SW_WRAP_OPEN_TRAY);
+    const bool has_foil = s->wrap.kind == SW_WRAP_CLOSED_FOIL || (asks && s->rewrap.kind == SW_WRAP_CLOSED_FOIL);
+    if (s->wrap.pour != SW_POUR_NO && !has_tray)
+        print_note(o, "wrap.pour changes nothing: juice is poured from an open-tray only, and there is none");
+    if (s->wrap.liquid > 0.0 && !has_tray && !has_foil)
+        print_note(o, "wrap.liquid changes nothing: only open-tray and closed-foil hold liquid, and there is neither");
+}
+
 /* How much later the pull comes for the spritzing: the same cook without it. Absent if there is none, or if that fails. */
 static double spritz_cost_of(const cook_run *run, sw_context *context, progress *p)
 {
@@ -365,6 +403,7 @@ static int run_and_show(session *s, const command_options *o, int argc, char **a
     }
     sensitivity inputs;
     note_idle_settings(s, o);
+    note_idle_wraps(&s->scenario, o);
     progress_begin(&p, o);
     cook_run_do(&run, s->context, &p);
     const double cost = run.status == SW_OK ? spritz_cost_of(&run, s->context, &p) : SW_ABSENT;

@@ -61,20 +61,36 @@ static void draw_mark(const frame *f, double x, double next, const char *word)
     put_text(is_left ? x - 5.0 : x + 5.0, f->top + 15.0, is_left ? 1.0 : 0.0, small_text, GREY, word);
 }
 
-static void draw_marks(const picture *p, const frame *f, const sw_outcome *o)
+/* When the first wrap was changed or taken off; absent if it was not. */
+static double rewrap_time(const sw_history *h)
 {
+    for (size_t i = 0; i < h->phase_count; i++)
+        if (h->phases[i].phase == SW_PHASE_REWRAPPED)
+            return h->phases[i].start;
+    return SW_ABSENT;
+}
+
+static void draw_marks(const picture *p, const frame *f, const cook_run *run)
+{
+    const sw_outcome *o = &run->outcome;
+    const char *anew = run->history->scenario.rewrap.kind == SW_WRAP_NONE ? "unwrapped" : "rewrapped";
     const struct {
         double time;
         const char *word;
-    } marks[] = {{o->wrap_time, "wrapped"}, {o->done_time, "pulled"}, {o->rest_end, "rested"}};
+    } marks[] = {
+        {o->wrap_time, "wrapped"},
+        {rewrap_time(run->history), anew},
+        {o->done_time, "pulled"},
+        /* The end of the rest is the end of it all if there is no hold. */
+        {o->rest_end < o->slice_time ? o->rest_end : SW_ABSENT, "rested"},
+    };
     double next = RIGHT;
     use_page(p);
     if (!SW_IS_ABSENT(o->stall_start))
         put_text(page_x(f, 0.5 * (o->stall_start + o->stall_end) / 3600.0), f->bottom - 15.0, 0.5, small_text, BLACK,
                  "stall");
     for (size_t i = sizeof marks / sizeof *marks; i-- > 0;) {
-        /* The end of the rest is the end of it all if there is no hold. */
-        if (SW_IS_ABSENT(marks[i].time) || (i == 2 && !(o->rest_end < o->slice_time)))
+        if (SW_IS_ABSENT(marks[i].time))
             continue;
         double x = page_x(f, marks[i].time / 3600.0);
         draw_mark(f, x, next, marks[i].word);
@@ -113,7 +129,7 @@ static void draw_cook_curves(const picture *p, const cook_run *run, double botto
     f.high = f.low + (hottest - f.low) * (bottom - TOP) / (bottom - TOP - MARK_ROOM);
     draw_stall_band(p, &f, &run->outcome);
     draw_grid(p, &f);
-    draw_marks(p, &f, &run->outcome);
+    draw_marks(p, &f, run);
     use_frame(p, &f);
     draw_series(h, h->series[SW_SERIES_air_temperature], f.hours, units, air_look);
     draw_series(h, h->series[SW_SERIES_top_surface_temperature], f.hours, units, top_surface_look);

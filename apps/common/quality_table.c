@@ -109,6 +109,18 @@ static void print_bark(const cook_run *run)
     printf(")\n");
 }
 
+/* What kept the juice: the last tray or foil. */
+static const char *keeper(const cook_run *run)
+{
+    const sw_history *h = run->history;
+    sw_wrap_kind kind = run->scenario.wrap.kind;
+    for (size_t i = 0; i < h->phase_count; i++)
+        if (h->phases[i].phase == SW_PHASE_REWRAPPED &&
+            (run->scenario.rewrap.kind == SW_WRAP_OPEN_TRAY || run->scenario.rewrap.kind == SW_WRAP_CLOSED_FOIL))
+            kind = run->scenario.rewrap.kind;
+    return kind == SW_WRAP_OPEN_TRAY ? "tray" : "foil";
+}
+
 static void print_servings(const cook_run *run, sw_unit_system units)
 {
     const sw_outcome *o = &run->outcome;
@@ -122,8 +134,8 @@ static void print_servings(const cook_run *run, sw_unit_system units)
                show_mass(o->mass_to_buy, units, text), show_mass(o->raw_mass_needed, units, size));
     if (SW_IS_ABSENT(o->kept_juice_mass))
         return;
-    printf("The %s keeps %s of juice and %s of fat", run->scenario.wrap.kind == SW_WRAP_OPEN_TRAY ? "tray" : "foil",
-           show_mass(o->kept_juice_mass, units, text), show_mass(o->kept_fat_mass, units, fat));
+    printf("The %s keeps %s of juice and %s of fat", keeper(run), show_mass(o->kept_juice_mass, units, text),
+           show_mass(o->kept_fat_mass, units, fat));
     if (o->kept_cap_fat_mass > 0.0)
         printf(" (%s of it the cap's)", show_mass(o->kept_cap_fat_mass, units, cap));
     printf(".\n");

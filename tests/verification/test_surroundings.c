@@ -7,6 +7,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 static const double hour = 3600.0, zero_celsius = 273.15;
 
@@ -56,6 +57,103 @@ static void test_liquid_is_accounted_for(void **state)
             assert_close_abs(b->pool_vapour_mass, 0.0, 0.0);
         sw_history_destroy(h);
     }
+}
+
+/* Juice poured over the meat just before the pull is still there in the rest: it wets the surface, and no balance loses it. */
+static void test_film_outlasts_the_pit(void **state)
+{
+    (void)state;
+    sw_scenario s;
+    sw_scenario_init(&s);
+    s.wrap.kind = SW_WRAP_OPEN_TRAY;
+    s.wrap.pour = SW_POUR_OVER;
+    s.wrap.pour_when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, s.pull.value - 0.02};
+    sw_history *h;
+    run_cook(&s, &h);
+    const sw_phase_record *pull = &h->phases[1], *rest = &h->phases[2];
+    print_message("  film evaporated until the pull %.4f kg, until the rest's end %.4f kg; liquid %.1e\n",
+                  pull->budget_at_end.film_mass, rest->budget_at_end.film_mass, h->budget.liquid_residual);
+    assert_int_equal(rest->phase, SW_PHASE_REST);
+    assert_close_abs(h->budget.liquid_residual, 0.0, 1e-4);
+    assert_true(rest->budget_at_end.film_mass > pull->budget_at_end.film_mass + 1e-4);
+    sw_history_destroy(h);
+}
+
+/* Spraying ends when a wrap goes on, and does not begin again when it is taken off. */
+static void test_no_spray_after_a_wrap(void **state)
+{
+    (void)state;
+    sw_scenario s;
+    sw_scenario_init(&s);
+    s.wrap.kind = SW_WRAP_OPEN_TRAY;
+    s.rewrap.kind = SW_WRAP_NONE;
+    s.rewrap.when = at_probe(92.0);
+    s.spritz.amount = 0.02;
+    sw_history *h;
+    run_cook(&s, &h);
+    assert_int_equal(h->phases[2].phase, SW_PHASE_REWRAPPED);
+    assert_true(h->phases[0].budget_at_end.added_mass > 0.0);
+    assert_close_abs(h->budget.added_mass, h->phases[0].budget_at_end.added_mass, 0.0);
+    assert_close_abs(h->budget.liquid_residual, 0.0, 1e-4);
+    sw_history_destroy(h);
+}
+
+/* A wrap changed for its like is the same wrap: nothing is poured twice. */
+static void test_wrap_changed_for_its_like(void **state)
+{
+    (void)state;
+    sw_scenario s = wrapped(SW_WRAP_OPEN_TRAY);
+    s.wrap.pour = SW_POUR_OFF;
+    s.wrap.pour_when = at_probe(80.0);
+    sw_history *once, *twice;
+    run_cook(&s, &once);
+    s.rewrap.kind = SW_WRAP_OPEN_TRAY;
+    s.rewrap.when = at_probe(90.0);
+    run_cook(&s, &twice);
+    assert_close_abs(twice->budget.poured_mass, once->budget.poured_mass, 0.0);
+    sw_history_destroy(once);
+    sw_history_destroy(twice);
+}
+
+/* The dryness at the pull is that of the pull, not that of the first wrap's end. */
+static void test_dryness_at_pull_after_two_wraps(void **state)
+{
+    (void)state;
+    sw_scenario s = wrapped(SW_WRAP_CLOSED_FOIL);
+    s.rewrap.kind = SW_WRAP_NONE;
+    s.rewrap.when = at_probe(85.0);
+    const sw_outcome o = run_cook(&s, NULL);
+    assert_close_abs(o.sides[SW_SIDE_TOP].dryness_at_pull, sw_dryness_index(o.top_water_activity_at_pull), 1e-6);
+    assert_true(o.sides[SW_SIDE_TOP].dryness_at_pull > 0.5);
+}
+
+/* A juice that waits for a probe temperature that does not come is told by its own name. */
+static void test_pour_that_never_comes(void **state)
+{
+    (void)state;
+    sw_scenario s = wrapped(SW_WRAP_OPEN_TRAY);
+    s.wrap.when = (sw_ending){SW_ENDING_DURATION, 1.0 * hour};
+    s.wrap.pour = SW_POUR_OFF;
+    s.solver.longest_phase = 2.0 * hour;
+    sw_context *context;
+    sw_history *h;
+    assert_int_equal(sw_context_create(&context), SW_OK);
+    assert_int_equal(sw_cook_run(context, &s, NULL, NULL, &h), SW_ERR_NEVER_ENDS);
+    assert_non_null(strstr(sw_context_message(context), "wrap.pour_when waits for the probe to read 90.0 C"));
+    sw_context_destroy(context);
+}
+
+/* A spray of a millionth of a gram changes nothing, neither before the wrap nor in it. */
+static void test_spray_leaves_no_trace(void **state)
+{
+    (void)state;
+    sw_scenario s = wrapped(SW_WRAP_PAPER);
+    const sw_outcome dry = run_cook(&s, NULL);
+    s.spritz.amount = 1e-9;
+    s.spritz.every = 4.0 * hour;
+    const sw_outcome sprayed = run_cook(&s, NULL);
+    print_message("  done after %.4f h, sprayed with nothing %.4f h\n", dry.done_time / hour, sprayed.done_time / hour);
+    assert_close_abs(sprayed.done_time, dry.done_time, 30.0);
 }
 
 /* Border of the Jacobian against difference quotients. Its rows are exact but for the slopes by exchange; its columns are
@@ -230,6 +328,23 @@ static void test_cooling_pit(void **state)
     for (size_t i = row + 1; i <= last; i++)
         assert_true(h->series[SW_SERIES_air_temperature][i] <= h->series[SW_SERIES_air_temperature][i - 1] + 1e-6);
     assert_true(h->series[SW_SERIES_air_temperature][last] > s.hold.room_temperature);
+    sw_history_destroy(h);
+}
+
+/* A pit that cools in the rest goes on cooling in the hold. */
+static void test_pit_cools_on(void **state)
+{
+    (void)state;
+    sw_scenario s = box_scenario();
+    s.hold.kind = SW_PLACE_COOLING_PIT;
+    s.rest = s.hold;
+    s.rest.until.value = 1.0 * hour;
+    sw_history *h;
+    run_cook(&s, &h);
+    size_t row = 0;
+    while (h->series[SW_SERIES_time][row] < h->phases[1].end - 1e-6)
+        row++;
+    assert_close_abs(h->series[SW_SERIES_air_temperature][row + 1], h->series[SW_SERIES_air_temperature][row], 2.0);
     sw_history_destroy(h);
 }
 
@@ -463,10 +578,17 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_liquid_is_accounted_for),
+        cmocka_unit_test(test_film_outlasts_the_pit),
+        cmocka_unit_test(test_no_spray_after_a_wrap),
+        cmocka_unit_test(test_wrap_changed_for_its_like),
+        cmocka_unit_test(test_dryness_at_pull_after_two_wraps),
+        cmocka_unit_test(test_pour_that_never_comes),
+        cmocka_unit_test(test_spray_leaves_no_trace),
         cmocka_unit_test(test_border_of_jacobian),
         cmocka_unit_test(test_heat_of_a_box),
         cmocka_unit_test(test_heavy_box_cools_exponentially),
         cmocka_unit_test(test_cooling_pit),
+        cmocka_unit_test(test_pit_cools_on),
         cmocka_unit_test(test_damp_box),
         cmocka_unit_test(test_open_wrap_is_none),
         cmocka_unit_test(test_tight_wrap_is_no_evaporation),

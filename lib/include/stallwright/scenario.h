@@ -230,7 +230,8 @@ typedef struct sw_spritz {
 typedef enum sw_place_kind {
     SW_PLACE_AIR,         /**< a room, oven or cabinet: air and walls at the place's temperature and humidity */
     SW_PLACE_BOX,         /**< an insulated box, preheated to that temperature, that cools in a room */
-    SW_PLACE_COOLING_PIT, /**< the pit, its fire out, that cools from where it was; it takes no temperature of its own */
+    SW_PLACE_COOLING_PIT, /**< the pit, its fire out, that cools from where it was; its own temperature counts only if the
+                               meat comes from another place than the pit */
     SW_PLACE_KIND_COUNT
 } sw_place_kind;
 

@@ -2,6 +2,7 @@
 
 #include "pit_air.h"
 #include "scenario_check_pit.h"
+#include "scenario_check_wrap.h"
 #include "scenario_keys.h"
 
 #include <stallwright/moist_air.h>
@@ -298,7 +299,11 @@ sw_status sw_scenario_check(sw_context *context, const sw_scenario *scenario)
     if (status == SW_OK)
         status = check_endings(context, scenario);
     if (status == SW_OK)
+        status = sw_scenario_check_wraps(context, scenario);
+    if (status == SW_OK)
         status = check_duration(context, scenario, "wrap.when", scenario->wrap.when);
+    if (status == SW_OK)
+        status = check_duration(context, scenario, "rewrap.when", scenario->rewrap.when);
     if (status == SW_OK)
         status = check_duration(context, scenario, "pull", scenario->pull);
     if (status == SW_OK)

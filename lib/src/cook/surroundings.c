@@ -342,14 +342,16 @@ double sw_around_held(const sw_around *a, const double *lumped)
 {
     if (a->body->transport->lumped.count == 0)
         return 0.0;
-    return (a->has_pool ? lumped[SW_AROUND_POOL_WATER] : 0.0) + (a->has_film ? lumped[SW_AROUND_FILM] : 0.0);
+    const double held = (a->has_pool ? lumped[SW_AROUND_POOL_WATER] : 0.0) + (a->has_film ? lumped[SW_AROUND_FILM] : 0.0);
+    return fmax(held, 0.0); /* a pool that has dried up is off by the integrator's tolerance */
 }
 
 double sw_around_enter(sw_around *a, const sw_place *place, sw_wrap_kind wrap, double time, double rendered,
                        double *lumped)
 {
     const sw_scenario *s = a->scenario;
-    const bool unknowns = a->body->transport->lumped.count > 0, was_on_pit = !a->place;
+    const bool unknowns = a->body->transport->lumped.count > 0;
+    const bool was_in_pit = !a->place || a->place->kind == SW_PLACE_COOLING_PIT;
     const double held = sw_around_held(a, lumped), air = unknowns ? sw_around_air_temperature(a, time, lumped) : 0.0;
     const bool rewrapped = wrap != a->wrap;
     a->place = place;
@@ -362,19 +364,19 @@ double sw_around_enter(sw_around *a, const sw_place *place, sw_wrap_kind wrap, d
     a->has_humidity = place ? place->kind == SW_PLACE_BOX : s->pit.humidity == SW_HUMIDITY_BALANCE;
     a->has_pan = !place && a->has_humidity && a->pit_air.pan_water > 0.0;
     if (a->has_air) {
-        if (place->kind == SW_PLACE_BOX || !was_on_pit)
+        if (place->kind == SW_PLACE_BOX || !was_in_pit)
             lumped[SW_AROUND_AIR_TEMPERATURE] = place->temperature;
         else
             lumped[SW_AROUND_AIR_TEMPERATURE] = air;
         if (a->has_humidity)
             lumped[SW_AROUND_AIR_HUMIDITY] = place->humidity_ratio;
     }
-    const bool keeps = held > 0.0 && !rewrapped;
+    const bool film_stays = a->has_film && !rewrapped;
     a->has_pool = catches_juice(wrap);
-    a->has_film = wrap == SW_WRAP_PAPER || (wrap == SW_WRAP_NONE && !place && s->spritz.amount > 0.0) ||
-                  (wrap == SW_WRAP_NONE && keeps);
+    a->has_film = film_stays || wrap == SW_WRAP_PAPER || (wrap == SW_WRAP_NONE && !place && s->spritz.amount > 0.0);
     if (!rewrapped)
         return 0.0;
+    a->film_warming = 0.0; /* the next film is juice, as warm as the meat */
     a->fat_before = rendered;
     a->fat = a->fat_rate = 0.0;
     a->fat_time = time;

@@ -19,7 +19,7 @@ static moments moments_of(const sw_history *h)
         const sw_phase_record *p = &h->phases[i];
         if (p->phase == SW_PHASE_WRAPPED && i > 0)
             m.wrap = p - 1;
-        if (p->phase == SW_PHASE_PIT || p->phase == SW_PHASE_WRAPPED)
+        if (p->phase <= SW_PHASE_REWRAPPED)
             m.pull = p;
         m.end = p;
     }

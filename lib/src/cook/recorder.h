@@ -1,0 +1,56 @@
+/* A cook under way, and what of it goes into its history: rows, cross-sections, phases with their budgets, reactions. */
+#ifndef SW_RECORDER_H
+#define SW_RECORDER_H
+
+#include <stallwright/cook.h>
+
+#include "bark.h"
+#include "body.h"
+#include "integrator.h"
+#include "rendering.h"
+#include "surroundings.h"
+
+/* A cook under way. */
+typedef struct sw_cook {
+    sw_context *context;
+    sw_scenario *scenario; /* a copy, dimensions and probes filled in */
+    sw_cook_observer observer;
+    void *observer_data;
+    sw_body body;
+    sw_integrator *integrator;
+    sw_reactions reactions;
+    sw_rendering rendering;
+    sw_bark bark;
+    sw_history *history;
+    double *state, *slope; /* scratch, one state each */
+    size_t top_face, bottom_face; /* boundary faces above and below the first probe */
+    double enthalpy_at_start, water_at_start;
+    double time;           /* reached [s] */
+    double next_row, next_field;
+    sw_around around;
+    double next_spritz;    /* [s], INFINITY for none */
+    double added, poured, spilled; /* liquid poured or sprayed on, taken out of a wrap, sprayed and not clinging [kg] */
+} sw_cook;
+
+/* SW_ERR_MEMORY, with its sentence. */
+sw_status sw_record_out_of_memory(sw_cook *cook);
+
+/* The probe that decides in a state, if several do. */
+const sw_probe *sw_cook_deciding_probe(const sw_cook *cook, const double *state);
+
+/* The first row and cross-section. Returns SW_OK, SW_ERR_MEMORY or SW_ERR_SOLVER, as the others do. */
+sw_status sw_record_start(sw_cook *cook);
+
+/* The row of a time [s] within the last step, with a cross-section or without. */
+sw_status sw_record_at(sw_cook *cook, double time, bool with_field);
+
+/* All rows and cross-sections that fall due up to a time [s]. */
+sw_status sw_record_up_to(sw_cook *cook, double time);
+
+/* A phase that began at start [s] and ends now, after the row of its end. */
+void sw_record_phase(sw_cook *cook, sw_phase phase, double start);
+
+/* How far the reactions got, and the budget at the end. */
+sw_status sw_record_end(sw_cook *cook);
+
+#endif

@@ -1,0 +1,31 @@
+#!/bin/sh
+# Wraps that are changed, taken off or asked for in vain are told as what they are.
+set -eu
+program=$1 scratch=$2
+rm -rf "$scratch"; mkdir -p "$scratch"; cd "$scratch"
+fail() { echo "FAILED: $1" >&2; exit 1; }
+
+# expect TEXT SETTING...: a line of the cook's table or notes holds the text.
+expect() {
+    text=$1; shift
+    arguments=
+    for setting in "$@"; do arguments="$arguments --set $setting"; done
+    "$program" cook $arguments >said 2>&1 || fail "cook $arguments ends with $?"
+    grep -q -- "$text" said || fail "cook $arguments does not say \"$text\""
+}
+
+expect 'wrap: paper, then open-tray$' wrap.kind=paper rewrap.when=85C
+expect 'wrapped anew (open-tray), probe at 85.0 C' wrap.kind=paper rewrap.when=85C
+expect '^The tray keeps' wrap.kind=paper rewrap.when=85C
+expect 'wrap: open-tray, then none$' wrap.kind=open-tray rewrap.kind=none rewrap.when=85C
+expect 'wrap taken off, probe at 85.0 C' wrap.kind=open-tray rewrap.kind=none rewrap.when=85C
+expect 'note: rewrap.when changes nothing: wrap.kind is none' rewrap.when=85C
+expect 'note: rewrap.when changes nothing: rewrap.kind is open-tray' wrap.kind=open-tray rewrap.when=85C
+expect 'note: wrap.pour changes nothing' wrap.kind=paper wrap.pour=off
+expect 'note: wrap.liquid changes nothing' wrap.kind=paper wrap.liquid=200g
+"$program" cook --set wrap.kind=open-tray --set wrap.pour=off --set wrap.liquid=200g >said 2>&1
+! grep -q 'changes nothing' said || fail "a note on what is used"
+
+# A pool that dries up is empty, not less than that.
+"$program" cook -q --set wrap.kind=open-tray --set wrap.tray.ring=3 --set wrap.liquid=1kg >said
+! grep -q -- '-0.00' said || fail "$(grep -- '-0.00' said)"
