@@ -1,27 +1,11 @@
 """Checks of what explain says, called by test_explain.sh: check_explain.py KIND FILE ..."""
-import json
 import math
 import re
 import sys
 
+from json_reference import check_keys, load
+
 ITEMS = ("evaporation", "vapour", "drip", "fat", "warming", "rest")
-
-
-def load(path):
-    def refuse(text):
-        raise AssertionError(f"{path} holds {text}, which is no JSON")
-    with open(path) as file:
-        return json.load(file, parse_constant=refuse)
-
-
-def keys_of(value):
-    if isinstance(value, dict):
-        for key, inner in value.items():
-            yield key
-            yield from keys_of(inner)
-    elif isinstance(value, list):
-        for inner in value:
-            yield from keys_of(inner)
 
 
 def received(heat):
@@ -55,10 +39,7 @@ def check_balance(path, cook_path, reference):
     full = [hour["from_s"] for hour in document["hours"] if hour["evaporation_share"] >= document["nearly_all_share"]]
     assert document["nearly_all_from_s"] == (full[0] if full else None)
     check_common(document, heat)
-    with open(reference) as file:
-        documented = set(re.findall(r"`([a-z0-9_]+)`", file.read()))
-    unknown = set(keys_of(document)) - documented
-    assert not unknown, f"keys that docs/json-output.md does not name: {sorted(unknown)}"
+    check_keys(document, reference)
 
 
 def check_common(document, heat):

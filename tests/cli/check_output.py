@@ -1,30 +1,14 @@
 """Checks of JSON and CSV output, called by test_output.sh: check_output.py KIND FILE ..."""
 import csv
-import json
 import math
 import re
 import sys
 
+from json_reference import check_keys, load
+
 # The keys other programs rely on; a missing one is a broken promise.
 PROMISED = """wrap wrap_at_k wrap_time_s stall_start_s stall_end_s stall_length_s stall_probe_k stall_depth_k done_s saved_s
 yield_fraction evaporated_kg dripped_kg rendered_kg probe_k top_surface_k top_water_activity top_state error""".split()
-
-
-def load(path):
-    def refuse(text):
-        raise AssertionError(f"{path} holds {text}, which is no JSON")
-    with open(path) as file:
-        return json.load(file, parse_constant=refuse)
-
-
-def keys_of(value):
-    if isinstance(value, dict):
-        for key, inner in value.items():
-            yield key
-            yield from keys_of(inner)
-    elif isinstance(value, list):
-        for inner in value:
-            yield from keys_of(inner)
 
 
 def check_choice(choice):
@@ -55,10 +39,7 @@ def check_json(path, reference, *wraps):
     assert [choice["wrap"] for choice in document["choices"]] == list(wraps)
     for choice in document["choices"]:
         check_choice(choice)
-    with open(reference) as file:
-        documented = set(re.findall(r"`([a-z0-9_]+)`", file.read()))
-    unknown = set(keys_of(document)) - documented
-    assert not unknown, f"not in the reference: {sorted(unknown)}"
+    check_keys(document, reference)
 
 
 def check_same_choice(cook, compare):

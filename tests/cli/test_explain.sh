@@ -25,7 +25,7 @@ check words explain.json text
 "$program" cook --format json --set solver.evaporation=no >evaporation.json
 "$program" cook --format json --set pit.humidity_ratio=0.15 >damp.json
 usual=$("$program" cook --print-scenario | sed -n '/^pit:/,/^wrap:/s/^ *convection: \([0-9.]*\) .*/\1/p')
-"$program" cook --format json --set pit.convection="$(echo "2 * $usual" | bc) W/m2/K" >draught.json
+"$program" cook --format json --set pit.convection="$(awk "BEGIN { print 2 * $usual }") W/m2/K" >draught.json
 "$program" cook --format json --set meat.thickness=3.75cm >half.json
 "$program" cook --format json --set wrap.kind=closed-foil --set wrap.when="0 min" >wrapped.json
 "$program" cook --format json --set meat.water_holding_loss=0 >holds.json
