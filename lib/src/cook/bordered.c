@@ -118,6 +118,7 @@ typedef struct bordered_solver {
     SUNLinearSolver inner;
     size_t cells, count;
     bool border_is_due;
+    bool has_column[SW_LUMPED_MAX], has_row[SW_LUMPED_MAX]; /* false for an unknown that is not in use now */
     const double *weight;          /* of an iterative solver's norm; NULL for a direct one */
     double *solved;                /* count columns */
     double *room;                  /* two vectors of the cells */
@@ -195,24 +196,36 @@ static const double column_share = 1e-4;
 static int solve_column(bordered_solver *s, SUNMatrix inner, const double *column, double *solved)
 {
     double size = weighted_norm(s, column);
-    memcpy(solved, column, s->cells * sizeof *solved);
-    if (dot(column, column, s->cells) == 0.0)
-        return SUNLS_SUCCESS; /* an unknown that is not in use now */
     /* Solvers may write on the right-hand side: it is a copy. */
     memcpy(s->room, column, s->cells * sizeof *s->room);
     return solve_inner(s, inner, s->room, solved, column_share * size);
+}
+
+static bool is_used(const double *values, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (values[i] != 0.0)
+            return true;
+    return false;
 }
 
 /* Eliminates the border. */
 static int factor_complement(bordered_solver *s, const bordered_matrix *m)
 {
     for (size_t j = 0; j < s->count; j++) {
-        int flag = solve_column(s, m->inner, m->border.columns + j * s->cells, s->solved + j * s->cells);
-        if (flag != 0)
+        s->has_column[j] = is_used(m->border.columns + j * s->cells, s->cells);
+        s->has_row[j] = is_used(m->border.rows + j * s->cells, s->cells);
+    }
+    for (size_t j = 0; j < s->count; j++) {
+        double *solved = s->solved + j * s->cells;
+        int flag = s->has_column[j] ? solve_column(s, m->inner, m->border.columns + j * s->cells, solved) : SUNLS_SUCCESS;
+        if (flag != SUNLS_SUCCESS)
             return flag;
-        for (size_t r = 0; r < s->count; r++)
-            s->complement[j][r] = m->border.corner[r * s->count + j] -
-                                  dot(m->border.rows + r * s->cells, s->solved + j * s->cells, s->cells);
+        for (size_t r = 0; r < s->count; r++) {
+            s->complement[j][r] = m->border.corner[r * s->count + j];
+            if (s->has_column[j] && s->has_row[r])
+                s->complement[j][r] -= dot(m->border.rows + r * s->cells, solved, s->cells);
+        }
     }
     return SUNDlsMat_denseGETRF(s->complement, (sunindextype)s->count, (sunindextype)s->count, s->pivots) == 0
                ? SUNLS_SUCCESS
@@ -243,11 +256,12 @@ static int solver_solve(SUNLinearSolver solver, SUNMatrix matrix, N_Vector solut
         return flag;
     memcpy(x, s->room + s->cells, s->cells * sizeof *x);
     for (size_t r = 0; r < s->count; r++)
-        border[r] -= dot(m->border.rows + r * s->cells, x, s->cells);
+        if (s->has_row[r])
+            border[r] -= dot(m->border.rows + r * s->cells, x, s->cells);
     SUNDlsMat_denseGETRS(s->complement, (sunindextype)s->count, s->pivots, border);
     for (size_t j = 0; j < s->count; j++) {
         const double *column = s->solved + j * s->cells;
-        for (size_t i = 0; i < s->cells; i++)
+        for (size_t i = 0; s->has_column[j] && i < s->cells; i++)
             x[i] -= column[i] * border[j];
         x[s->cells + j] = border[j];
     }
