@@ -3,6 +3,7 @@
 
 #include "block_sparse.h"
 #include "cuts.h"
+#include "dense_elimination.h"
 
 #include <nvector/nvector_serial.h>
 
@@ -13,32 +14,6 @@
 enum { CELLS_MAX = 42, FACES_MAX = 4 * CELLS_MAX, N_MAX = 2 * CELLS_MAX };
 
 static double dense[N_MAX][N_MAX + 1];
-
-static void solve_dense(size_t n, double *x)
-{
-    for (size_t k = 0; k < n; k++) {
-        size_t pivot = k;
-        for (size_t i = k + 1; i < n; i++)
-            if (fabs(dense[i][k]) > fabs(dense[pivot][k]))
-                pivot = i;
-        for (size_t j = 0; j <= n; j++) {
-            double swap = dense[k][j];
-            dense[k][j] = dense[pivot][j];
-            dense[pivot][j] = swap;
-        }
-        for (size_t i = k + 1; i < n; i++) {
-            double factor = dense[i][k] / dense[k][k];
-            for (size_t j = k; j <= n; j++)
-                dense[i][j] -= factor * dense[k][j];
-        }
-    }
-    for (size_t k = n; k-- > 0;) {
-        x[k] = dense[k][n];
-        for (size_t j = k + 1; j < n; j++)
-            x[k] -= dense[k][j] * x[j];
-        x[k] /= dense[k][k];
-    }
-}
 
 /* A grid of columns upwards, as sections number their cells; with odd_faces also a face across a corner and a second one
  * between the first two cells, as cut cells may have. */
@@ -104,7 +79,7 @@ static void check_grid(size_t nx, size_t ny, bool odd_faces)
         fill(&pattern, sw_block_sparse_values(matrix), 0.99, &seed);
         for (size_t j = 0; j < n; j++)
             N_VGetArrayPointer(right)[j] = dense[j][n];
-        solve_dense(n, expected);
+        solve_dense(n, N_MAX + 1, dense[0], expected);
         assert_int_equal(SUNLinSolSetup(solver, matrix), 0);
         assert_int_equal(SUNLinSolSolve(solver, matrix, solution, right, 1e-11), 0);
         for (size_t j = 0; j < n; j++)

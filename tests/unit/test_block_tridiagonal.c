@@ -3,6 +3,7 @@
 
 #include "block_tridiagonal.h"
 #include "cuts.h"
+#include "dense_elimination.h"
 
 #include <nvector/nvector_serial.h>
 
@@ -12,32 +13,6 @@
 enum { CELLS_MAX = 40, N_MAX = 2 * CELLS_MAX };
 
 static double dense[N_MAX][N_MAX + 1];
-
-static void solve_dense(size_t n, double *x)
-{
-    for (size_t k = 0; k < n; k++) {
-        size_t pivot = k;
-        for (size_t i = k + 1; i < n; i++)
-            if (fabs(dense[i][k]) > fabs(dense[pivot][k]))
-                pivot = i;
-        for (size_t j = 0; j <= n; j++) {
-            double swap = dense[k][j];
-            dense[k][j] = dense[pivot][j];
-            dense[pivot][j] = swap;
-        }
-        for (size_t i = k + 1; i < n; i++) {
-            double factor = dense[i][k] / dense[k][k];
-            for (size_t j = k; j <= n; j++)
-                dense[i][j] -= factor * dense[k][j];
-        }
-    }
-    for (size_t k = n; k-- > 0;) {
-        x[k] = dense[k][n];
-        for (size_t j = k + 1; j < n; j++)
-            x[k] -= dense[k][j] * x[j];
-        x[k] /= dense[k][k];
-    }
-}
 
 /* Fills matrix and dense alike: random blocks, the diagonal dominant. */
 static void fill(size_t cells, double *values, unsigned long long *seed)
@@ -76,7 +51,7 @@ static void test_random_systems(void **state)
             fill(cells, sw_block_tridiagonal_values(matrix), &seed);
             for (size_t j = 0; j < n; j++)
                 N_VGetArrayPointer(right)[j] = dense[j][n];
-            solve_dense(n, expected);
+            solve_dense(n, N_MAX + 1, dense[0], expected);
             assert_int_equal(SUNLinSolSetup(solver, matrix), 0);
             assert_int_equal(SUNLinSolSolve(solver, matrix, solution, right, 0.0), 0);
             for (size_t j = 0; j < n; j++)

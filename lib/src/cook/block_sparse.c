@@ -237,12 +237,11 @@ static int solver_setup(SUNLinearSolver solver, SUNMatrix matrix)
         block d = read_block(values + BLOCK * own);
         for (size_t k = first; k < own; k++) {
             const block fill = times_block(read_block(values + BLOCK * k), read_block(scaled + BLOCK * p->transposed[k]));
-            d = (block){d.a - fill.a, d.b - fill.b, d.c - fill.c, d.d - fill.d};
+            d = minus_block(d, fill);
         }
-        const double determinant = d.a * d.d - d.b * d.c, scale = 1.0 / determinant;
-        if (!(fabs(determinant) > 1e-280))
+        block inverse;
+        if (!invert_block(d, &inverse))
             return SUNLS_LUFACT_FAIL;
-        const block inverse = {d.d * scale, -d.b * scale, -d.c * scale, d.a * scale};
         write_block(inverse, s->inverse + BLOCK * i);
         for (size_t k = first; k < end; k++)
             write_block(times_block(inverse, read_block(values + BLOCK * k)), scaled + BLOCK * k);

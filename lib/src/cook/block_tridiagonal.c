@@ -144,12 +144,10 @@ static int solver_setup(SUNLinearSolver solver, SUNMatrix matrix)
             const block ratio = times_block(read_block(row + LOWER), above);
             const block fill = times_block(ratio, read_block(row - ROW + UPPER));
             write_block(ratio, f->ratio + i * BLOCK);
-            d = (block){d.a - fill.a, d.b - fill.b, d.c - fill.c, d.d - fill.d};
+            d = minus_block(d, fill);
         }
-        const double determinant = d.a * d.d - d.b * d.c, scale = 1.0 / determinant;
-        if (!(fabs(determinant) > 1e-280))
+        if (!invert_block(d, &above))
             return SUNLS_LUFACT_FAIL;
-        above = (block){d.d * scale, -d.b * scale, -d.c * scale, d.a * scale};
         write_block(above, f->inverse + i * BLOCK);
     }
     return SUNLS_SUCCESS;

@@ -47,10 +47,11 @@ static bool needs_unknowns(const sw_scenario *s)
            is_lumped_place(&s->cooling);
 }
 
-static double saturation_pressure(const sw_around *a, double temperature)
+/* A column of the water table. */
+static double of_water(const sw_around *a, double temperature, size_t column)
 {
     const sw_table_place place = sw_table_find(&a->body->water.table, temperature, 0);
-    return sw_table_value(&place, SW_WATER_TABLE_WIDTH, SW_WATER_SATURATION_PRESSURE);
+    return sw_table_value(&place, SW_WATER_TABLE_WIDTH, column);
 }
 
 /* Share of its full vapour pressure that a pool of this much water keeps up. */
@@ -112,7 +113,8 @@ static sw_wrap_contents contents_at(const sw_around *a, double time, const doubl
     if (a->has_pool) {
         c.has_pool = true;
         c.pool_temperature = lumped[SW_AROUND_POOL_TEMPERATURE];
-        double pressure = pool_wetness(lumped[SW_AROUND_POOL_WATER]) * saturation_pressure(a, c.pool_temperature);
+        double pressure = pool_wetness(lumped[SW_AROUND_POOL_WATER]) *
+                          of_water(a, c.pool_temperature, SW_WATER_SATURATION_PRESSURE);
         c.inside_vapour_pressure = fmin(pressure, 0.99 * a->body->pressure);
     }
     if (a->has_film && a->open_area > 0.0) {
@@ -143,7 +145,7 @@ static double pool_vapour(const sw_around *a, const sw_surroundings *around, dou
         return 0.0;
     sw_surface top = sw_pool_top(around);
     double slope, wet = pool_wetness(lumped[SW_AROUND_POOL_WATER]);
-    double pressure = saturation_pressure(a, lumped[SW_AROUND_POOL_TEMPERATURE]);
+    double pressure = of_water(a, lumped[SW_AROUND_POOL_TEMPERATURE], SW_WATER_SATURATION_PRESSURE);
     if (a->wrap == SW_WRAP_OPEN_TRAY) {
         double ring = a->bottom_area * a->scenario->wrap.tray_ring;
         top.vapour_coefficient *= ring > 0.0 ? exp(-fat_at(a, time) / (ring * covering_fat)) : 0.0;
@@ -162,18 +164,6 @@ static double pool_heat(const sw_around *a, const sw_surroundings *around, doubl
                                  (pow(outside.wall_temperature, 4.0) - pow(temperature, 4.0)));
 }
 
-static double liquid_enthalpy(const sw_around *a, double temperature)
-{
-    const sw_table_place place = sw_table_find(&a->body->water.table, temperature, 0);
-    return sw_table_value(&place, SW_WATER_TABLE_WIDTH, SW_WATER_LIQUID_ENTHALPY);
-}
-
-static double latent_heat(const sw_around *a, double temperature)
-{
-    const sw_table_place place = sw_table_find(&a->body->water.table, temperature, 0);
-    return sw_table_value(&place, SW_WATER_TABLE_WIDTH, SW_WATER_LATENT_HEAT);
-}
-
 /* The pool: all juice that drips, and in foil what condenses, less what evaporates. Returns its vapour; heat: through tray or
  * foil. */
 static double rate_pool(const sw_around *a, const sw_surroundings *around, double time, const double *lumped,
@@ -183,12 +173,13 @@ static double rate_pool(const sw_around *a, const sw_surroundings *around, doubl
     const double vapour = pool_vapour(a, around, time, lumped);
     const double gained = exchange[SW_EXCHANGE_DRIP] + exchange[SW_EXCHANGE_INSIDE_VAPOUR];
     const double enthalpy = exchange[SW_EXCHANGE_DRIP_HEAT] + exchange[SW_EXCHANGE_INSIDE_HEAT] -
-                            gained * liquid_enthalpy(a, temperature);
+                            gained * of_water(a, temperature, SW_WATER_LIQUID_ENTHALPY);
     *outside_heat = pool_heat(a, around, temperature);
     const double heat = *outside_heat - exchange[SW_EXCHANGE_POOL_HEAT] + enthalpy -
-                        vapour * latent_heat(a, temperature);
+                        vapour * of_water(a, temperature, SW_WATER_LATENT_HEAT);
     rate[SW_AROUND_POOL_WATER] = gained - vapour;
-    rate[SW_AROUND_POOL_TEMPERATURE] = heat / (tray_capacity + water * SW_LIQUID_WATER_HEAT_CAPACITY + fat_at(a, time) * fat_capacity);
+    rate[SW_AROUND_POOL_TEMPERATURE] =
+        heat / (tray_capacity + water * SW_LIQUID_WATER_HEAT_CAPACITY + fat_at(a, time) * fat_capacity);
     return vapour;
 }
 
@@ -222,7 +213,8 @@ static int rate_pit_air(const sw_around *a, const sw_surroundings *around, doubl
         if (flows)
             flows[SW_AROUND_PAN_VAPOUR] = of_pan.evaporation;
     }
-    rate[SW_AROUND_AIR_HUMIDITY] = sw_pit_humidity_rate(&a->pit_air, now.air_temperature, lumped[SW_AROUND_AIR_HUMIDITY], sources);
+    rate[SW_AROUND_AIR_HUMIDITY] =
+        sw_pit_humidity_rate(&a->pit_air, now.air_temperature, lumped[SW_AROUND_AIR_HUMIDITY], sources);
     if (flows)
         flows[SW_AROUND_FUEL] = sw_pit_fuel_rate(&a->pit_air, now.air_temperature);
     return 0;
@@ -240,11 +232,13 @@ static void rate_box(const sw_around *a, const sw_surroundings *around, const do
         box.volume = box_volume;
         sw_surface wall = sw_pool_top(around);
         double slope;
-        condensed = fmax(0.0, -box_wall * sw_surface_evaporation(&wall, saturation_pressure(a, temperature), &slope));
+        const double saturation = of_water(a, temperature, SW_WATER_SATURATION_PRESSURE);
+        condensed = fmax(0.0, -box_wall * sw_surface_evaporation(&wall, saturation, &slope));
         rate[SW_AROUND_AIR_HUMIDITY] = (vapour - condensed) / sw_pit_dry_air(&box, temperature, humidity);
     }
-    const double heat = a->place->loss * (a->place->room_temperature - temperature) - exchange[SW_EXCHANGE_AIR_HEAT] - pool_heat +
-                        condensed * latent_heat(a, temperature);
+    const double heat = a->place->loss * (a->place->room_temperature - temperature) -
+                        exchange[SW_EXCHANGE_AIR_HEAT] - pool_heat +
+                        condensed * of_water(a, temperature, SW_WATER_LATENT_HEAT);
     rate[SW_AROUND_AIR_TEMPERATURE] = heat / a->place->heat_capacity;
     if (flows)
         flows[SW_AROUND_CONDENSED] = condensed;
