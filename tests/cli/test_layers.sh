@@ -56,6 +56,10 @@ header ~ sundials {
     if (file !~ integration) complain(file " includes <" header ">; only the integrator and its matrices may")
     next
 }
+header == "zlib.h" {
+    if (file != "lib/src/io/checksum.c") complain(file " includes <" header ">; only lib/src/io/checksum.c may")
+    next
+}
 header ~ /^plplot/ {
     if (file != "apps/common/plot_canvas.c") complain(file " includes <" header ">; only apps/common/plot_canvas.c may")
     next
