@@ -10,7 +10,8 @@ absolute_paths() { # file: each entry of its run path begins at the root
     grep -Eq '^:|::|:$|^$|(^|:)[^/:]' paths && fail "$1 looks for libraries in \"$(cat paths)\"" || return 0
 }
 libraries_of() { # folder: its programs and modules
-    find "$1" -type f \( -perm -u+x -o -name '*.so*' \) ! -path '*/CMakeFiles/*' ! -path '*/scratch/*' >found
+    find "$1" \( -path "$build/tests/scratch" -o -name CMakeFiles \) -prune -o \
+        -type f \( -perm -u+x -o -name '*.so*' \) -print >found
     while read -r file; do
         if readelf -h "$file" >/dev/null 2>&1; then echo "$file"; fi
     done <found
