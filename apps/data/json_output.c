@@ -74,7 +74,7 @@ static json_t *json_safety(const sw_safety *safety)
     return list;
 }
 
-static json_t *json_missing(const sw_history *h)
+json_t *json_missing(const sw_history *h)
 {
     json_t *list = json_array();
     char key[FIGURE_KEY_SIZE], text[PROSE_TEXT_SIZE];

@@ -29,9 +29,12 @@ static void put_missing(page_text *t, const page_row *row, bool is_alone)
     const sw_history *h = row->run->history;
     prose said;
     for (size_t i = 0; h && i < h->missing_count; i++) {
-        page_markup(t, "<p class=\"notice\"><strong>");
-        page_escaped(t, is_alone ? "" : row->words);
-        page_markup(t, "</strong>%s", is_alone ? "" : ": ");
+        page_markup(t, "<p class=\"notice\">");
+        if (!is_alone) {
+            page_markup(t, "<strong>");
+            page_escaped(t, row->words);
+            page_markup(t, "</strong>: ");
+        }
         say_missing(&h->scenario, &h->missing[i], &said);
         page_prose(t, &said);
         page_markup(t, "</p>\n");

@@ -5,6 +5,9 @@
 
 static const double day = 86400.0, hour = 3600.0;
 
+/* So much beyond the nearest reading that it is still beyond when shown in tenths of a degree [K]. */
+static const double beyond = 0.06;
+
 /* What each ending is of, and what its hour was for. */
 static const struct {
     const char *phase, *purpose, *consequence;
@@ -66,7 +69,7 @@ static void say_remedy(const sw_scenario *s, const sw_missing *m, prose *p)
                            "it; a hotter pit does not."
                          : " A {text}.{text} well above {temperature}, a {text} below {temperature} or a time such as {text}=2h "
                            "ends it.",
-              phase, too_hot && cools_by_itself ? "room_temperature" : "temperature", m->target, key, m->nearest, key);
+              phase, too_hot && cools_by_itself ? "room_temperature" : "temperature", m->target, key, m->nearest + (too_hot ? beyond : -beyond), key);
     if (is_moving)
         prose_add(p, " It still changes by {rate}, so a longer solver.longest_phase may do.", m->rate);
 }
