@@ -17,5 +17,6 @@
 #include <stallwright/study.h>
 #include <stallwright/study_file.h>
 #include <stallwright/version.h>
+#include <stallwright/wrap_traits.h>
 
 #endif

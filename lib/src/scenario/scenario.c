@@ -6,23 +6,6 @@
 #include <stdio.h>
 #include <string.h>
 
-static const char *const wrap_names[SW_WRAP_COUNT] = {"none", "paper", "open-tray", "closed-foil"};
-
-const char *sw_wrap_name(sw_wrap_kind kind)
-{
-    return kind >= 0 && kind < SW_WRAP_COUNT ? wrap_names[kind] : "unknown wrap";
-}
-
-sw_status sw_wrap_from_name(const char *name, sw_wrap_kind *kind)
-{
-    for (int i = 0; i < SW_WRAP_COUNT; i++)
-        if (strcmp(name, wrap_names[i]) == 0) {
-            *kind = (sw_wrap_kind)i;
-            return SW_OK;
-        }
-    return SW_ERR_ARGUMENT;
-}
-
 const char *sw_shape_name(sw_shape shape)
 {
     static const char *const names[SW_SHAPE_COUNT] = {"slab", "cylinder", "sphere", "section", "taper",
