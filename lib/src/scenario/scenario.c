@@ -6,6 +6,17 @@
 #include <stdio.h>
 #include <string.h>
 
+double sw_ending_clock_time(double start_clock, sw_ending ending)
+{
+    static const double day = 86400.0;
+    if (ending.kind == SW_ENDING_CLOCK_ON_DAY)
+        return ending.value - start_clock;
+    if (ending.kind != SW_ENDING_CLOCK)
+        return INFINITY;
+    double wait = ending.value - start_clock;
+    return wait > 0.0 ? wait : wait + day;
+}
+
 const char *sw_shape_name(sw_shape shape)
 {
     static const char *const names[SW_SHAPE_COUNT] = {"slab", "cylinder", "sphere", "section", "taper",
