@@ -561,6 +561,7 @@ static void test_part_in_the_way(void **state)
     snprintf(elsewhere, sizeof elsewhere, "%s/elsewhere", folder);
     assert_int_equal(symlink(elsewhere, part), 0);
     assert_int_equal(write_one(&h, true), SW_ERR_FILE);
+    assert_said("is in the way, and it is not known");
     assert_false(is_there(elsewhere));
     unlink(part);
 }
