@@ -17,6 +17,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/file.h>
+#include <sys/inotify.h>
 #include <sys/resource.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -594,6 +595,29 @@ static void test_part_left_behind(void **state)
     unlink(path);
 }
 
+/* What the file is built in never has a name, where the file system can do that: a kill would leave it behind. */
+static void test_no_other_names(void **state)
+{
+    (void)state;
+    sw_history h = history_by_hand(ROWS);
+    char events[4096] __attribute__((aligned(__alignof__(struct inotify_event))));
+    int nameless = open(folder, O_TMPFILE | O_RDWR, 0600), watch = inotify_init1(IN_NONBLOCK);
+    if (nameless < 0 || watch < 0)
+        skip();
+    close(nameless);
+    assert_true(inotify_add_watch(watch, folder, IN_CREATE) >= 0);
+    assert_int_equal(write_one(&h, false), SW_OK);
+    ssize_t size = read(watch, events, sizeof events);
+    assert_true(size > 0);
+    for (const char *at = events; at < events + size;) {
+        const struct inotify_event *event = (const void *)at;
+        assert_true(strcmp(event->name, "run.h5.part") == 0 || strcmp(event->name, "run.h5") == 0);
+        at += sizeof *event + event->len;
+    }
+    close(watch);
+    unlink(path);
+}
+
 static void test_no_regular_file(void **state)
 {
     (void)state;
@@ -810,6 +834,7 @@ int main(void)
         TEST(test_file_system_without_links),
         TEST(test_part_in_the_way),
         TEST(test_part_left_behind),
+        TEST(test_no_other_names),
         TEST(test_no_regular_file),
         TEST(test_no_such_folder),
         TEST(test_folder_without_permission),
