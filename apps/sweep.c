@@ -179,7 +179,7 @@ static int open_files(sweep *s)
     if (resume)
         print_note(o, "%zu of %zu cooks are in the journal", s->before, sw_study_run_count(s->study));
     /* From the beginning on there is a file that can be read, whatever happens. */
-    status = write_file(s, s->session.context, "running", o->resume || o->force);
+    status = write_file(s, s->session.context, "running", resume || o->force);
     if (status == SW_OK)
         return EXIT_DONE;
     int exit_status = report(&s->session, status);
