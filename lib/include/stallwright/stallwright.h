@@ -9,6 +9,7 @@
 #include <stallwright/kinetics.h>
 #include <stallwright/moist_air.h>
 #include <stallwright/outcome.h>
+#include <stallwright/part_file.h>
 #include <stallwright/results_file.h>
 #include <stallwright/safety.h>
 #include <stallwright/scenario.h>
