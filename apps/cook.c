@@ -14,6 +14,8 @@
 #include "sensitivity.h"
 #include "table.h"
 
+#include <stallwright/wrap_traits.h>
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -392,12 +394,11 @@ static void note_idle_wraps(const sw_scenario *s, const command_options *o)
     }
     if (asks && s->rewrap.kind == s->wrap.kind)
         print_note(o, "rewrap.when changes nothing: rewrap.kind is %s as wrap.kind is", sw_wrap_name(s->wrap.kind));
-    const bool has_tray = s->wrap.kind == SW_WRAP_OPEN_TRAY || (asks && s->rewrap.kind == SW_WRAP_OPEN_TRAY);
-    const bool has_foil = s->wrap.kind == SW_WRAP_CLOSED_FOIL || (asks && s->rewrap.kind == SW_WRAP_CLOSED_FOIL);
-    if (s->wrap.pour != SW_POUR_NO && !has_tray)
+    const sw_wrap_traits *first = sw_wrap_traits_of(s->wrap.kind), *second = sw_wrap_traits_of(asks ? s->rewrap.kind : SW_WRAP_NONE);
+    if (s->wrap.pour != SW_POUR_NO && !first->is_open && !second->is_open)
         print_note(o, "wrap.pour changes nothing: juice is poured from an open-tray only, and there is none");
-    if (s->wrap.liquid > 0.0 && !has_tray && !has_foil)
-        print_note(o, "wrap.liquid changes nothing: only open-tray and closed-foil hold liquid, and there is neither");
+    if (s->wrap.liquid > 0.0 && !first->holds_pool && !second->holds_pool)
+        print_note(o, "wrap.liquid changes nothing: only open-tray, closed-foil and covered-pan hold liquid, and there is none of them");
 }
 
 /* How much later the pull comes for the spritzing: the same cook without it. Absent if there is none, or if that fails. */

@@ -53,6 +53,7 @@ typedef enum sw_wrap_kind {
     SW_WRAP_PAPER,
     SW_WRAP_OPEN_TRAY,
     SW_WRAP_CLOSED_FOIL,
+    SW_WRAP_COVERED_PAN,
     SW_WRAP_COUNT
 } sw_wrap_kind;
 
@@ -203,6 +204,7 @@ typedef struct sw_wrap {
     double paper_emissivity;   /**< [-] */
     double foil_emissivity;    /**< of its outside [-] */
     double foil_resistance;    /**< thermal, of the gap under closed foil [m2 K W-1] */
+    double lid_resistance;     /**< thermal, of the gap under a covered pan's lid [m2 K W-1] */
     double foil_leak;          /**< share of an open surface's vapour that escapes from closed foil [-] */
     double tray_resistance;    /**< thermal, of the juice between meat and tray [m2 K W-1] */
     double tray_convection;    /**< share of the pit's convection that reaches the tray's outside [-] */
@@ -312,7 +314,7 @@ SW_API sw_status sw_scenario_check(sw_context *context, const sw_scenario *scena
  * @return [s after the meat went on], always above 0; INFINITY for an ending that is no time of day */
 SW_API double sw_ending_clock_time(double start_clock, sw_ending ending);
 
-/** Names used in scenario files and output: "none", "paper", "open-tray", "closed-foil". */
+/** Names used in scenario files and output: "none", "paper", "open-tray", "closed-foil", "covered-pan". */
 SW_API const char *sw_wrap_name(sw_wrap_kind kind);
 
 /** The opposite of sw_wrap_name.

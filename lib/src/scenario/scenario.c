@@ -120,6 +120,7 @@ void sw_scenario_init(sw_scenario *scenario)
     s.wrap.paper_emissivity = 0.9;
     s.wrap.foil_emissivity = 0.3;
     s.wrap.foil_resistance = 0.003;
+    s.wrap.lid_resistance = 0.3;
     s.wrap.foil_leak = 0.001;
     s.wrap.tray_resistance = 0.007;
     s.wrap.tray_convection = 1.0;
