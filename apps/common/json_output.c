@@ -161,6 +161,7 @@ json_t *json_heading(const sw_scenario *s)
     put_number(stall, "above_k", s->stall.above);
     put_number(stall, "below_k", s->stall.below);
     put_number(stall, "rate_k_per_s", s->stall.rate);
+    put_number(stall, "window_s", s->stall.window);
     put_number(stall, "duration_s", s->stall.duration);
     json_object_set_new(object, "stall_definition", stall);
     json_t *serving = json_object();

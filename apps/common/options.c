@@ -244,10 +244,10 @@ static void print_stall_definition(FILE *stream)
     sw_scenario_init(&s);
     char duration[QUANTITY_SIZE];
     double above = s.stall.above, below = s.stall.below, rate = 3600.0 * s.stall.rate;
-    fprintf(stream, "Stall: from %.0f to %.0f C (%.0f to %.0f F) rising under %.1f K/h (%.1f F/h) for %s.\n",
+    fprintf(stream, "Stall: %.0f to %.0f C (%.0f to %.0f F), %.3g h mean under %.1f K/h (%.1f F/h) for %s.\n",
             axis_temperature(above, SW_UNITS_SI), axis_temperature(below, SW_UNITS_SI),
-            axis_temperature(above, SW_UNITS_US), axis_temperature(below, SW_UNITS_US), rate, 1.8 * rate,
-            show_duration(s.stall.duration, duration));
+            axis_temperature(above, SW_UNITS_US), axis_temperature(below, SW_UNITS_US), s.stall.window / 3600.0, rate,
+            1.8 * rate, show_duration(s.stall.duration, duration));
 }
 
 void options_print_help(const subcommand *app, FILE *stream)

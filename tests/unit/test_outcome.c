@@ -31,7 +31,8 @@ static sw_history history_of(const knot *knots, size_t count, double start)
 {
     sw_history h = {0};
     sw_scenario_init(&h.scenario);
-    h.scenario.stall = (sw_stall_definition){zero_celsius + 55.0, 3.0 / hour, 0.75 * hour, 1e9};
+    h.scenario.stall = (sw_stall_definition){.above = zero_celsius + 55.0, .rate = 3.0 / hour, .window = hour,
+                                                 .duration = 0.75 * hour, .below = 1e9};
     double end = knots[count - 1].time * hour, probe = start;
     memset(series, 0, sizeof series);
     for (int i = 0; i < SW_SERIES_COUNT; i++)
@@ -93,11 +94,23 @@ static void test_short_or_cold_slowness_is_no_stall(void **state)
     assert_true(SW_IS_ABSENT(outcome_of(brief, 6, 30.0).stall_start));
     static const knot cold[] = {{0, 10}, {1, 10}, {1.1, 1}, {5, 1}, {5.1, 10}, {9, 10}};
     assert_true(SW_IS_ABSENT(outcome_of(cold, 6, 30.0).stall_start));
-    /* With jumps of one interval: 46 minutes are long enough, 44 are not. */
+}
+
+/* With jumps of one interval, looked at almost moment by moment: 46 minutes are long enough, 44 are not. */
+static void test_duration_counts(void **state)
+{
+    (void)state;
     static const knot enough[] = {{0, 1e6}, {2, 1e6}, {2 + 1.0 / 30, 0}, {2.8, 0}, {2.8 + 1.0 / 30, 1e6}, {4, 1e6}};
     static const knot less[] = {{0, 1e6}, {2, 1e6}, {2 + 2.0 / 30, 0}, {2.8, 0}, {2.8 + 1.0 / 30, 1e6}, {4, 1e6}};
-    assert_false(SW_IS_ABSENT(outcome_of(enough, 6, 30.0).stall_start));
-    assert_true(SW_IS_ABSENT(outcome_of(less, 6, 30.0).stall_start));
+    sw_outcome o;
+    sw_history h = history_of(enough, 6, 30.0);
+    h.scenario.stall.window = 300.0;
+    sw_outcome_evaluate(&h, &o);
+    assert_false(SW_IS_ABSENT(o.stall_start));
+    h = history_of(less, 6, 30.0);
+    h.scenario.stall.window = 300.0;
+    sw_outcome_evaluate(&h, &o);
+    assert_true(SW_IS_ABSENT(o.stall_start));
 }
 
 /* Slow until past the upper limit: the stall ends as the probe passes it, and slowness that begins beyond is none. */
@@ -206,6 +219,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_one_stall),
         cmocka_unit_test(test_short_or_cold_slowness_is_no_stall),
+        cmocka_unit_test(test_duration_counts),
         cmocka_unit_test(test_stall_begins_at_the_limit),
         cmocka_unit_test(test_stall_ends_at_the_upper_limit),
         cmocka_unit_test(test_first_of_two_spells_counts),

@@ -75,7 +75,7 @@ SW_API double sw_dryness_index(double water_activity);
     X(stall_length, "s", "how long the stall lasted")                                                                  \
     X(stall_probe, "K", "probe temperature when the stall began")                                                      \
     X(stall_depth, "K", "how far the probe fell below its highest reading so far during the stall")                    \
-    X(stall_slowest_rate, "K s-1", "slowest heating rate during the stall")                                            \
+    X(stall_slowest_rate, "K s-1", "slowest mean heating rate over stall.window during the stall")                      \
     X(done_time, "s", "when the meat was pulled")                                                                      \
     X(done_probe, "K", "probe temperature at the pull")                                                                \
     X(highest_probe, "K", "highest probe temperature, carry-over included")                                            \
@@ -127,12 +127,21 @@ typedef struct sw_outcome {
 #undef SW_OUTCOME_FIELD
 
 /** Evaluates a history.
- * The stall: the first spell before the pull in which the probe, between stall.above and stall.below, heats slower than
- * stall.rate without a break for at least stall.duration. It ends when the probe heats at stall.rate again, passes
- * stall.below, or at the pull. Later spells do not count.
+ * The stall: the first spell before the pull in which the mean rate of the probe over stall.window, centred, is below
+ * stall.rate. It begins where the probe bends away from a line that rises at stall.rate, and ends where it bends back to
+ * one (docs/theory/stall.md), within half a window of where the mean passes the limit; not before the probe first
+ * reaches stall.above and not after it first reaches stall.below. Spells shorter than stall.duration are none, later
+ * ones do not count.
  * @param history borrowed
  * @param outcome out */
 SW_API void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome);
+
+/** Slowest mean rate of the probe over stall.window while the window's middle finds it between stall.above and
+ * stall.below [K s-1].
+ * @param history borrowed
+ * @param until the pull [s]
+ * @return SW_ABSENT if it was never between them for as long as a window */
+SW_API double sw_slowest_mean_rate(const sw_history *history, double until);
 
 SW_END_DECLARATIONS
 
