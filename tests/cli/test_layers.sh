@@ -22,7 +22,8 @@ function public_layer(header) {
     return header in of_public ? of_public[header] : ""
 }
 BEGIN {
-    rank["base"] = 0; rank["properties"] = 1; rank["mesh"] = rank["boundary"] = 2; rank["cook"] = 3
+    rank["base"] = 0; rank["properties"] = 1; rank["mesh"] = 2
+    rank["scenario"] = rank["surroundings"] = rank["meat"] = rank["solver"] = rank["cook"] = 3
     rank["outcome"] = rank["study"] = 4; rank["io"] = 5
     of_public["version.h"] = of_public["export.h"] = of_public["status.h"] = of_public["context.h"] = "base"
     of_public["moist_air.h"] = of_public["composition.h"] = of_public["kinetics.h"] = "properties"
@@ -33,7 +34,7 @@ BEGIN {
     while ((getline path < app_headers) > 0) { n = split(path, part, "/"); of_app[part[n]] = 1 }
     io_library = "^(hdf5.*|H5.*|libfyaml|udunits2?)\\.h$"
     sundials = "^(cvodes?|idas?|arkode|kinsol|nvector|sundials|sunmatrix|sunlinsol|sunnonlinsol)/"
-    integration = "^lib/src/cook/(integrator|block_tridiagonal|block_sparse|bordered|vectors)\\.[ch]$"
+    integration = "^lib/src/solver/(integrator|block_tridiagonal|block_sparse|bordered|vectors)\\.[ch]$"
 }
 {
     file = $1; header = $2; name = header; sub(/.*\//, "", name)
@@ -57,11 +58,11 @@ header ~ sundials {
     next
 }
 header ~ /^plplot/ {
-    if (file != "apps/common/plot_canvas.c") complain(file " includes <" header ">; only apps/common/plot_canvas.c may")
+    if (file != "apps/plot/plot_canvas.c") complain(file " includes <" header ">; only apps/plot/plot_canvas.c may")
     next
 }
 header == "mpi.h" {
-    if (file != "apps/common/ranks.c") complain(file " includes <" header ">; only apps/common/ranks.c may")
+    if (file != "apps/command/ranks.c") complain(file " includes <" header ">; only apps/command/ranks.c may")
     next
 }
 name in private {
