@@ -9,6 +9,7 @@
 #include "output_file.h"
 #include "outputs.h"
 #include "plot.h"
+#include "probe_table.h"
 #include "quality_table.h"
 #include "quantity.h"
 #include "recommendation.h"
@@ -314,6 +315,7 @@ static void print_block(const choices *c, size_t first, size_t count, sw_unit_sy
                       run->status == SW_OK ? figure_text(run, row, unwrapped_done(c), units, text) : missing);
         }
     }
+    add_probe_rows(&t, t.row_count, &c->runs[first], count, units);
     table_print(&t, false, stdout);
 }
 

@@ -4,6 +4,7 @@
 #include <stallwright/outcome.h>
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 enum { ROWS_MAX = 2000 };
@@ -202,6 +203,57 @@ static void test_wrapped_phase(void **state)
     assert_close_abs(o.yield_at_pull, 0.6, 1e-15);
 }
 
+static double second_probe[ROWS_MAX];
+
+/* A point that is 12 K cooler than the flat at first and lags behind it by 8 K from the stall on: at 10 K/h, 1 K/h for 3 h, and
+ * 10 K/h, each on rows 2 min apart. */
+static void test_flat_and_point(void **state)
+{
+    (void)state;
+    static const knot flat[] = {{0, 10}, {3, 10}, {3.5, 1}, {6.5, 1}, {7, 10}, {10, 10}};
+    sw_history h = history_of(flat, 6, 40.0);
+    h.probe_count = 2;
+    snprintf(h.probes[0].name, sizeof h.probes[0].name, "flat");
+    snprintf(h.probes[1].name, sizeof h.probes[1].name, "point");
+    h.probe_series[0] = series[SW_SERIES_probe_temperature];
+    h.probe_series[1] = second_probe;
+    const double lag = 1.2; /* h: 12 K at 10 K/h */
+    for (size_t i = 0; i < h.row_count; i++) {
+        const double time = series[SW_SERIES_time][i] / hour - lag;
+        const size_t before = (size_t)lround(time / (interval / hour));
+        second_probe[i] = time < 0.0 ? 40.0 + zero_celsius + 10.0 * time : h.probe_series[0][before];
+    }
+    const double end = h.probe_series[0][h.row_count - 1], at_end = second_probe[h.row_count - 1];
+    h.scenario.pull = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, at_end};
+    sw_outcome o;
+    sw_outcome_evaluate(&h, &o);
+    assert_int_equal(o.probe_count, 2);
+    /* The point does all that the flat does, so much later. */
+    const double first = (3.0 + 0.5 * 7.0 / 9.0) * hour, last = (6.5 + 0.5 * 2.0 / 9.0) * hour;
+    assert_close_abs(o.probes[0].stall_start, first, 1.0);
+    assert_close_abs(o.probes[0].stall_end, last, 1.0);
+    assert_close_abs(o.probes[1].stall_start, first + lag * hour, 1.0);
+    assert_close_abs(o.probes[1].stall_end, last + lag * hour, 1.0);
+    assert_close_abs(o.probes[1].stall_probe, o.probes[0].stall_probe, 0.01);
+    assert_close_abs(o.probes[0].at_pull, end, 0.0);
+    assert_close_abs(o.probes[1].at_pull, at_end, 0.0);
+    assert_close_abs(o.probes[1].done_time, 10.0 * hour, 0.1);
+    assert_close_abs(o.probes[0].done_time, (10.0 - lag) * hour, 0.1);
+    /* 50 C after an hour; the point after 1.2 h more. */
+    assert_int_equal(o.probes[0].milestone_count, 6); /* to 100 C */
+    assert_close_abs(o.probes[0].milestones[0].probe_temperature - zero_celsius, 50.0, 1e-9);
+    assert_close_abs(o.probes[0].milestones[0].time, 1.0 * hour, 1e-3);
+    assert_close_abs(o.probes[1].milestones[2].probe_temperature - zero_celsius, 50.0, 1e-9);
+    assert_close_abs(o.probes[1].milestones[2].time, (1.0 + lag) * hour, 1e-3);
+    /* The last one decides, or the first. */
+    assert_int_equal(sw_history_deciding_probe(&h, 10.0 * hour), 1);
+    h.scenario.meat.last_probe_decides = false;
+    assert_int_equal(sw_history_deciding_probe(&h, 10.0 * hour), 0);
+    h.scenario.pull = (sw_ending){SW_ENDING_DURATION, 10.0 * hour};
+    sw_outcome_evaluate(&h, &o);
+    assert_true(SW_IS_ABSENT(o.probes[0].done_time));
+}
+
 static void test_surface_states(void **state)
 {
     (void)state;
@@ -226,6 +278,7 @@ int main(void)
         cmocka_unit_test(test_falling_probe_and_pull_in_the_stall),
         cmocka_unit_test(test_rest_is_no_stall),
         cmocka_unit_test(test_wrapped_phase),
+        cmocka_unit_test(test_flat_and_point),
         cmocka_unit_test(test_surface_states),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -53,8 +53,7 @@ static void find_stall(const sw_history *h, sw_outcome *o)
     o->stall_slowest_rate = stall.slowest_rate;
 }
 
-/* The last row of the phases that end at a time: the pull, or slicing. */
-static size_t row_of(const sw_history *h, double time)
+size_t sw_row_of(const sw_history *h, double time)
 {
     size_t row = h->row_count - 1;
     while (row > 0 && h->series[SW_SERIES_time][row] > time)
@@ -113,7 +112,7 @@ void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
     outcome->yield_fraction = outcome->at_end.meat_mass / outcome->at_end.initial_mass;
     outcome->yield_at_pull = outcome->at_pull.meat_mass / outcome->at_pull.initial_mass;
     outcome->top_state_at_pull = sw_surface_state_of(outcome->top_water_activity_at_pull);
-    size_t pull = row_of(history, outcome->done_time), slice = row_of(history, outcome->slice_time);
+    size_t pull = sw_row_of(history, outcome->done_time), slice = sw_row_of(history, outcome->slice_time);
     find_stall(history, outcome);
     const double *probe = history->series[SW_SERIES_probe_temperature];
     const double *lowest = history->series[SW_SERIES_lowest_temperature];
@@ -124,6 +123,7 @@ void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
     for (size_t row = pull; row <= slice; row++)
         outcome->lowest_after_pull = fmin(outcome->lowest_after_pull, lowest[row]);
     sw_evaluate_doneness(history, pull, outcome);
+    sw_evaluate_probes(history, outcome);
     sw_evaluate_bark(history, outcome);
     sw_evaluate_servings(history, outcome);
     sw_evaluate_rest(history, pull, slice, outcome);

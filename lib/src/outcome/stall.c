@@ -1,54 +1,10 @@
 #include "stall.h"
 
-#include "history.h"
-
 #include <math.h>
 
 /* Moments at which the course is looked at in one window. Slowness that lasts a fraction of this is not missed: the mean
  * over a window cannot turn faster. */
 enum { LOOKS_A_WINDOW = 60 };
-
-sw_course sw_course_of(const sw_history *h, double pull)
-{
-    const double *time = h->series[SW_SERIES_time];
-    size_t count = h->row_count;
-    while (count > 1 && time[count - 1] > pull)
-        count--;
-    return (sw_course){count, time, h->series[SW_SERIES_probe_temperature], h->series[SW_SERIES_probe_heating_rate]};
-}
-
-/* The row before a time within the course, the last but one at most. */
-static size_t row_before(const sw_course *c, double time)
-{
-    size_t low = 0, high = c->count - 1;
-    while (high - low > 1) {
-        const size_t middle = (low + high) / 2;
-        if (c->time[middle] <= time)
-            low = middle;
-        else
-            high = middle;
-    }
-    return low;
-}
-
-double sw_course_at(const sw_course *c, double time)
-{
-    if (c->count < 2 || time <= c->time[0])
-        return c->value[0];
-    if (time >= c->time[c->count - 1])
-        return c->value[c->count - 1];
-    const size_t i = row_before(c, time), k = i + 1;
-    return sw_hermite(c->time[i], c->value[i], c->slope[i], c->time[k], c->value[k], c->slope[k], time);
-}
-
-/* The slope of that cubic. */
-static double rate_at(const sw_course *c, double time)
-{
-    const size_t i = row_before(c, time), k = i + 1;
-    const double length = c->time[k] - c->time[i], s = (time - c->time[i]) / length;
-    return 6.0 * s * (1.0 - s) * (c->value[k] - c->value[i]) / length + (1.0 - s) * (1.0 - 3.0 * s) * c->slope[i] +
-           s * (3.0 * s - 2.0) * c->slope[k];
-}
 
 static double last_of(const sw_course *c)
 {
@@ -97,34 +53,12 @@ static double farthest(const sw_course *c, const sw_stall_definition *d, double 
     double low = fmax(from, best - step), high = fmin(until, best + step);
     for (int i = 0; i < 60; i++) {
         const double middle = 0.5 * (low + high);
-        if (sign * (rate_at(c, middle) - d->rate) > 0.0)
+        if (sign * (sw_course_rate(c, middle) - d->rate) > 0.0)
             low = middle;
         else
             high = middle;
     }
     return 0.5 * (low + high);
-}
-
-double sw_course_rise(const sw_course *c, size_t row, double level)
-{
-    double low = c->time[row], high = c->time[row + 1];
-    for (int i = 0; i < 60; i++) {
-        const double middle = 0.5 * (low + high);
-        if (sw_course_at(c, middle) < level)
-            low = middle;
-        else
-            high = middle;
-    }
-    return 0.5 * (low + high);
-}
-
-/* When the course first reaches a level; never: infinity. */
-static double first_reach(const sw_course *c, double level)
-{
-    for (size_t i = 0; i < c->count; i++)
-        if (c->value[i] >= level)
-            return i == 0 ? c->time[0] : sw_course_rise(c, i - 1, level);
-    return INFINITY;
 }
 
 /* Middles of windows, from the first to the last that lie within the course. */
@@ -157,8 +91,8 @@ static void find_edges(const sw_course *c, const sw_stall_definition *d, double 
     const double half = 0.5 * d->window;
     s->start = farthest(c, d, 1.0, fmax(begins - half, c->time[0]), fmin(begins + half, last_of(c)));
     s->end = farthest(c, d, -1.0, fmax(ends - half, s->start), fmin(ends + half, last_of(c)));
-    s->start = fmax(s->start, first_reach(c, d->above));
-    s->end = fmin(s->end, first_reach(c, d->below));
+    s->start = fmax(s->start, sw_course_reach(c, d->above));
+    s->end = fmin(s->end, sw_course_reach(c, d->below));
 }
 
 static void describe(const sw_course *c, const sw_stall_definition *d, sw_stall *s)

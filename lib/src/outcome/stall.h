@@ -2,22 +2,9 @@
 #ifndef SW_STALL_H
 #define SW_STALL_H
 
+#include "course.h"
+
 #include <stallwright/outcome.h>
-
-/* Temperatures of a probe and their rates at times that rise. Borrowed from a history. */
-typedef struct sw_course {
-    size_t count; /* 1 or more */
-    const double *time, *value, *slope;
-} sw_course;
-
-/* The deciding probe of a history until the pull [s]. */
-sw_course sw_course_of(const sw_history *history, double pull);
-
-/* Value at a time, by cubics between the rows; those at the ends beyond them. */
-double sw_course_at(const sw_course *course, double time);
-
-/* Time between a row that lies below a level and the next, that does not, at which it is reached. */
-double sw_course_rise(const sw_course *course, size_t row, double level);
 
 typedef struct sw_stall {
     double start, end;   /* [s] */
