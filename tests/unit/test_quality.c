@@ -98,7 +98,7 @@ static void test_softening(void **state)
     assert_close_abs(o.sides[SW_SIDE_TOP].softening, 0.5, 1e-12);
 }
 
-/* Between two rows a temperature is crossed on the straight line. */
+/* Between two rows a temperature that falls evenly is crossed on the straight line. */
 static void test_rest(void **state)
 {
     (void)state;
@@ -108,6 +108,7 @@ static void test_rest(void **state)
     series[SW_SERIES_lowest_temperature][4] = limit - 10.0;
     series[SW_SERIES_probe_temperature][3] = slicing + 6.0;
     series[SW_SERIES_probe_temperature][4] = slicing - 2.0;
+    series[SW_SERIES_probe_heating_rate][3] = series[SW_SERIES_probe_heating_rate][4] = -8.0 / 3600.0;
     const sw_outcome o = outcome_of(&h);
     assert_close_abs(o.kept_hot, 1800.0, 1e-6);
     assert_close_abs(o.rest_to_slicing, 2700.0, 1e-6);

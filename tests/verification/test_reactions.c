@@ -85,7 +85,7 @@ static void test_rendering_by_the_cross_sections(void **state)
     print_message("  %.4f kg with %.2f kJ; the cross-sections: %.4f kg with %.2f kJ\n", h->budget.rendered_mass,
                   1e-3 * h->budget.rendered_fat_heat, mass, 1e-3 * heat);
     assert_close_rel(h->budget.rendered_mass, mass, 1e-4);
-    /* Both take a step's fat at the temperature the step ends with: minutes at some kelvin an hour, of 240 kJ/kg. */
+    /* Taken at the temperature a step ends with: minutes at some kelvin an hour, of 240 kJ/kg. */
     assert_close_rel(h->budget.rendered_fat_heat, heat, 3e-3);
     assert_close_abs(o.reactions[SW_REACTION_RENDERING].outside, outside / mass, 2e-3);
     sw_history_destroy(h);
