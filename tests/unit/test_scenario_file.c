@@ -242,6 +242,68 @@ static void test_set(void **state)
     assert_close_abs(set_good("pull=17:30:15").pull.value, 63015.0, 0.0);
 }
 
+/* Times of day in words are those of the 24-hour clock, wherever one may stand. */
+static void test_clock_in_words(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *typed;
+        double minutes;
+    } cases[] = {{"9pm", 1260},       {"9:30 pm", 1290}, {"9:30PM", 1290}, {"noon", 720},  {"Midnight", 0},
+                 {"12 am", 0},        {"12:15 am", 15},  {"12pm", 720},    {"1 a.m.", 60}, {"11:59 p.m.", 1439}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char assignment[64];
+        snprintf(assignment, sizeof assignment, "start=%s", cases[i].typed);
+        assert_close_abs(set_good(assignment).start_clock, 60.0 * cases[i].minutes, 0.0);
+        snprintf(assignment, sizeof assignment, "hold.until=%s", cases[i].typed);
+        const sw_scenario s = set_good(assignment);
+        assert_int_equal(s.hold.until.kind, SW_ENDING_CLOCK);
+        assert_close_abs(s.hold.until.value, 60.0 * cases[i].minutes, 0.0);
+    }
+}
+
+/* A list that is set is that of a file, with its errors. */
+static void test_set_lists(void **state)
+{
+    (void)state;
+    sw_scenario s = set_good("pit.lid.openings=[2h, 4 h 30 min]");
+    assert_int_equal(s.pit.opening_count, 2);
+    assert_close_abs(s.pit.openings[0], 7200.0, 0.0);
+    assert_close_abs(s.pit.openings[1], 16200.0, 0.0);
+    s = set_good("pit.temperature=[{from: 0h, temperature: 225F}, {from: 9h, temperature: 275F}]");
+    assert_int_equal(s.pit.step_count, 2);
+    assert_close_abs(s.pit.steps[1].start, 9 * 3600.0, 0.0);
+    assert_close_abs(s.pit.steps[1].temperature, 408.15, 1e-9);
+    assert_false(s.pit.steps[0].ramp);
+    assert_string_equal(set_good("title=[2h]").title, "[2h]");
+    assert_int_equal(sw_scenario_set(context, reader, "pit.lid.openings=[3h,2h]", &s), SW_ERR_INPUT);
+    assert_string_equal(sw_context_message(context),
+                        "--set pit.lid.openings: each opening is later than the one before it");
+    assert_int_equal(sw_scenario_set(context, reader, "pit.lid.openings=[3h", &s), SW_ERR_INPUT);
+    assert_int_equal(s.pit.step_count, 2);
+}
+
+/* What cooks call a key or a choice is told by the name it has here. */
+static void test_other_words(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *assignment, *meant;
+    } cases[] = {{"wrap.kind=foil", "closed-foil"}, {"wrap.kind=butcher-paper", "paper"}, {"wrap.kind=tray", "open-tray"},
+                 {"meat.weight=5kg", "meat.mass"},  {"pit.temp=250F", "pit.temperature"}, {"mass=5kg", "meat.mass"},
+                 {"weight=5kg", "meat.mass"},       {"temp=250F", "pit.temperature"},     {"hold.kind=cooler", "box"},
+                 {"hold.temp=150F", "hold.temperature"}, {"people=9", "serving.people"}, {"thickness=3in", "meat.thickness"}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        sw_scenario s;
+        char said[96];
+        sw_scenario_init(&s);
+        assert_int_equal(sw_scenario_set(context, reader, cases[i].assignment, &s), SW_ERR_INPUT);
+        snprintf(said, sizeof said, "did you mean \"%s\"?", cases[i].meant);
+        if (!strstr(sw_context_message(context), said))
+            fail_msg("%s: %s", cases[i].assignment, sw_context_message(context));
+    }
+}
+
 /* A limit typed in the other system is the limit, although its conversion may be a rounding error beyond. */
 static void test_limits_are_allowed(void **state)
 {
@@ -366,7 +428,11 @@ static void test_errors_in_a_file(void **state)
         {"start: 22:60\n", "f.yaml:1:8: start: ", "is not a time of day"},
         {"start: 22:5\n", "f.yaml:1:8: start: ", "is not a time of day"},
         {"start: 22:00:60\n", "f.yaml:1:8: start: ", "is not a time of day"},
-        {"start: 10 pm\n", "f.yaml:1:8: start: ", "is not a time of day"},
+        {"start: 13 pm\n", "f.yaml:1:8: start: ", "is not a time of day"},
+        {"start: 0 am\n", "f.yaml:1:8: start: ", "is not a time of day"},
+        {"start: 9:60 pm\n", "f.yaml:1:8: start: ", "is not a time of day"},
+        {"start: 9 pm sharp\n", "f.yaml:1:8: start: ", "is not a time of day"},
+        {"start: noonish\n", "f.yaml:1:8: start: ", "is not a time of day"},
         {"start: 22\n", "f.yaml:1:8: start: ", "is not a time of day"},
         {"pull: 203\n", "f.yaml:1:7: pull: \"203\" has no unit", "a temperature such as 165 F"},
         {"pull: 5 kg\n", "f.yaml:1:7: pull: \"5 kg\" is neither a temperature nor a duration", ""},
@@ -867,6 +933,9 @@ int main(void)
         cmocka_unit_test(test_pit_steps),
         cmocka_unit_test(test_forms_of_a_file),
         cmocka_unit_test(test_set),
+        cmocka_unit_test(test_clock_in_words),
+        cmocka_unit_test(test_set_lists),
+        cmocka_unit_test(test_other_words),
         cmocka_unit_test(test_limits_are_allowed),
         cmocka_unit_test(test_values_for_apps),
         cmocka_unit_test(test_errors_in_a_file),

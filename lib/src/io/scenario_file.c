@@ -188,6 +188,20 @@ static void copy_name(const char *assignment, size_t length, char name[SW_KEY_NA
              (int)(length - begin < SW_KEY_NAME_SIZE ? length - begin : SW_KEY_NAME_SIZE), assignment + begin);
 }
 
+/* A list is written as in a file: [2 h, 4 h 30 min]. */
+static sw_status set_list(const sw_entry_source *source, const sw_scenario_key *key, const char *text, sw_scenario *scenario)
+{
+    char where[SW_WHERE_SIZE];
+    sw_yaml_document *document;
+    sw_entry_where(source, NULL, key->name, where);
+    sw_status status = sw_yaml_document_create(source->context, where, text, strlen(text), &document);
+    if (status != SW_OK)
+        return status;
+    status = sw_entry_read(source, key, sw_yaml_document_root(document), scenario);
+    sw_yaml_document_destroy(document);
+    return status;
+}
+
 static sw_status set_value(const sw_entry_source *source, const char *assignment, sw_scenario *scenario)
 {
     const char *mark = strchr(assignment, '=');
@@ -208,7 +222,8 @@ static sw_status set_value(const sw_entry_source *source, const char *assignment
     for (size_t length = strlen(text); length > 0 && strchr(" \t", text[length - 1]); length--)
         text[length - 1] = '\0';
     sw_yaml_node node = {.kind = SW_YAML_SCALAR, .text = text};
-    sw_status status = sw_entry_read(source, key, &node, scenario);
+    sw_status status = sw_scenario_key_may_be_list(key) && text[0] == '[' ? set_list(source, key, text, scenario)
+                                                                          : sw_entry_read(source, key, &node, scenario);
     free(text);
     return status;
 }
