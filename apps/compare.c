@@ -275,11 +275,12 @@ static const sw_scenario *modelled(const choices *c)
     return &c->runs[0].scenario;
 }
 
-static void print_heading(const sw_scenario *s, sw_unit_system units)
+static void print_heading(const choices *c, sw_unit_system units)
 {
-    char mass[QUANTITY_SIZE], thickness[QUANTITY_SIZE], pit[QUANTITY_SIZE];
-    printf("%s\n%s, %s, %s thick, pit at %s\n\n", s->title, s->meat.name, show_mass(s->meat.mass, units, mass),
-           show_length(s->meat.thickness, units, thickness), show_temperature(s->pit.steps[0].temperature, units, pit));
+    const sw_scenario *s = modelled(c);
+    char cut[CUT_TEXT_SIZE], pit[QUANTITY_SIZE];
+    printf("%s\n%s, %s, pit at %s\n\n", s->title, s->meat.name, show_cut(&c->runs[0].scenario.meat, &s->meat, units, cut),
+           show_temperature(s->pit.steps[0].temperature, units, pit));
 }
 
 static void print_notes(const choices *c, sw_unit_system units)
@@ -326,7 +327,7 @@ static void print_ranking(const choices *c, const command_options *o)
 
 static int print_table(const choices *c, const command_options *o)
 {
-    print_heading(modelled(c), o->units);
+    print_heading(c, o->units);
     for (size_t first = 0; first < c->count; first += CHOICES_A_BLOCK) {
         size_t left = c->count - first;
         if (first > 0)

@@ -128,9 +128,11 @@ static void print_heading(const cook_run *run, sw_unit_system units)
 {
     const sw_scenario *s = &run->history->scenario;
     char a[QUANTITY_SIZE], b[QUANTITY_SIZE], c[QUANTITY_SIZE];
-    printf("%s\n", s->title);
-    printf("%s, %s, modelled as %s %s %s thick", s->meat.name, show_mass(s->meat.mass, units, a),
-           s->meat.shape == SW_SHAPE_OUTLINE ? "an" : "a", sw_shape_name(s->meat.shape), show_length(s->meat.thickness, units, b));
+    printf("%s\n%s, %s", s->title, s->meat.name, show_mass(s->meat.mass, units, a));
+    if (run->scenario.meat.bought_mass > 0.0)
+        printf(" trimmed from %s", show_mass(run->scenario.meat.bought_mass, units, c));
+    printf(", modelled as\n%s %s %s thick (%s)", s->meat.shape == SW_SHAPE_OUTLINE ? "an" : "a", sw_shape_name(s->meat.shape),
+           show_length(s->meat.thickness, units, b), thickness_origin(&run->scenario.meat));
     if (sw_shape_is_section(s->meat.shape))
         printf(" and %s wide", show_length(s->meat.width, units, c));
     printf("\npit %s %s, humidity ", s->pit.step_count > 1 ? "at first at" : "at",

@@ -24,7 +24,7 @@ function public_layer(header) {
 BEGIN {
     rank["base"] = 0; rank["properties"] = 1; rank["mesh"] = rank["boundary"] = 2; rank["cook"] = 3
     rank["outcome"] = rank["study"] = 4; rank["io"] = 5
-    of_public["version.h"] = of_public["export.h"] = of_public["status.h"] = of_public["context.h"] = "base"
+    of_public["version.h"] = of_public["export.h"] = of_public["status.h"] = of_public["context.h"] = of_public["quantity.h"] = "base"
     of_public["moist_air.h"] = of_public["composition.h"] = of_public["kinetics.h"] = "properties"
     # A scenario is a plain value that every layer from the mesh up may read.
     of_public["scenario.h"] = "mesh"

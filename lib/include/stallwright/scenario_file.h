@@ -10,8 +10,6 @@
 
 SW_BEGIN_DECLARATIONS
 
-typedef enum sw_unit_system { SW_UNITS_SI, SW_UNITS_US } sw_unit_system;
-
 /** Reads and writes scenarios; holds the unit database, which takes some milliseconds to load, so create one and keep
  * it. UDUNITS, which reads the units, has global state: calls with readers, also with different ones, must not
  * overlap. */

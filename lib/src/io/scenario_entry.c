@@ -410,8 +410,8 @@ static sw_status read_list(const sw_entry_source *source, const sw_scenario_key 
     }
 }
 
-sw_status sw_entry_read(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
-                        sw_scenario *scenario)
+static sw_status read_entry(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                            sw_scenario *scenario)
 {
     if (node->kind == SW_YAML_LIST)
         return read_list(source, key, node, scenario);
@@ -442,6 +442,15 @@ sw_status sw_entry_read(const sw_entry_source *source, const sw_scenario_key *ke
     return read_scalar(source, key, node, scenario);
 }
 
+sw_status sw_entry_read(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                        sw_scenario *scenario)
+{
+    sw_status status = read_entry(source, key, node, scenario);
+    if (status == SW_OK)
+        sw_scenario_key_given(key, scenario);
+    return status;
+}
+
 static const char *unit_of(const sw_scenario_key *key, sw_unit_system system)
 {
     return system == SW_UNITS_US ? key->us_unit : key->si_unit;
@@ -460,6 +469,9 @@ static sw_status write_ending(sw_context *context, const sw_units *units, sw_uni
         return sw_value_write(context, units, SW_QUANTITY_CLOCK, "", ending->value, text);
     case SW_ENDING_BARK:
         snprintf(text, SW_VALUE_TEXT_SIZE, "bark");
+        return SW_OK;
+    case SW_ENDING_USUAL:
+        snprintf(text, SW_VALUE_TEXT_SIZE, "usual");
         return SW_OK;
     case SW_ENDING_NONE:
         break;

@@ -82,6 +82,27 @@ static sw_status refuse_group_value(const sw_entry_source *source, const sw_yaml
 
 static sw_status read_group(walk *w, const char *group, const sw_yaml_node *mapping);
 
+/* The mass is said in one of two ways; 0 says nothing. */
+static sw_status check_one_mass(const walk *w, const sw_yaml_node *entry, const sw_scenario_key *key)
+{
+    const sw_meat *meat = &w->scenario->meat;
+    const bool bought = strcmp(key->name, "meat.bought_mass") == 0;
+    if (!bought && strcmp(key->name, "meat.mass") != 0)
+        return SW_OK;
+    const sw_scenario_key *other = sw_scenario_key_find(bought ? "meat.mass" : "meat.bought_mass");
+    const size_t number = sw_scenario_key_number(other);
+    sw_scenario typed = {0};
+    sw_status status = sw_entry_read(&w->source, key, entry, &typed);
+    const double mass = bought ? typed.meat.bought_mass : typed.meat.mass, before = bought ? meat->mass : meat->bought_mass;
+    if (status != SW_OK || w->line_of_key[number] == 0 || !(mass > 0.0 && before > 0.0))
+        return status;
+    char where[SW_WHERE_SIZE];
+    return sw_fail(w->source.context, SW_ERR_INPUT,
+                   "%s: the mass is already given by %s, %.200s:%d:%d; write one of the two, the trimmed cut or the cut as bought",
+                   sw_entry_where(&w->source, entry, key->name, where), other->name, w->source.file, w->line_of_key[number],
+                   w->column_of_key[number]);
+}
+
 static sw_status read_entry(walk *w, const char *group, const sw_yaml_node *entry)
 {
     char name[SW_KEY_NAME_SIZE];
@@ -90,6 +111,8 @@ static sw_status read_entry(walk *w, const char *group, const sw_yaml_node *entr
     if (key) {
         sw_status status = note_line(w, entry->key, name, &w->line_of_key[sw_scenario_key_number(key)]);
         w->column_of_key[sw_scenario_key_number(key)] = entry->column;
+        if (status == SW_OK)
+            status = check_one_mass(w, entry, key);
         return status == SW_OK ? sw_entry_read(&w->source, key, entry, w->scenario) : status;
     }
     int number = length < (int)sizeof name ? sw_scenario_group_number(name) : -1;

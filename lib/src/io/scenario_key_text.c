@@ -113,8 +113,9 @@ static sw_status write_ending_ranges(sw_context *context, const sw_units *units,
     if (status == SW_OK)
         status = sw_range_write(context, units, SW_QUANTITY_DURATION, "h", key->ending.duration, duration);
     if (status == SW_OK)
-        snprintf(text, SW_KEY_ALLOWED_SIZE, "probe temperature %s, duration %s, or time of day%s%s", temperature,
-                 duration, key->ending.may_be_bark ? ", or bark" : "", key->ending.may_be_none ? ", or none" : "");
+        snprintf(text, SW_KEY_ALLOWED_SIZE, "probe temperature %s, duration %s, or time of day%s%s%s", temperature,
+                 duration, key->ending.may_be_bark ? ", or bark" : "", key->ending.may_be_none ? ", or none" : "",
+                 key->ending.may_be_usual ? ", or usual" : "");
     return status;
 }
 

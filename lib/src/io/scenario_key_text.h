@@ -17,7 +17,7 @@ bool sw_scenario_key_may_be_list(const sw_scenario_key *key);
 const char *sw_scenario_key_near(const char *typed);
 
 /* Writes what a key may hold: "0.2 to 30 kg", "one of slab, cylinder, sphere". */
-enum { SW_KEY_ALLOWED_SIZE = 256 };
+enum { SW_KEY_ALLOWED_SIZE = 288 };
 sw_status sw_scenario_key_allowed(sw_context *context, const sw_units *units, const sw_scenario_key *key,
                                   sw_unit_system system, char text[SW_KEY_ALLOWED_SIZE]);
 
