@@ -67,7 +67,8 @@ static void enter(sw_cook *c, const phase_plan *plan)
 /* The probes as an end that waits for a temperature sees them. */
 static sw_segment_end segment_end(const sw_cook *c, const phase_end *end)
 {
-    return (sw_segment_end){.by_bark = end->by_bark,
+    return (sw_segment_end){.transport = c->body.transport,
+                            .by_bark = end->by_bark,
                             .bark_cell = c->body.mesh->boundary_faces[c->top_face].cell,
                             .bark_activity = c->scenario->wrap.bark_set,
                             .by_probe = end->by_probe,
@@ -120,10 +121,22 @@ static sw_status never_ends(sw_cook *c, const phase_plan *plan)
                    sw_say(c->context, SW_QUANTITY_HEATING_RATE, hours > 0.0 ? rise / hours / 3600.0 : 0.0, rate));
 }
 
+static void add_work(sw_cook *c)
+{
+    const sw_integration_work work = sw_integrator_work(c->integrator);
+    sw_solver_statistics *sum = &c->history->statistics;
+    sum->steps += work.steps;
+    sum->right_hand_sides += work.right_hand_sides;
+    sum->jacobians += work.jacobians;
+    sum->error_test_failures += work.error_test_failures;
+    sum->convergence_failures += work.convergence_failures;
+}
+
 static sw_status run_segment(sw_cook *c, const phase_plan *plan, double end_time, bool *early)
 {
-    sw_segment_end end = segment_end(c, &plan->end);
-    sw_status status = sw_integrator_start(c->integrator, c->time, end_time, &end);
+    const sw_segment_end end = segment_end(c, &plan->end);
+    const sw_roots roots = sw_segment_roots(&end);
+    sw_status status = sw_integrator_start(c->integrator, c->time, end_time, &roots);
     bool ended = false;
     while (status == SW_OK && !ended) {
         status = sw_integrator_step(c->integrator, &c->time, &ended);
@@ -138,7 +151,7 @@ static sw_status run_segment(sw_cook *c, const phase_plan *plan, double end_time
         if (status == SW_OK && c->observer && c->observer(c->time, probe_value(c, state), c->observer_data) != 0)
             status = sw_fail(c->context, SW_ERR_CANCELLED, "the cook was cancelled at %.4g h", c->time / 3600.0);
     }
-    sw_integrator_add_statistics(c->integrator, &c->history->statistics);
+    add_work(c);
     *early = c->time < end_time;
     return status;
 }
@@ -326,8 +339,8 @@ static sw_status prepare(sw_cook *c)
     if (status == SW_OK)
         status = sw_around_init(c->context, &c->around, c->scenario, &c->body);
     if (status == SW_OK)
-        status = sw_integrator_create(c->context, c->body.transport, c->scenario->solver.relative_tolerance,
-                                      &c->integrator);
+        status = sw_transport_integrator(c->context, c->body.transport, c->scenario->solver.relative_tolerance,
+                                         &c->integrator);
     if (status != SW_OK)
         return status;
     size_t unknowns = sw_transport_unknowns(c->body.transport);
