@@ -410,8 +410,10 @@ static int show(session *s, const command_options *o, int argc, char **argv, con
     }
     if (status == EXIT_DONE)
         status = print_result(c, o);
-    for (size_t i = 0; status == EXIT_DONE && i < c->count; i++)
+    for (size_t i = 0; status == EXIT_DONE && i < c->count; i++) {
+        cook_run_note_log(&c->runs[i], o);
         cook_run_note_work(&c->runs[i], o);
+    }
     return status == EXIT_DONE ? report_failures(c, o) : status;
 }
 

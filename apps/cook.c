@@ -71,10 +71,14 @@ static void collect_pit(timeline *t, const cook_run *run, sw_unit_system units)
     double done = run->outcome.done_time;
     char figure[QUANTITY_SIZE];
     add(t, 0.0, "the meat goes on");
-    for (size_t i = 0; i < h->milestone_count; i++)
-        if (h->milestones[i].time < done)
-            add_with(t, h->milestones[i].time, "probe passes ",
-                     show_temperature(h->milestones[i].probe_temperature, units, figure));
+    sw_milestone milestones[SW_MILESTONES_MAX];
+    const size_t count = sw_history_milestones(h, units, milestones);
+    for (size_t i = 0; i < count; i++)
+        if (milestones[i].time < done)
+            add_with(t, milestones[i].time, "probe passes ", show_temperature(milestones[i].probe_temperature, units, figure));
+    const sw_pit_step *last = &s->pit.steps[s->pit.step_count - 1];
+    if (s->pit.is_log && last->start < done)
+        add_with(t, last->start, "the pit log ends; its last value holds: ", show_temperature(last->temperature, units, figure));
     /* The rows of a log and the ends of ramps are no settings. */
     for (size_t i = 1; i < s->pit.step_count; i++)
         if (!s->pit.steps[i - 1].ramp && s->pit.steps[i].start < done)
@@ -342,8 +346,10 @@ static int show(session *s, const command_options *o, int argc, char **argv, con
         status = plot_cook(o, run);
     if (status == EXIT_DONE)
         status = print_result(run, spritz_cost, inputs, o);
-    if (status == EXIT_DONE)
+    if (status == EXIT_DONE) {
+        cook_run_note_log(run, o);
         cook_run_note_work(run, o);
+    }
     return status;
 }
 

@@ -197,8 +197,10 @@ static int show(session *s, const command_options *o, const explanation *e, prog
         status = write_page(s, o, e, p);
     if (status == EXIT_DONE)
         status = o->format == FORMAT_JSON ? print_json(e) : print_table(e, o->units);
-    if (status == EXIT_DONE)
+    if (status == EXIT_DONE) {
+        cook_run_note_log(&e->cook, o);
         cook_run_note_work(&e->cook, o);
+    }
     return status == EXIT_DONE ? report_never(e) : status;
 }
 

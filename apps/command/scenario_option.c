@@ -105,7 +105,8 @@ int session_begin(session *s, const command_options *o)
     for (size_t i = 0; status == SW_OK && i < o->assignment_count; i++)
         status = sw_scenario_set(s->context, s->reader, o->assignments[i], &s->scenario);
     if (status == SW_OK)
-        status = sw_scenario_check(s->context, &s->scenario);
+        status = s->reader ? sw_scenario_check_read(s->context, s->reader, &s->scenario)
+                           : sw_scenario_check(s->context, &s->scenario);
     if (status != SW_OK)
         return report(s, status);
     note_usual_pull(s, o);

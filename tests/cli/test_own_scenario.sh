@@ -61,4 +61,35 @@ refuse 'pull is 95.0 C.* 92.6 C works' cook --set pit.altitude=1600m --set pull=
 says '^pull: usual$' all.yaml
 "$program" cook $quick all.yaml --set pit.altitude=1600m >out 2>err
 says 'not the usual 95.0 C' err
+# A contradiction between two keys has the places of both.
+printf 'wrap:\n  kind: paper\n  when: 90 C\npull: 85 C\n' >order.yaml
+refuse 'order.yaml:3:9: wrap.when is 90.0 C; allowed below pull, 85.0 C (pull: order.yaml:4:7)' cook order.yaml
+refuse 'order.yaml:3:9: wrap.when is 194.0 F; allowed below pull, 176.0 F (pull: --set)' cook order.yaml --units us --set pull=176F
+printf 'wrap: {kind: paper, when: 97 C}\n' >one.yaml
+refuse 'one.yaml:1:27: wrap.when is 97.0 C; allowed below pull, 95.0 C (pull: the default)' cook one.yaml
+printf 'pit:\n  pan: {area: 600 cm2, depth: 30 in}\n  height: 20 in\n' >pan.yaml
+refuse 'pan.yaml:2:31: pit.pan.depth is 30 in; allowed below pit.height, 20 in (pit.height: pan.yaml:3:11)' compare --units us pan.yaml
+
+# In US units a written scenario has figures to read, and is the same cook; the probe passes tens.
+"$program" cook --print-scenario --units us >us.yaml
+! grep -v '#' us.yaml | grep '[0-9]\{8\}' || fail "a figure in US units has too many digits"
+says '^  mass: 6.5 kg  # 14.33 lb$' us.yaml
+"$program" cook --print-scenario us.yaml --set title=x >again.yaml
+"$program" cook --print-scenario --set title=x --set serving.people=24 | cmp - again.yaml || fail "the scenario in US units is another cook"
+"$program" cook -q $quick --units us >out
+for tens in 50 60 70 80 90 100 110 120 130 140 150 160 170 180 190 200; do says "probe passes $tens.0 F" out; done
+! grep -q 'probe passes .*[1-9]\.0 F' out || fail "the probe passes what is no ten"
+! grep -q 'kg' out || fail "a cook in US units speaks of kg"
+
+# A measured log ends before the meat is done: its last value holds, and that is said.
+printf 'note,time,temperature [F]\n"coals, lit",21:40,200\n,22:20,250\n,23:10,245\n' >log.csv
+"$program" cook $quick --set pit.temperature=log.csv --units us >out 2>err
+says 'note: none: the pit log ends after 1 h 10 min, before the pull; from there its last value holds, 245.0 F' err
+says '23:10 .* the pit log ends; its last value holds: 245.0 F' out
+printf 'from [h],temperature [F]\n0,225\n6,275\n' >steps.csv
+"$program" cook $quick --set pit.temperature=steps.csv --units us >out 2>err
+[ ! -s err ] || fail "steps are taken for a log: $(cat err)"
+says '04:00 .* pit set to 275.0 F' out
+"$program" cook -q $quick --set 'pit.lid.openings=[2h, 3h]' --print-scenario >out
+says '      - 3 h$' out
 echo "own scenario: cut, mass, pull and units are told"

@@ -133,6 +133,13 @@ typedef struct sw_milestone {
 
 #define SW_MILESTONES_MAX 24
 
+typedef struct sw_history sw_history;
+
+/** When the probe first passed each 10 C, or each 10 F, before it fell again.
+ * @param milestones room for SW_MILESTONES_MAX
+ * @return how many there are */
+SW_API size_t sw_history_milestones(const sw_history *history, sw_unit_system units, sw_milestone *milestones);
+
 /** Work of the time integrator, all phases together. */
 typedef struct sw_solver_statistics {
     long steps;
@@ -143,7 +150,7 @@ typedef struct sw_solver_statistics {
 } sw_solver_statistics;
 
 /** What happened. Read only; created by sw_cook_run, destroyed by sw_history_destroy. */
-typedef struct sw_history {
+struct sw_history {
     sw_scenario scenario; /**< copy of what was run */
 
     size_t row_count;
@@ -180,7 +187,7 @@ typedef struct sw_history {
 
     sw_budget budget; /**< at the end */
     sw_solver_statistics statistics;
-} sw_history;
+};
 
 /** Called now and then while a cook runs.
  * @param time reached [s]

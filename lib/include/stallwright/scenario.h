@@ -144,6 +144,7 @@ typedef struct sw_pit {
     sw_pit_kind kind;
     size_t step_count;                   /**< 1..SW_PIT_STEPS_MAX */
     sw_pit_step steps[SW_PIT_STEPS_MAX]; /**< starts strictly rising, the first 0 */
+    bool is_log;                         /**< the steps were measured: after the last the air is not known but taken as it was */
     double cycle_swing;                  /**< of the controller, above and below the set temperature; 0 for none [K] */
     double cycle_period;                 /**< of the controller [s] */
     size_t opening_count;                /**< 0..SW_PIT_OPENINGS_MAX */

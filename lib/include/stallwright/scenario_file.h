@@ -42,6 +42,10 @@ SW_API sw_status sw_scenario_read_text(sw_context *context, sw_scenario_reader *
 SW_API sw_status sw_scenario_set(sw_context *context, sw_scenario_reader *reader, const char *assignment,
                                  sw_scenario *scenario);
 
+/** As sw_scenario_check, for a scenario that was read, and set, with this reader last: the sentence begins with the place of the
+ * key that is refused, file:line:column or --set, and ends with those of the other keys it names. */
+SW_API sw_status sw_scenario_check_read(sw_context *context, const sw_scenario_reader *reader, const sw_scenario *scenario);
+
 /** Reads one value with its unit as a scenario file would, so that every value in a program is written the same way.
  * @param name begins the error sentence, for example "--step"
  * @param minimum, maximum allowed range, inclusive, in the SI unit of the quantity; -INFINITY and INFINITY for none.

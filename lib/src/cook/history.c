@@ -149,15 +149,22 @@ static double time_of_crossing(const sw_history *history, size_t row, double tem
     return 0.5 * (low + high);
 }
 
+size_t sw_history_milestones(const sw_history *history, sw_unit_system units, sw_milestone *milestones)
+{
+    const bool us = units == SW_UNITS_US;
+    const double step = us ? 10.0 / 1.8 : 10.0, zero = us ? 273.15 - 32.0 / 1.8 : 273.15;
+    const double *probe = history->series[SW_SERIES_probe_temperature];
+    size_t count = 0;
+    if (history->row_count == 0)
+        return 0;
+    double number = floor((probe[0] - zero) / step) + 1.0;
+    for (size_t i = 0; i + 1 < history->row_count; i++)
+        for (double next; count < SW_MILESTONES_MAX && probe[i + 1] >= (next = number * step + zero); number += 1.0)
+            milestones[count++] = (sw_milestone){next, time_of_crossing(history, i, next)};
+    return count;
+}
+
 void sw_history_find_milestones(sw_history *history)
 {
-    if (history->row_count == 0)
-        return;
-    const double *probe = history->series[SW_SERIES_probe_temperature];
-    double next = 10.0 * (floor((probe[0] - 273.15) / 10.0) + 1.0) + 273.15;
-    for (size_t i = 0; i + 1 < history->row_count; i++)
-        while (probe[i + 1] >= next && history->milestone_count < SW_MILESTONES_MAX) {
-            history->milestones[history->milestone_count++] = (sw_milestone){next, time_of_crossing(history, i, next)};
-            next += 10.0;
-        }
+    history->milestone_count = sw_history_milestones(history, SW_UNITS_SI, history->milestones);
 }

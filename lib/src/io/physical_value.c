@@ -558,6 +558,25 @@ sw_status sw_value_write(sw_context *context, const sw_units *units, sw_quantity
     return SW_OK;
 }
 
+int sw_value_digits(const char *text)
+{
+    int digits = 0;
+    for (; *text && *text != ' ' && *text != 'e'; text++)
+        digits += isdigit((unsigned char)*text) != 0;
+    return digits;
+}
+
+sw_status sw_value_write_rounded(sw_context *context, const sw_units *units, sw_quantity quantity, const char *unit,
+                                 double value, char text[SW_VALUE_TEXT_SIZE])
+{
+    sw_unit found = {0};
+    if (sw_unit_find(units, quantity, *unit ? unit : sw_quantity_si_unit(quantity), &found) != SW_UNIT_FOUND)
+        return no_unit_for_writing(context, unit);
+    snprintf(text, SW_VALUE_TEXT_SIZE, "%.4g%s%s", sw_unit_from_si(&found, value), *unit ? " " : "", unit);
+    sw_unit_release(&found);
+    return SW_OK;
+}
+
 sw_status sw_range_write(sw_context *context, const sw_units *units, sw_quantity quantity, const char *unit,
                          sw_range range, char text[SW_VALUE_TEXT_SIZE])
 {

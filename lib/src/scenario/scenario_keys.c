@@ -252,7 +252,7 @@ static const sw_scenario_key keys[] = {
           "thermal, of the paper and the air under it; about 0.003 to 0.01"),
     FRACTION("wrap.paper.emissivity", wrap.paper_emissivity, 0.01, 1.0, "of the paper's outside; about 0.9"),
     VALUE("wrap.paper.capacity", wrap.paper_capacity, MASS_PER_AREA, 0.0, 1.0, "g/m2", "oz/ft2",
-          "juice the paper holds before it drips; about 100 to 300"),
+          "juice the paper holds before it drips; about 100 g/m2 to 300 g/m2 (0.33 oz/ft2 to 0.98 oz/ft2)"),
     FRACTION("wrap.paper.greasy", wrap.paper_greasy, 0.01, 1.0,
              "share of its permeance that paper soaked with fat keeps; about 0.2 to 0.5"),
     FRACTION("wrap.foil.emissivity", wrap.foil_emissivity, 0.01, 1.0,
