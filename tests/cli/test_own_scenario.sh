@@ -61,6 +61,9 @@ refuse 'pull is 95.0 C.* 92.6 C works' cook --set pit.altitude=1600m --set pull=
 says '^pull: usual$' all.yaml
 "$program" cook $quick all.yaml --set pit.altitude=1600m >out 2>err
 says 'not the usual 95.0 C' err
+"$program" sweep -q $quick --units us --vary pull=90C,99.8C >out 2>err || true
+says 'pull is 211.6 F; allowed below' out
+
 # A contradiction between two keys has the places of both.
 printf 'wrap:\n  kind: paper\n  when: 90 C\npull: 85 C\n' >order.yaml
 refuse 'order.yaml:3:9: wrap.when is 90.0 C; allowed below pull, 85.0 C (pull: order.yaml:4:7)' cook order.yaml
