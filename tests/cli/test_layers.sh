@@ -57,6 +57,10 @@ header ~ sundials {
     if (file !~ integration) complain(file " includes <" header ">; only lib/src/solver may")
     next
 }
+header == "zlib.h" {
+    if (file != "lib/src/io/checksum.c") complain(file " includes <" header ">; only lib/src/io/checksum.c may")
+    next
+}
 header ~ /^plplot/ {
     if (file != "apps/plot/plot_canvas.c") complain(file " includes <" header ">; only apps/plot/plot_canvas.c may")
     next
