@@ -63,10 +63,11 @@ typedef enum sw_ending_kind {
     SW_ENDING_PROBE_TEMPERATURE, /**< the probe reaches a temperature, from below or from above [K] */
     SW_ENDING_DURATION,          /**< so long after the phase began; the pull: after the meat went on [s] */
     SW_ENDING_BARK,              /**< the top of the meat is as dry as wrap.bark_set; no value */
-    SW_ENDING_CLOCK,             /**< the clock shows a time of day [s after midnight]; needs a start time */
-    SW_ENDING_USUAL              /**< the probe reaches this temperature, or, where water boils too low for it, one that is
-                                      SW_USUAL_PULL_BELOW_BOILING under the boiling point; the pull only [K] */
-} sw_ending_kind;
+    SW_ENDING_CLOCK,             /**< the clock first shows a time of day after the start [s after midnight] */
+    SW_ENDING_CLOCK_ON_DAY,      /**< the same on a day that is given: 13:00 +1 day [s after midnight of XX_ending_kind;
+
+/** Most days that a time of day may be away from the start. */
+#define SW_ENDING_DAYS_MAX 30
 
 /** The pull if nothing else is said, common practice, no source; nearer to the boiling point than this it would creep, a
  * choice. docs/theory/parameters.md has the ranges. [K] */
@@ -290,6 +291,11 @@ SW_API void sw_scenario_settle(sw_scenario *scenario);
  * @return SW_OK, SW_ERR_RANGE or SW_ERR_ARGUMENT with a sentence in the context that names the field as it is called in
  * a scenario file, its value and the allowed range */
 SW_API sw_status sw_scenario_check(sw_context *context, const sw_scenario *scenario);
+
+/** When a time of day falls.
+ * @param start_clock time of day the meat goes on [s after midnight]
+ * @return [s after the meat went on], always above 0; INFINITY for an ending that is no time of day */
+SW_API double sw_ending_clock_time(double start_clock, sw_ending ending);
 
 /** Names used in scenario files and output: "none", "paper", "open-tray", "closed-foil". */
 SW_API const char *sw_wrap_name(sw_wrap_kind kind);

@@ -251,6 +251,9 @@ static sw_status check_ending(sw_context *context, const sw_scenario_key *key, c
         return SW_OK;
     case SW_ENDING_CLOCK:
         return check_range(context, key->name, SW_QUANTITY_CLOCK, (sw_range){0.0, 86400.0}, ending->value);
+    case SW_ENDING_CLOCK_ON_DAY:
+        return check_range(context, key->name, SW_QUANTITY_CLOCK,
+                           (sw_range){86400.0, 86400.0 * (SW_ENDING_DAYS_MAX + 1)}, ending->value);
     }
     return sw_fail(context, SW_ERR_ARGUMENT, "%s has no kind of ending", key->name);
 }
