@@ -57,13 +57,23 @@ static const option_record records[] = {
 
 enum { RECORD_COUNT = sizeof records / sizeof *records };
 
+/* Names of files and options come from outside: nothing in them may reach a terminal as a command. */
+static void print_sentence(const char *kind, const char *format, va_list arguments)
+{
+    char *sentence = NULL;
+    if (vasprintf(&sentence, format, arguments) < 0)
+        sentence = NULL;
+    fprintf(stderr, "stallwright: %s: ", kind);
+    sw_write_escaped(sentence ? sentence : sw_status_text(SW_ERR_MEMORY), stderr);
+    fputc('\n', stderr);
+    free(sentence);
+}
+
 void print_error(const char *format, ...)
 {
     va_list arguments;
     va_start(arguments, format);
-    fputs("stallwright: error: ", stderr);
-    vfprintf(stderr, format, arguments);
-    fputc('\n', stderr);
+    print_sentence("error", format, arguments);
     va_end(arguments);
 }
 
@@ -73,9 +83,7 @@ void print_note(const command_options *options, const char *format, ...)
         return;
     va_list arguments;
     va_start(arguments, format);
-    fputs("stallwright: note: ", stderr);
-    vfprintf(stderr, format, arguments);
-    fputc('\n', stderr);
+    print_sentence("note", format, arguments);
     va_end(arguments);
 }
 

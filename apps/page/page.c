@@ -348,7 +348,7 @@ static int write_file(page *p, const char *skeleton)
     output_file file;
     const char *path = p->options->page_path;
     const page_part *part = find_part(skeleton, strlen(skeleton));
-    int status = output_file_begin(&file, path, p->options->force);
+    int status = output_file_begin(&file, path, "<!DOCTYPE html>", p->options->force);
     if (status != EXIT_DONE)
         return status;
     FILE *stream = fopen(file.temporary, "wb");

@@ -96,6 +96,14 @@ def check_sorted_times(path):
     assert len(minutes) > 8 and minutes == sorted(minutes), minutes
 
 
-CHECKS = {"json": check_json, "same-choice": check_same_choice, "saved": check_saved, "csv": check_csv,
+def check_formulas(path, *labels):
+    """The first factor of each cook, as a reader of CSV has it."""
+    with open(path, newline="") as file:
+        rows = list(csv.reader(file))
+    assert [row[1] for row in rows[1:]] == list(labels), [row[1] for row in rows[1:]]
+    assert all(len(row) == len(rows[0]) for row in rows)
+
+
+CHECKS = {"formulas": check_formulas, "json": check_json, "same-choice": check_same_choice, "saved": check_saved, "csv": check_csv,
           "failing": check_failing, "sorted-times": check_sorted_times}
 CHECKS[sys.argv[1]](*sys.argv[2:])

@@ -167,6 +167,11 @@ static void test_rest_is_no_stall(void **state)
     assert_close_abs(o.rest_end, 9.0 * hour, 1e-9);
     assert_close_abs(o.slice_probe, 350.0, 0.0);
     assert_close_abs(o.lowest_after_pull, h.series[SW_SERIES_lowest_temperature][h.row_count - 1], 0.0);
+    /* A dip in the middle of the rest is the coldest, one before the pull is not. */
+    series[SW_SERIES_lowest_temperature][(size_t)(7.0 * hour / interval)] = 301.0;
+    series[SW_SERIES_lowest_temperature][(size_t)(5.0 * hour / interval)] = 299.0;
+    sw_outcome_evaluate(&h, &o);
+    assert_close_abs(o.lowest_after_pull, 301.0, 0.0);
 }
 
 static void test_wrapped_phase(void **state)

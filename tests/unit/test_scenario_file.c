@@ -558,6 +558,41 @@ static void test_large_inputs(void **state)
     free(text);
 }
 
+/* libfyaml takes minutes over a text of very many empty lines, whatever they are made of. */
+static void test_empty_lines(void **state)
+{
+    (void)state;
+    static const char *const empty[] = {"\n", "\r\n", "\r", "  \n", "\t\n"};
+    for (size_t i = 0; i < sizeof empty / sizeof *empty; i++) {
+        char text[1024] = "title: supper\n";
+        for (int line = 0; line < 100; line++)
+            strcat(text, empty[i]);
+        size_t used = strlen(text);
+        strcat(text, "timezone: none\n");
+        assert_refused(text, strlen(text), "f.yaml:102:1: ", "unknown key");
+        snprintf(text + used, sizeof text - used, "%smeat:\n", empty[i]);
+        assert_refused(text, strlen(text), "f.yaml:102:1: ", "more than 100 empty lines");
+    }
+}
+
+/* A section of micrometres would be solved in steps of microseconds. */
+static void test_smallest_outline(void **state)
+{
+    (void)state;
+    static const double sizes[][2] = {{0.02, 0.01}, {0.0199, 0.01}, {0.02, 0.0099}, {1e-5, 1e-5}};
+    for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
+        sw_scenario s;
+        sw_scenario_init(&s);
+        s.meat.shape = SW_SHAPE_OUTLINE;
+        s.meat.outline_count = 3;
+        s.meat.outline[1][0] = s.meat.outline[2][0] = sizes[i][0];
+        s.meat.outline[2][1] = sizes[i][1];
+        assert_int_equal(sw_scenario_check(context, &s), i == 0 ? SW_OK : SW_ERR_RANGE);
+        if (i > 0)
+            assert_non_null(strstr(sw_context_message(context), "thick; allowed 20 mm and 10 mm or more"));
+    }
+}
+
 static void test_long_values_are_cut_in_sentences(void **state)
 {
     (void)state;
@@ -999,6 +1034,8 @@ int main(void)
         cmocka_unit_test(test_values_for_apps),
         cmocka_unit_test(test_errors_in_a_file),
         cmocka_unit_test(test_long_text),
+        cmocka_unit_test(test_empty_lines),
+        cmocka_unit_test(test_smallest_outline),
         cmocka_unit_test(test_large_inputs),
         cmocka_unit_test(test_long_values_are_cut_in_sentences),
         cmocka_unit_test(test_errors_of_set),

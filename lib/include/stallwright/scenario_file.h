@@ -74,6 +74,10 @@ SW_API sw_status sw_scenario_write(sw_context *context, sw_scenario_reader *read
 /** The word among several that somebody who typed another one probably meant, for "did you mean"; NULL if none is near. */
 SW_API const char *sw_nearest_word(const char *typed, const char *const *words, size_t count);
 
+/** Writes text for a terminal: bytes that could upset it (control characters, marks that turn the direction of text, what is
+ * no UTF-8) as \xNN. */
+SW_API void sw_write_escaped(const char *text, FILE *stream);
+
 SW_END_DECLARATIONS
 
 #endif

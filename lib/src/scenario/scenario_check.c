@@ -13,6 +13,9 @@
 /* Close to boiling the probe creeps: a pull so near would take for ever [K]. */
 static const double boiling_margin = 0.5;
 
+/* Thinner or narrower is no cut of meat, and takes many steps: the time to warm a cell goes with its square [m]. */
+static const double thinnest = 0.01, narrowest = 0.02;
+
 static double least(double a, double b)
 {
     return a < b ? a : b;
@@ -53,7 +56,6 @@ static sw_status check_meat(sw_context *context, const sw_meat *m)
         return sw_fail(context, SW_ERR_RANGE,
                        "meat.composition has water %.3g and protein %.3g; lean meat needs at least 0.3 and 0.05",
                        c->water, c->protein);
-    const double thinnest = 0.01, narrowest = 0.02;
     char a[SW_SAY_SIZE], b[SW_SAY_SIZE];
     if (m->thickness > 0.0 && m->thickness < thinnest)
         return sw_fail(context, SW_ERR_RANGE, "meat.thickness is %s; allowed %s or more, or 0 to take it from the mass",
@@ -74,6 +76,21 @@ static sw_status check_meat(sw_context *context, const sw_meat *m)
     return SW_OK;
 }
 
+static sw_status check_outline(sw_context *context, const sw_meat *m)
+{
+    double low[2] = {INFINITY, INFINITY}, high[2] = {-INFINITY, -INFINITY};
+    for (size_t i = 0; i < m->outline_count; i++)
+        for (int axis = 0; axis < 2; axis++) {
+            low[axis] = fmin(low[axis], m->outline[i][axis]);
+            high[axis] = fmax(high[axis], m->outline[i][axis]);
+        }
+    double width = high[0] - low[0], thickness = high[1] - low[1];
+    if (m->outline_count == 0 || (width >= narrowest && thickness >= thinnest))
+        return SW_OK;
+    return sw_fail(context, SW_ERR_RANGE, "meat.outline is %.4g mm wide and %.4g mm thick; allowed %.4g mm and %.4g mm or more",
+                   1e3 * width, 1e3 * thickness, 1e3 * narrowest, 1e3 * thinnest);
+}
+
 static sw_status check_section(sw_context *context, const sw_meat *m)
 {
     if (m->outline_count > SW_OUTLINE_MAX || m->probe_count > SW_PROBES_MAX)
@@ -91,7 +108,7 @@ static sw_status check_section(sw_context *context, const sw_meat *m)
     if (m->seam_thickness > 0.0 && m->shape != SW_SHAPE_PACKER)
         return sw_fail(context, SW_ERR_RANGE, "meat.seam_thickness is %s, but only a packer has a seam, not a %s",
                        sw_say(context, SW_QUANTITY_LENGTH, m->seam_thickness, seam), sw_shape_name(m->shape));
-    return SW_OK;
+    return check_outline(context, m);
 }
 
 static double coolest_air(const sw_pit *pit)
