@@ -64,7 +64,11 @@ typedef enum sw_ending_kind {
     SW_ENDING_DURATION,          /**< so long after the phase began; the pull: after the meat went on [s] */
     SW_ENDING_BARK,              /**< the top of the meat is as dry as wrap.bark_set; no value */
     SW_ENDING_CLOCK,             /**< the clock first shows a time of day after the start [s after midnight] */
-    SW_ENDING_CLOCK_ON_DAY,      /**< the same on a day that is given: 13:00 +1 day [s after midnight of XX_ending_kind;
+    SW_ENDING_CLOCK_ON_DAY,      /**< the same on a day that is given: 13:00 +1 day [s after midnight of the day on which
+                                      the meat went on] */
+    SW_ENDING_USUAL              /**< the probe reaches this temperature, or, where water boils too low for it, one that is
+                                      SW_USUAL_PULL_BELOW_BOILING under the boiling point; the pull only [K] */
+} sw_ending_kind;
 
 /** Most days that a time of day may be away from the start. */
 #define SW_ENDING_DAYS_MAX 30
