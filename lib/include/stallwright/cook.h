@@ -173,10 +173,11 @@ typedef struct sw_milestone {
 
 typedef struct sw_history sw_history;
 
-/** When the probe first passed each 10 C, or each 10 F, before it fell again.
+/** When a probe first rose through each whole ten degrees Celsius, or Fahrenheit.
+ * @param probe number of the probe in the history
  * @param milestones room for SW_MILESTONES_MAX
  * @return how many there are */
-SW_API size_t sw_history_milestones(const sw_history *history, sw_unit_system units, sw_milestone *milestones);
+SW_API size_t sw_history_milestones(const sw_history *history, size_t probe, sw_unit_system units, sw_milestone *milestones);
 
 /** Work of the time integrator, all phases together. */
 typedef struct sw_solver_statistics {
