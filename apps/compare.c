@@ -358,11 +358,12 @@ static const sw_scenario *modelled(const choices *c)
     return &c->runs[0].scenario;
 }
 
-static void print_heading(const sw_scenario *s, sw_unit_system units)
+static void print_heading(const choices *c, sw_unit_system units)
 {
-    char mass[QUANTITY_SIZE], thickness[QUANTITY_SIZE], pit[QUANTITY_SIZE];
-    printf("%s\n%s, %s, %s thick, pit at %s\n\n", s->title, s->meat.name, show_mass(s->meat.mass, units, mass),
-           show_length(s->meat.thickness, units, thickness), show_temperature(s->pit.steps[0].temperature, units, pit));
+    const sw_scenario *s = modelled(c);
+    char cut[CUT_TEXT_SIZE], pit[QUANTITY_SIZE];
+    printf("%s\n%s, %s, pit at %s\n\n", s->title, s->meat.name, show_cut(&c->runs[0].scenario.meat, &s->meat, units, cut),
+           show_temperature(s->pit.steps[0].temperature, units, pit));
 }
 
 static void print_notes(const choices *c, sw_unit_system units)
@@ -411,7 +412,7 @@ static void print_ranking(const choices *c, const command_options *o)
 
 static int print_table(const choices *c, const command_options *o)
 {
-    print_heading(modelled(c), o->units);
+    print_heading(c, o->units);
     for (size_t first = 0, count = 0; first < c->count; first += count) {
         count = fitting(c, first);
         if (first > 0)
@@ -494,8 +495,10 @@ static int show(session *s, const command_options *o, int argc, char **argv, con
     }
     if (status == EXIT_DONE)
         status = print_result(c, o);
-    for (size_t i = 0; status == EXIT_DONE && i < c->count; i++)
+    for (size_t i = 0; status == EXIT_DONE && i < c->count; i++) {
+        cook_run_note_log(&c->runs[i], o);
         cook_run_note_work(&c->runs[i], o);
+    }
     return status == EXIT_DONE ? report_failures(c, o) : status;
 }
 
