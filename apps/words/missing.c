@@ -140,7 +140,7 @@ int report_missing(const cook_run *runs, size_t count, const command_options *o)
         if (!runs[i].history)
             continue;
         if (o->format != FORMAT_TABLE)
-            warn(&runs[i], count > 1, (sw_unit_system)o->units);
+            warn(&runs[i], count > 1, o->units);
         endless += runs[i].outcome.endless_phases > 0.0;
     }
     if (endless == 0)
