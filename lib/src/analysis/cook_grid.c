@@ -2,6 +2,7 @@
 
 #include <stallwright/cook_grid.h>
 #include <stallwright/study.h>
+#include <stallwright/wrap_traits.h>
 
 #include <math.h>
 #include <pthread.h>
@@ -44,7 +45,8 @@ static void set_axes(sw_cook_grid *g, const sw_scenario *s, const sw_scenario *m
     } else {
         set_humidities(&a[SW_GRID_HUMIDITY], s->pit.humidity_ratio);
     }
-    for (int k = 0; k < SW_WRAP_COUNT; k++)
+    /* Those compared come first among the kinds; any other only if it is planned. */
+    for (int k = 0; k < SW_WRAP_COUNT && (sw_wrap_traits_of((sw_wrap_kind)k)->is_compared || (int)s->wrap.kind >= k); k++)
         add_value(&a[SW_GRID_WRAP], (double)k, s->wrap.kind == (sw_wrap_kind)k);
     g->count = 1;
     for (int i = 0; i < SW_GRID_AXIS_COUNT; i++)

@@ -28,7 +28,7 @@ static sw_status run_change(sw_context *context, const sw_explanation *e, const 
 
 static void size_common_explanations(sw_explanation *e)
 {
-    const double mass = e->cook.scenario.meat.mass;
+    const double mass = e->cook.history->scenario.meat.mass;
     e->common[0] = (sw_common_explanation){
         .name = "fat melting and rendering",
         .source = "computed: the heat that melts the cut's fat, and all that rendered fat carries off",
