@@ -36,7 +36,8 @@ typedef struct sw_cook_grid {
 
 /** Runs the cooks, side by side in several threads. The pit 25 F lower, as planned and higher; the meat 30 % thinner, as
  * planned and thicker (a section only thinner: it takes longer); the planned humidity and those of a dry, damp or wet pit;
- * * every wrap that is usually compared, and the planned one. At most 60 layers, or 10 rows and 14 columns. That a cook fails is told by its run.
+ * the wraps that are compared when none are named, and the planned one. At most 60 layers, or 10 rows and 14 columns. That a
+ * cook fails is told by its run.
  * @param scenario copied
  * @param modelled the scenario with the sizes it left open, as the history of its cook has it
  * @param threads 1..SW_STUDY_THREADS_MAX; one that the system does not grant only makes it slower
