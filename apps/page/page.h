@@ -54,14 +54,17 @@ void page_safety(page *page, const page_row *rows, size_t count);
 /* Adds to the data of the page, which takes the value over. */
 void page_data(page *page, const char *key, json_t *value);
 
-/* {{meat}}, up to the pit it is put into, and {{wrap}}. */
-void page_meat(page *page, const sw_scenario *modelled);
+/* {{meat}}, up to the pit it is put into, and {{wrap}}. modelled: as it was cooked; asked: as the scenario says. */
+void page_meat(page *page, const sw_scenario *modelled, const sw_meat *asked);
 
 /* The texts {{title}}, {{meat-name}}, {{stall}}, {{program}} and others that every page has, and its data. */
 void page_common(page *page, const sw_scenario *modelled);
 
 /* A table of cooks, one a row: what they are called, when they are done, their stall, yield and water. */
 void page_cooks_table(page_text *text, const page_row *rows, size_t count);
+
+/* {{probes}}: a table of what each probe told, of cooks that have several; nothing of the others. */
+void page_probes(page *page, const page_row *rows, size_t count);
 
 /* What the controls of the laboratory of a page can be set to. */
 enum { PAGE_AXES_MAX = 4, PAGE_VALUES_MAX = 16 };

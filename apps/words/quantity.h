@@ -42,6 +42,14 @@ const char *show_clock(double start_clock, double seconds, char *text);
 /* "2.35 kg" or "5.18 lb". */
 const char *show_mass(double kilograms, sw_unit_system units, char *text);
 
+/* Where the thickness of a cut comes from: "as given", "from its mass". asked: as the scenario says. */
+const char *thickness_origin(const sw_meat *asked);
+
+/* Mass and thickness of a cut, and whether the thickness was given: "6.50 kg, 7.5 cm thick (from its mass)".
+ * asked: as the scenario says; modelled: as it was cooked. */
+enum { CUT_TEXT_SIZE = 160 };
+const char *show_cut(const sw_meat *asked, const sw_meat *modelled, sw_unit_system units, char text[CUT_TEXT_SIZE]);
+
 /* "7.5 cm" or "2.95 in". */
 const char *show_length(double metres, sw_unit_system units, char *text);
 
@@ -51,8 +59,8 @@ const char *show_share(double share, char *text);
 /* "4.26 MJ" or "4040 BTU". */
 const char *show_heat(double joules, sw_unit_system units, char *text);
 
-/* What counts as a stall: "from 55.0 C to 85.0 C rising under 3.0 K/h for at least 45 min". */
-enum { STALL_TEXT_SIZE = 260 };
+/* What counts as a stall: "from 55.0 C to 85.0 C, 1 h mean under 3.0 K/h for at least 45 min". */
+enum { STALL_TEXT_SIZE = 320 };
 const char *show_stall_definition(const sw_stall_definition *stall, sw_unit_system units, char text[STALL_TEXT_SIZE]);
 
 /* A temperature on an axis. */

@@ -10,8 +10,6 @@
 
 SW_BEGIN_DECLARATIONS
 
-typedef enum sw_unit_system { SW_UNITS_SI, SW_UNITS_US } sw_unit_system;
-
 /** Reads and writes scenarios; holds the unit database, which takes some milliseconds to load, so create one and keep
  * it. UDUNITS, which reads the units, has global state: calls with readers, also with different ones, must not
  * overlap. */
@@ -44,6 +42,10 @@ SW_API sw_status sw_scenario_read_text(sw_context *context, sw_scenario_reader *
 SW_API sw_status sw_scenario_set(sw_context *context, sw_scenario_reader *reader, const char *assignment,
                                  sw_scenario *scenario);
 
+/** As sw_scenario_check, for a scenario that was read, and set, with this reader last: the sentence begins with the place of the
+ * key that is refused, file:line:column or --set, and ends with those of the other keys it names. */
+SW_API sw_status sw_scenario_check_read(sw_context *context, const sw_scenario_reader *reader, const sw_scenario *scenario);
+
 /** Reads one value with its unit as a scenario file would, so that every value in a program is written the same way.
  * @param name begins the error sentence, for example "--step"
  * @param minimum, maximum allowed range, inclusive, in the SI unit of the quantity; -INFINITY and INFINITY for none.
@@ -53,7 +55,8 @@ SW_API sw_status sw_scenario_set(sw_context *context, sw_scenario_reader *reader
 SW_API sw_status sw_read_value(sw_context *context, sw_scenario_reader *reader, const char *name, const char *text,
                                sw_quantity quantity, double minimum, double maximum, double *value);
 
-/** Reads how a phase ends, as a scenario file would: a temperature, a duration, a clock time or "none".
+/** Reads how a phase ends, as a scenario file would: a temperature, a duration, a clock time, "bark" or "none", which is what
+ * wrap.when may hold.
  * @param name begins the error sentence, for example "--pull"
  * @param ending out; unchanged on error
  * @return SW_OK, SW_ERR_INPUT with a sentence, SW_ERR_MEMORY */
