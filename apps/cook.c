@@ -454,7 +454,7 @@ static double spritz_cost_of(const cook_run *run, sw_context *context, progress 
     snprintf(dry.label, sizeof dry.label, "dry");
     cook_run_do(&dry, context, p);
     double cost = dry.status == SW_OK ? run->outcome.done_time - dry.outcome.done_time : SW_ABSENT;
-    cook_run_free(&dry);
+    sw_run_free(&dry);
     return cost;
 }
 
@@ -487,7 +487,7 @@ static int run_and_show(session *s, const cook_options *own, int argc, char **ar
         status = report(s, run.status);
     else
         status = show(s, o, argc, argv, &run, cost, own->sensitivity ? &inputs : NULL);
-    cook_run_free(&run);
+    sw_run_free(&run);
     return status;
 }
 

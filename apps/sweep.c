@@ -6,6 +6,7 @@
 #include "outputs.h"
 #include "plot.h"
 #include "progress.h"
+#include "processors.h"
 #include "ranks.h"
 #include "scenario_option.h"
 #include "sweep_page.h"
@@ -52,7 +53,7 @@ typedef struct sweep {
     pthread_mutex_t lock; /* of what follows, and of the journal: the ranks' servant works beside the threads */
     size_t next;
     sw_status status; /* of the journal and the file; the first that is not SW_OK stays */
-    char failure[FAILURE_SIZE];
+    char failure[SW_RUN_FAILURE_SIZE];
     progress progress;
     struct timespec began, file_written;
     double file_cost;    /* of the last writing [s] */
@@ -87,13 +88,9 @@ static int choose_design(sweep *s)
 /* One thread a processor. */
 static void choose_threads(sweep *s)
 {
-    long processors = sysconf(_SC_NPROCESSORS_ONLN);
-    s->threads = 1;
     /* Whoever starts ranks has counted the processors. */
-    if (ranks_count() == 1 && processors > 1)
-        s->threads = processors < SW_STUDY_THREADS_MAX ? (size_t)processors : SW_STUDY_THREADS_MAX;
-    if (s->own->threads.is_given)
-        s->threads = (size_t)s->own->threads.value;
+    const size_t usual = ranks_count() == 1 ? count_processors() : 1;
+    s->threads = s->own->threads.is_given ? (size_t)s->own->threads.value : usual;
 }
 
 static int describe_study(sweep *s)
