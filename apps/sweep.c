@@ -85,7 +85,7 @@ static int choose_design(sweep *s)
     return status == SW_OK ? EXIT_DONE : report(&s->session, status);
 }
 
-/* One thread a processor. */
+/* One a processor, unless it is given. */
 static void choose_threads(sweep *s)
 {
     /* Whoever starts ranks has counted the processors. */
