@@ -3,9 +3,10 @@
 
 #include "choices_page.h"
 #include "cook_run.h"
-#include "csv_output.h"
+#include "csv_choices.h"
 #include "food_safety.h"
 #include "json_output.h"
+#include "json_ranking.h"
 #include "missing.h"
 #include "output_file.h"
 #include "outputs.h"

@@ -2,9 +2,11 @@
 #include "apps.h"
 
 #include "cook_run.h"
-#include "csv_output.h"
+#include "csv_history.h"
 #include "food_safety.h"
+#include "json_details.h"
 #include "json_output.h"
+#include "json_sensitivity.h"
 #include "missing.h"
 #include "output_file.h"
 #include "outputs.h"

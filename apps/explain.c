@@ -8,7 +8,7 @@
 #include "missing.h"
 #include "output_file.h"
 #include "outputs.h"
-#include "plot.h"
+#include "plot_explanation.h"
 #include "processors.h"
 #include "quantity.h"
 #include "story_page.h"

@@ -4,7 +4,7 @@
 #include "cook_run.h"
 #include "output_file.h"
 #include "outputs.h"
-#include "plot.h"
+#include "plot_sweep.h"
 #include "progress.h"
 #include "processors.h"
 #include "ranks.h"

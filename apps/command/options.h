@@ -62,6 +62,8 @@ typedef struct command_option {
     const char *value;    /* name of its value; NULL for a flag */
     const char *choices;  /* allowed words, one blank between; the number of the word is the value */
     uint64_t least, most; /* of a whole number */
+    const char *endings;  /* of the names of files it takes, one blank between; NULL: any */
+    const char *takes;    /* the same in words, for who gave another */
     const char *help;
 } command_option;
 
