@@ -31,7 +31,7 @@ BEGIN {
     of_public["scenario.h"] = "mesh"; of_public["wrap_traits.h"] = "scenario"
     of_public["cook.h"] = "cook"; of_public["outcome.h"] = of_public["safety.h"] = "outcome"; of_public["study.h"] = "study"
     of_public["run.h"] = of_public["heat_budget.h"] = of_public["plateau.h"] = of_public["explanation.h"] = "analysis"
-    of_public["cook_grid.h"] = "analysis"
+    of_public["cook_grid.h"] = of_public["uncertain_input.h"] = of_public["sensitivity.h"] = of_public["ranking.h"] = "analysis"
     while ((getline path < headers) > 0) { n = split(path, part, "/"); private[part[n]] = part[n - 1] }
     while ((getline path < app_headers) > 0) { n = split(path, part, "/"); of_app[part[n]] = 1 }
     io_library = "^(hdf5.*|H5.*|libfyaml|udunits2?)\\.h$"
