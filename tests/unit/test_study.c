@@ -37,7 +37,7 @@ static sw_scenario coarse_scenario(void)
     s.solver.cells = 12;
     s.solver.relative_tolerance = 1e-3;
     s.solver.surface_cell = 0.002;
-    s.solver.output_interval = 600.0;
+    s.solver.output_interval = 300.0;
     return s;
 }
 

@@ -1,6 +1,7 @@
 #include <stallwright/outcome.h>
 #include <stallwright/safety.h>
 
+#include "history.h"
 #include "outcome_parts.h"
 
 #include <math.h>
@@ -186,6 +187,17 @@ static double count_unmet_rules(const sw_history *history)
     return unmet;
 }
 
+/* Between rows too. */
+static double highest_probe(const sw_history *h)
+{
+    const double *time = h->series[SW_SERIES_time], *probe = h->series[SW_SERIES_probe_temperature];
+    const double *rate = h->series[SW_SERIES_probe_heating_rate];
+    double highest = probe[0];
+    for (size_t i = 1; i < h->row_count; i++)
+        highest = fmax(highest, sw_hermite_highest(time[i - 1], probe[i - 1], rate[i - 1], time[i], probe[i], rate[i]));
+    return highest;
+}
+
 void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
 {
     clear(outcome);
@@ -196,11 +208,8 @@ void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
     outcome->top_state_at_pull = sw_surface_state_of(outcome->top_water_activity_at_pull);
     size_t pull = row_of(history, outcome->done_time), slice = row_of(history, outcome->slice_time);
     find_stall(history, pull + 1, outcome);
-    const double *probe = history->series[SW_SERIES_probe_temperature];
     const double *lowest = history->series[SW_SERIES_lowest_temperature];
-    outcome->highest_probe = probe[0];
-    for (size_t row = 0; row < history->row_count; row++)
-        outcome->highest_probe = fmax(outcome->highest_probe, probe[row]);
+    outcome->highest_probe = highest_probe(history);
     outcome->lowest_after_pull = lowest[pull];
     for (size_t row = pull; row <= slice; row++)
         outcome->lowest_after_pull = fmin(outcome->lowest_after_pull, lowest[row]);

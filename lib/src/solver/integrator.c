@@ -205,6 +205,8 @@ sw_status sw_integrator_create(sw_context *context, sw_transport *transport, dou
     s->flow_scratch = N_VNewEmpty_Serial(SW_FLOW_COUNT, s->sundials);
     if (s->state)
         sw_vectors_use(s->state);
+    if (s->scratch)
+        sw_vectors_use(s->scratch);
     s->iteration = SUNNonlinSol_Newton(s->state, s->sundials);
     s->cvode = CVodeCreate(CV_BDF, s->sundials);
     if (!s->state || !s->tolerance || !s->scratch || !s->flows || !s->flow_scratch || !s->iteration || !s->cvode || create_solver(s) != 0)
