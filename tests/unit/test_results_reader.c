@@ -4,9 +4,12 @@
 
 #include <stallwright/results_file.h>
 
+#include <fcntl.h>
+#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 static char folder[] = "/tmp/sw_reader_XXXXXX";
@@ -250,23 +253,26 @@ static void test_size_beyond_a_scenario_file(void **state)
     assert_comes_back(&s);
 }
 
-/* Cut anywhere, a file is refused with a sentence, and the results stay as they were. */
-static void test_cut_file(void **state)
+/* Writes the results of a quick cook; returns the size of the file. */
+static long write_quick_file(void)
 {
-    (void)state;
     sw_scenario s = quick_scenario(SW_WRAP_NONE);
     sw_history *written;
     run_cook(&s, &written);
     const sw_history *histories[] = {written};
     sw_results_destroy(write_and_read(1, histories, NULL));
     sw_history_destroy(written);
+    struct stat about;
+    assert_int_equal(stat(path, &about), 0);
+    return (long)about.st_size;
+}
 
+/* Cut anywhere, a file is refused with a sentence, and the results stay as they were. */
+static void test_cut_file(void **state)
+{
+    (void)state;
     sw_results *results = NULL;
-    FILE *file = fopen(path, "rb");
-    assert_non_null(file);
-    assert_int_equal(fseek(file, 0, SEEK_END), 0);
-    long size = ftell(file);
-    fclose(file);
+    long size = write_quick_file();
     for (int i = 19; i >= 0; i--) {
         assert_int_equal(truncate(path, size * i / 20), 0);
         assert_int_equal(sw_results_read(context, path, &results), SW_ERR_INPUT);
@@ -279,6 +285,49 @@ static void test_cut_file(void **state)
     sw_results_destroy(NULL);
 }
 
+/* Puts another byte in the place of one, and sees that the file is refused in one sentence. */
+static void assert_flip_is_refused(int file, long place, unsigned char difference)
+{
+    sw_results *results = NULL;
+    unsigned char before, flipped;
+    assert_int_equal(pread(file, &before, 1, place), 1);
+    flipped = before ^ difference;
+    assert_int_equal(pwrite(file, &flipped, 1, place), 1);
+    if (sw_results_read(context, path, &results) != SW_ERR_INPUT)
+        fail_msg("byte %ld changed from 0x%02x to 0x%02x goes unseen", place, before, flipped);
+    assert_null(results);
+    assert_non_null(strstr(sw_context_message(context), path));
+    assert_null(strchr(sw_context_message(context), '\n'));
+    assert_int_equal(pwrite(file, &before, 1, place), 1);
+}
+
+/* Seeded, so that a failure comes again. */
+static uint64_t next_random(uint64_t *state)
+{
+    *state = *state * 6364136223846793005u + 1442695040888963407u; /* Knuth's MMIX generator */
+    return *state >> 33;
+}
+
+static void test_changed_bytes(void **state)
+{
+    (void)state;
+    const long size = write_quick_file(), beginning = 200, end = 40;
+    uint64_t random = 1;
+    int file = open(path, O_RDWR);
+    assert_true(file >= 0 && size > beginning + end);
+    for (int i = 0; i < 1000; i++)
+        assert_flip_is_refused(file, (long)(next_random(&random) % (uint64_t)size),
+                               (unsigned char)(1 + next_random(&random) % 255));
+    for (long place = 0; place < beginning; place++)
+        assert_flip_is_refused(file, place, 0x01);
+    for (long place = size - end; place < size; place++)
+        assert_flip_is_refused(file, place, 0x20);
+    close(file);
+    sw_results *results = NULL;
+    assert_int_equal(sw_results_read(context, path, &results), SW_OK);
+    sw_results_destroy(results);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -287,6 +336,7 @@ int main(void)
         cmocka_unit_test(test_sections),
         cmocka_unit_test(test_size_beyond_a_scenario_file),
         cmocka_unit_test(test_cut_file),
+        cmocka_unit_test(test_changed_bytes),
     };
     return cmocka_run_group_tests(tests, set_up_folder, tear_down_folder);
 }

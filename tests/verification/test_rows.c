@@ -98,7 +98,7 @@ static void test_series_converge(void **state)
     for (int kind = 0; kind < SW_WRAP_COUNT; kind++) {
         sw_scenario s = timed_scenario((sw_wrap_kind)kind);
         sw_history *h[3];
-        const double tolerance[] = {1e-5, 1e-7, 1e-9}, allowed[] = {2e-3, 2e-5};
+        const double tolerance[] = {1e-5, 1e-7, 1e-9}, allowed[] = {2e-3, 1e-4};
         for (int i = 0; i < 3; i++) {
             s.solver.relative_tolerance = tolerance[i];
             run_cook(&s, &h[i]);
@@ -118,7 +118,7 @@ static void test_series_converge(void **state)
 static double allowed_move(const char *name, const char *unit, double value)
 {
     if (strncmp(name, "stall", 5) == 0)
-        return strcmp(unit, "s") == 0 ? 120.0 : 0.05 * fabs(value) + 1e-6;
+        return strcmp(unit, "s") == 0 ? 120.0 : strcmp(unit, "K") == 0 ? 0.05 : 0.05 * fabs(value) + 1e-6;
     if (strcmp(name, "kept_hot") == 0)
         return 10.0;
     if (strcmp(name, "highest_probe") == 0)
@@ -154,7 +154,7 @@ static void test_interval_of_rows(void **state)
         for (size_t i = 0; i < fine->phase_count; i++)
             assert_close_abs(fine->phases[i].end, coarse->phases[i].end, 0.0);
         for (size_t i = 0; i < fine->milestone_count; i++)
-            assert_close_abs(fine->milestones[i].time, coarse->milestones[i].time, 0.1);
+            assert_close_abs(fine->milestones[i].time, coarse->milestones[i].time, 0.5);
 #define VALUE(name, unit, long_name) of_fine.name,
         const double a[] = {SW_OUTCOME_LIST(VALUE)};
 #undef VALUE
@@ -182,7 +182,9 @@ static void test_events_converge(void **state)
         for (int i = 0; i < 3; i++) {
             s.solver.relative_tolerance = tolerance[i];
             o[i] = run_cook(&s, NULL);
-            assert_close_abs(o[i].tender_time, o[0].tender_time, allowed[i]);
+            assert_int_equal(SW_IS_ABSENT(o[i].tender_time), kind == SW_WRAP_NONE); /* bare, it is not by then */
+            if (kind != SW_WRAP_NONE)
+                assert_close_abs(o[i].tender_time, o[0].tender_time, allowed[i]);
             assert_close_abs(o[i].rest_to_slicing, o[0].rest_to_slicing, allowed[i]);
             assert_close_abs(o[i].kept_hot, o[0].kept_hot, allowed[i]);
         }

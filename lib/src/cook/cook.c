@@ -66,7 +66,8 @@ static void enter(sw_cook *c, const phase_plan *plan)
 /* The probes as an end that waits for a temperature sees them. */
 static sw_segment_end segment_end(const sw_cook *c, const phase_end *end)
 {
-    return (sw_segment_end){.by_bark = end->by_bark,
+    return (sw_segment_end){.transport = c->body.transport,
+                            .by_bark = end->by_bark,
                             .bark_cell = c->body.mesh->boundary_faces[c->top_face].cell,
                             .bark_activity = c->scenario->wrap.bark_set,
                             .by_probe = end->by_probe,
@@ -116,10 +117,22 @@ static sw_status never_ends(sw_cook *c, const phase_plan *plan)
                    c->scenario->solver.longest_phase / 3600.0, probe - 273.15, hours > 0.0 ? rise / hours : 0.0);
 }
 
+static void add_work(sw_cook *c)
+{
+    const sw_integration_work work = sw_integrator_work(c->integrator);
+    sw_solver_statistics *sum = &c->history->statistics;
+    sum->steps += work.steps;
+    sum->right_hand_sides += work.right_hand_sides;
+    sum->jacobians += work.jacobians;
+    sum->error_test_failures += work.error_test_failures;
+    sum->convergence_failures += work.convergence_failures;
+}
+
 static sw_status run_segment(sw_cook *c, const phase_plan *plan, double end_time, bool *early)
 {
-    sw_segment_end end = segment_end(c, &plan->end);
-    sw_status status = sw_integrator_start(c->integrator, c->time, end_time, &end);
+    const sw_segment_end end = segment_end(c, &plan->end);
+    const sw_roots roots = sw_segment_roots(&end);
+    sw_status status = sw_integrator_start(c->integrator, c->time, end_time, &roots);
     bool ended = false;
     while (status == SW_OK && !ended) {
         status = sw_integrator_step(c->integrator, &c->time, &ended);
@@ -134,7 +147,7 @@ static sw_status run_segment(sw_cook *c, const phase_plan *plan, double end_time
     double flows[SW_FLOW_COUNT];
     if (status == SW_OK && sw_transport_flows(c->body.transport, c->time, sw_integrator_state(c->integrator), flows) != 0)
         status = sw_fail(c->context, SW_ERR_SOLVER, "no surface temperature was found at %.6g s", c->time);
-    sw_integrator_add_statistics(c->integrator, &c->history->statistics);
+    add_work(c);
     *early = c->time < end_time;
     return status;
 }
@@ -322,8 +335,8 @@ static sw_status prepare(sw_cook *c)
     if (status == SW_OK)
         status = sw_around_init(c->context, &c->around, c->scenario, &c->body);
     if (status == SW_OK)
-        status = sw_integrator_create(c->context, c->body.transport, c->scenario->solver.relative_tolerance,
-                                      &c->integrator);
+        status = sw_transport_integrator(c->context, c->body.transport, c->scenario->solver.relative_tolerance,
+                                         &c->integrator);
     if (status != SW_OK)
         return status;
     size_t unknowns = sw_transport_unknowns(c->body.transport);

@@ -1,6 +1,7 @@
 #include "recorder.h"
 
 #include "history.h"
+#include "side_record.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -116,7 +117,7 @@ sw_status sw_record_at(sw_cook *c, double time, bool with_field)
     if (status == SW_OK)
         status = interpolate_halfway(c, time);
     if (status == SW_OK)
-        status = sw_integrator_interpolate_flows(c->integrator, time, flows);
+        status = sw_integrator_interpolate_sums(c->integrator, time, flows);
     if (status == SW_OK)
         status = fill_row(c, time, c->state, sw_probe_reading(sw_cook_deciding_probe(c, c->state), c->slope), flows,
                           row);
@@ -138,7 +139,7 @@ sw_status sw_record_start(sw_cook *c)
     if (sw_transport_rate(c->body.transport, 0.0, state, c->slope) != 0)
         return sw_fail(c->context, SW_ERR_SOLVER, "no surface temperature was found at the start");
     sw_status status = fill_row(c, 0.0, state, sw_probe_reading(sw_cook_deciding_probe(c, state), c->slope),
-                                sw_integrator_flows(c->integrator), row);
+                                sw_integrator_sums(c->integrator), row);
     if (status != SW_OK)
         return status;
     fill_reactions(c, 0.0, state, state, row);
@@ -191,7 +192,7 @@ sw_status sw_record_step(sw_cook *c)
 
 static void fill_budget(sw_cook *c, sw_budget *b)
 {
-    const double *flows = sw_integrator_flows(c->integrator);
+    const double *flows = sw_integrator_sums(c->integrator);
     const double *state = sw_integrator_state(c->integrator);
     double enthalpy = sw_transport_enthalpy(c->body.transport, state) - c->enthalpy_at_start;
     double water = sw_transport_water(c->body.transport, state);

@@ -6,9 +6,9 @@
 
 #include "bark.h"
 #include "body.h"
-#include "integrator.h"
 #include "rendering.h"
 #include "surroundings.h"
+#include "transport_problem.h"
 
 /* A cook under way. */
 typedef struct sw_cook {

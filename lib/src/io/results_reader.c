@@ -300,11 +300,22 @@ static void read_labels(sw_hdf5_reader *r, sw_hdf5_object root, sw_results *resu
     free(list);
 }
 
+/* Not before the file is known to be a good one: it takes longer than to refuse a bad one. */
+static void create_reader(results_reading *reading, sw_hdf5_reader *r)
+{
+    if (!sw_hdf5_is_good(r))
+        return;
+    reading->status = sw_scenario_reader_create(reading->context, &reading->reader);
+    if (reading->status != SW_OK)
+        sw_hdf5_refuse(r, "its scenario cannot be read");
+}
+
 static void read_contents(sw_hdf5_reader *r, sw_hdf5_object root, void *data)
 {
     results_reading *reading = data;
     sw_results *results = reading->results;
     check_format(r, root);
+    create_reader(reading, r);
     read_labels(r, root, results);
     for (size_t i = 0; sw_hdf5_is_good(r) && i < results->count; i++) {
         const char *label = results->labels[i];
@@ -342,8 +353,6 @@ sw_status sw_results_read(sw_context *context, const char *path, sw_results **re
 {
     results_reading all = {.context = context, .path = path, .status = SW_OK};
     sw_status status = check_file(context, path);
-    if (status == SW_OK)
-        status = sw_scenario_reader_create(context, &all.reader);
     if (status != SW_OK)
         return status;
     all.results = calloc(1, sizeof *all.results);

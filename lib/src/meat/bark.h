@@ -5,8 +5,6 @@
 
 #include "body.h"
 
-#include <stallwright/cook.h>
-
 /* A piece of surface: the outermost cell behind a boundary face. */
 typedef struct sw_bark_face {
     bool is_open;       /* on the pit, nothing between it and the air */
@@ -32,8 +30,5 @@ void sw_bark_surround(sw_bark *bark, bool on_pit, const sw_wrap *wrap, sw_wrap_k
 
 /* Takes the surface on to a time whose state is given. */
 void sw_bark_advance(sw_bark *bark, double time, const double *state);
-
-/* Means by area of each side; SW_ABSENT for a side that the cut does not have. */
-void sw_bark_sides(const sw_bark *bark, const double *state, sw_side_record sides[SW_SIDE_COUNT]);
 
 #endif

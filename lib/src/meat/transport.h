@@ -4,6 +4,7 @@
 #ifndef SW_TRANSPORT_H
 #define SW_TRANSPORT_H
 
+#include "jacobian_layout.h"
 #include "material.h"
 #include "mesh.h"
 #include "surface.h"
@@ -46,7 +47,7 @@ typedef struct sw_transport sw_transport;
 
 /* Lumped unknowns around the meat (air of a box, humidity of the pit, a pool of juice, a film); they follow the cells in
  * the state. Small in number, and coupled to every boundary face. */
-enum { SW_LUMPED_MAX = 8 };
+enum { SW_LUMPED_MAX = SW_BORDERED_MAX };
 
 typedef struct sw_lumped_model {
     size_t count; /* 0..SW_LUMPED_MAX */
@@ -61,20 +62,6 @@ typedef struct sw_lumped_model {
     double (*longest_step)(double time, void *data);
     void *data;
 } sw_lumped_model;
-
-/* The rows and columns of the Jacobian that belong to the lumped unknowns; the integrator gives the room. */
-typedef struct sw_border {
-    double *columns; /* count columns, one after the other, a value for each unknown of the cells */
-    double *rows;    /* count rows, likewise */
-    double *corner;  /* count x count, row by row */
-} sw_border;
-
-/* The matrix the Jacobian goes to: entry (row, column) of the matrix is values[offset]; offsets follow from the layout,
- * which the integrator sets. */
-typedef struct sw_jacobian_layout {
-    size_t (*offset)(size_t row, size_t column, const void *layout);
-    const void *layout;
-} sw_jacobian_layout;
 
 struct sw_transport {
     const sw_mesh *mesh;

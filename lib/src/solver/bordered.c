@@ -4,6 +4,7 @@
 #include <sundials/sundials_dense.h>
 
 #include <math.h>
+#include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -118,12 +119,12 @@ typedef struct bordered_solver {
     SUNLinearSolver inner;
     size_t cells, count;
     bool border_is_due;
-    bool has_column[SW_LUMPED_MAX], has_row[SW_LUMPED_MAX]; /* false for an unknown that is not in use now */
+    bool has_column[SW_BORDERED_MAX], has_row[SW_BORDERED_MAX]; /* false for an unknown that is not in use now */
     const double *weight;          /* of an iterative solver's norm; NULL for a direct one */
     double *solved;                /* count columns */
     double *room;                  /* two vectors of the cells */
     realtype **complement;         /* count x count, by columns */
-    sunindextype pivots[SW_LUMPED_MAX];
+    sunindextype pivots[SW_BORDERED_MAX];
     N_Vector right, solution;      /* views */
 } bordered_solver;
 
@@ -243,7 +244,7 @@ static int solver_solve(SUNLinearSolver solver, SUNMatrix matrix, N_Vector solut
 {
     bordered_solver *s = solver_of(solver);
     const bordered_matrix *m = matrix_of(matrix);
-    double *x = N_VGetArrayPointer(solution), border[SW_LUMPED_MAX];
+    double *x = N_VGetArrayPointer(solution), border[SW_BORDERED_MAX];
     const double *b = N_VGetArrayPointer(right);
     int flag = s->border_is_due ? factor_complement(s, m) : SUNLS_SUCCESS;
     if (flag != SUNLS_SUCCESS)

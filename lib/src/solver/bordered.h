@@ -1,15 +1,15 @@
-/* A matrix and solver with a border: an inner matrix of the cells' unknowns, and a few rows and columns of lumped unknowns
+/* A matrix and solver with a border: an inner matrix of the cells' unknowns, and a few rows and columns of bordered unknowns
  * that couple to all of them. The border is eliminated (Schur complement), so any inner direct solver serves.
  * With integrator and the inner solvers the only place that sees SUNDIALS. */
 #ifndef SW_BORDERED_H
 #define SW_BORDERED_H
 
-#include "transport.h"
+#include "jacobian_layout.h"
 
 #include <sundials/sundials_linearsolver.h>
 #include <sundials/sundials_matrix.h>
 
-/* Takes the inner matrix over, also on failure. cells: number of inner unknowns; count: of lumped ones, 1 or more.
+/* Takes the inner matrix over, also on failure. cells: number of inner unknowns; count: of bordered ones, 1 or more.
  * Returns NULL if memory is short. */
 SUNMatrix sw_bordered_matrix(SUNMatrix inner, size_t cells, size_t count, SUNContext context);
 

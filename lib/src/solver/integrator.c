@@ -31,7 +31,7 @@ static const double contraction_growth = 1.25;
 
 struct sw_integrator {
     sw_context *context;
-    sw_transport *transport;
+    sw_problem problem;
     SUNContext sundials;
     void *cvode;
     SUNMatrix matrix;
@@ -41,8 +41,8 @@ struct sw_integrator {
     double rate_time;       /* of the last rate [s] */
     bool jacobian_is_ready; /* matrix holds that of the last rate's state */
     sw_block_pattern pattern; /* empty for cells in a row */
-    N_Vector state, tolerance, flows, scratch, flow_scratch;
-    sw_segment_end end;
+    N_Vector state, tolerance, sums, scratch, sum_scratch;
+    sw_roots roots;
     double relative_tolerance;
     bool is_initialised;
     char failure[256]; /* last text of the integrator's own */
@@ -67,15 +67,15 @@ static void keep_message(int code, const char *module, const char *function, cha
 /* Jacobian and rate at once. */
 static int evaluate_jacobian(sw_integrator *s, double time, const double *state, double *rate, SUNMatrix matrix)
 {
-    sw_transport *transport = s->transport;
-    const bool bordered = transport->lumped.count > 0;
+    const sw_problem *problem = &s->problem;
+    const bool bordered = problem->bordered_count > 0;
     SUNMatrix cells = bordered ? sw_bordered_inner(matrix) : matrix;
     sw_border border = {NULL, NULL, NULL};
     if (bordered)
         border = sw_bordered_border(matrix);
-    double *values = transport->mesh->in_a_row ? sw_block_tridiagonal_values(cells) : sw_block_sparse_values(cells);
+    double *values = problem->mesh->in_a_row ? sw_block_tridiagonal_values(cells) : sw_block_sparse_values(cells);
     SUNMatZero(cells);
-    return sw_transport_jacobian(transport, time, state, rate, values, &border);
+    return problem->jacobian(time, state, rate, values, &border, problem->data);
 }
 
 /* Where every step has its own Jacobian, the first rate of a step is taken together with it: the integrator asks for the
@@ -83,13 +83,13 @@ static int evaluate_jacobian(sw_integrator *s, double time, const double *state,
 static int rate_function(realtype time, N_Vector state, N_Vector rate, void *data)
 {
     sw_integrator *s = data;
-    const bool with_jacobian = !s->transport->mesh->in_a_row && jacobian_steps_section == 1 && time != s->rate_time;
+    const bool with_jacobian = !s->problem.mesh->in_a_row && jacobian_steps_section == 1 && time != s->rate_time;
     int flag;
     s->rate_time = time;
     if (with_jacobian)
         flag = evaluate_jacobian(s, time, N_VGetArrayPointer(state), N_VGetArrayPointer(rate), s->matrix);
     else
-        flag = sw_transport_rate(s->transport, time, N_VGetArrayPointer(state), N_VGetArrayPointer(rate));
+        flag = s->problem.rate(time, N_VGetArrayPointer(state), N_VGetArrayPointer(rate), s->problem.data);
     s->jacobian_is_ready = with_jacobian && flag == 0;
     return flag;
 }
@@ -106,23 +106,16 @@ static int jacobian_function(realtype time, N_Vector state, N_Vector rate, SUNMa
     return is_ready ? 0 : evaluate_jacobian(s, time, N_VGetArrayPointer(state), N_VGetArrayPointer(a), matrix);
 }
 
-static int flow_function(realtype time, N_Vector state, N_Vector flows, void *data)
+static int sum_function(realtype time, N_Vector state, N_Vector sums, void *data)
 {
-    sw_integrator *integrator = data;
-    return sw_transport_flows(integrator->transport, time, N_VGetArrayPointer(state), N_VGetArrayPointer(flows));
+    const sw_problem *problem = &((sw_integrator *)data)->problem;
+    return problem->sums(time, N_VGetArrayPointer(state), N_VGetArrayPointer(sums), problem->data);
 }
 
 static int root_function(realtype time, N_Vector state, realtype *root, void *data)
 {
-    (void)time;
-    const sw_integrator *integrator = data;
-    const sw_segment_end *end = &integrator->end;
-    const double *values = N_VGetArrayPointer(state);
-    int count = 0;
-    if (end->by_probe)
-        root[count++] = sw_probe_reading(sw_deciding_probe(end, values), values) - end->temperature;
-    if (end->by_bark)
-        root[count++] = sw_transport_activity(integrator->transport, end->bark_cell, values) - end->bark_activity;
+    const sw_roots *roots = &((const sw_integrator *)data)->roots;
+    roots->values(time, N_VGetArrayPointer(state), root, roots->data);
     return 0;
 }
 
@@ -163,7 +156,8 @@ static size_t sparse_offset(size_t row, size_t column, const void *layout)
 /* Cells in a row get a block tridiagonal solver, any other mesh an iterative one. Returns 0 or -1 if memory is short. */
 static int create_solver(sw_integrator *s)
 {
-    const sw_mesh *mesh = s->transport->mesh;
+    const sw_problem *problem = &s->problem;
+    const sw_mesh *mesh = problem->mesh;
     sw_jacobian_layout layout = {row_offset, NULL};
     if (mesh->in_a_row) {
         s->matrix = sw_block_tridiagonal_matrix(mesh->cell_count, s->sundials);
@@ -175,52 +169,51 @@ static int create_solver(sw_integrator *s)
         s->matrix = sw_block_sparse_matrix(&s->pattern, s->sundials);
         s->solver = sw_block_sparse_solver(&s->pattern, s->sundials);
     }
-    if (s->matrix && s->solver && s->transport->lumped.count > 0) {
-        s->matrix = sw_bordered_matrix(s->matrix, 2 * mesh->cell_count, s->transport->lumped.count, s->sundials);
-        s->solver = sw_bordered_solver(s->solver, 2 * mesh->cell_count, s->transport->lumped.count, s->sundials);
+    if (s->matrix && s->solver && problem->bordered_count > 0) {
+        s->matrix = sw_bordered_matrix(s->matrix, 2 * mesh->cell_count, problem->bordered_count, s->sundials);
+        s->solver = sw_bordered_solver(s->solver, 2 * mesh->cell_count, problem->bordered_count, s->sundials);
     }
     if (!s->matrix || !s->solver)
         return -1;
-    sw_transport_set_layout(s->transport, &layout);
+    problem->set_layout(&layout, problem->data);
     return 0;
 }
 
-sw_status sw_integrator_create(sw_context *context, sw_transport *transport, double relative_tolerance,
+sw_status sw_integrator_create(sw_context *context, const sw_problem *problem, double relative_tolerance,
                                sw_integrator **integrator)
 {
     sw_integrator *s = calloc(1, sizeof *s);
     if (!s)
         return sw_fail(context, SW_ERR_MEMORY, "memory for the time integration could not be allocated");
     s->context = context;
-    s->transport = transport;
+    s->problem = *problem;
     s->relative_tolerance = relative_tolerance;
-    const sunindextype cells = 2 * (sunindextype)transport->mesh->cell_count;
-    const sunindextype n = (sunindextype)sw_transport_unknowns(transport);
+    const sunindextype cells = 2 * (sunindextype)problem->mesh->cell_count;
+    const sunindextype n = cells + (sunindextype)problem->bordered_count, sums = (sunindextype)problem->sum_count;
     if (SUNContext_Create(NULL, &s->sundials) != 0)
         goto no_memory;
     s->state = N_VNew_Serial(n, s->sundials);
     s->tolerance = N_VNew_Serial(n, s->sundials);
     s->scratch = N_VNewEmpty_Serial(n, s->sundials);
-    s->flows = N_VNew_Serial(SW_FLOW_COUNT, s->sundials);
-    s->flow_scratch = N_VNewEmpty_Serial(SW_FLOW_COUNT, s->sundials);
+    s->sums = N_VNew_Serial(sums, s->sundials);
+    s->sum_scratch = N_VNewEmpty_Serial(sums, s->sundials);
     if (s->state)
         sw_vectors_use(s->state);
     if (s->scratch)
         sw_vectors_use(s->scratch);
     s->iteration = SUNNonlinSol_Newton(s->state, s->sundials);
     s->cvode = CVodeCreate(CV_BDF, s->sundials);
-    if (!s->state || !s->tolerance || !s->scratch || !s->flows || !s->flow_scratch || !s->iteration || !s->cvode || create_solver(s) != 0)
+    if (!s->state || !s->tolerance || !s->scratch || !s->sums || !s->sum_scratch || !s->iteration || !s->cvode ||
+        create_solver(s) != 0)
         goto no_memory;
-    N_VConst(0.0, s->flows);
-    /* Weights: relative tolerance of the kelvin temperature plus 10 K, and of the water content plus 3 kg/kg, about what
-     * raw meat holds. */
+    N_VConst(0.0, s->sums);
     double *tolerance = N_VGetArrayPointer(s->tolerance);
     for (sunindextype i = 0; i < cells; i += 2) {
-        tolerance[i] = 10.0 * relative_tolerance;
-        tolerance[i + 1] = 3.0 * relative_tolerance;
+        tolerance[i] = problem->cell_scale[0] * relative_tolerance;
+        tolerance[i + 1] = problem->cell_scale[1] * relative_tolerance;
     }
-    for (size_t i = 0; i < transport->lumped.count; i++)
-        tolerance[(size_t)cells + i] = transport->lumped.scale[i] * relative_tolerance;
+    for (size_t i = 0; i < problem->bordered_count; i++)
+        tolerance[(size_t)cells + i] = problem->bordered_scale[i] * relative_tolerance;
     *integrator = s;
     return SW_OK;
 
@@ -240,8 +233,8 @@ void sw_integrator_destroy(sw_integrator *s)
     N_VDestroy(s->state);
     N_VDestroy(s->tolerance);
     N_VDestroy(s->scratch);
-    N_VDestroy(s->flows);
-    N_VDestroy(s->flow_scratch);
+    N_VDestroy(s->sums);
+    N_VDestroy(s->sum_scratch);
     sw_block_pattern_free(&s->pattern);
     SUNContext_Free(&s->sundials);
     free(s);
@@ -252,9 +245,9 @@ double *sw_integrator_state(sw_integrator *s)
     return N_VGetArrayPointer(s->state);
 }
 
-const double *sw_integrator_flows(const sw_integrator *s)
+const double *sw_integrator_sums(const sw_integrator *s)
 {
-    return N_VGetArrayPointer(s->flows);
+    return N_VGetArrayPointer(s->sums);
 }
 
 static int set_up(sw_integrator *s, double time)
@@ -268,23 +261,23 @@ static int set_up(sw_integrator *s, double time)
     flag |= SUNNonlinSolSetConvTestFn(s->iteration, is_converged, s);
     flag |= CVodeSetLinearSolver(s->cvode, s->solver, s->matrix);
     flag |= CVodeSetJacFn(s->cvode, jacobian_function);
-    flag |= CVodeQuadInit(s->cvode, flow_function, s->flows);
+    flag |= CVodeQuadInit(s->cvode, sum_function, s->sums);
     flag |= CVodeSetMaxNumSteps(s->cvode, -1);
     flag |= CVodeSetMaxErrTestFails(s->cvode, 20);
     flag |= CVodeSetMaxConvFails(s->cvode, 30);
     flag |= CVodeSetNonlinConvCoef(s->cvode, nonlinear_share);
     flag |= CVodeSetMaxNonlinIters(s->cvode, 4);
-    const long steps = s->transport->mesh->in_a_row ? jacobian_steps_row : jacobian_steps_section;
+    const long steps = s->problem.mesh->in_a_row ? jacobian_steps_row : jacobian_steps_section;
     flag |= CVodeSetLSetupFrequency(s->cvode, steps);
     flag |= CVodeSetJacEvalFrequency(s->cvode, steps);
     flag |= CVodeSetNoInactiveRootWarn(s->cvode);
     return flag;
 }
 
-sw_status sw_integrator_start(sw_integrator *s, double time, double end_time, const sw_segment_end *end)
+sw_status sw_integrator_start(sw_integrator *s, double time, double end_time, const sw_roots *roots)
 {
     int flag = 0;
-    s->end = *end;
+    s->roots = *roots;
     s->contraction = 1.0;
     s->rate_time = NAN;
     s->jacobian_is_ready = false;
@@ -293,10 +286,9 @@ sw_status sw_integrator_start(sw_integrator *s, double time, double end_time, co
         s->is_initialised = flag == 0;
     } else {
         flag |= CVodeReInit(s->cvode, time, s->state);
-        flag |= CVodeQuadReInit(s->cvode, s->flows);
+        flag |= CVodeQuadReInit(s->cvode, s->sums);
     }
-    const int roots = (int)end->by_probe + (int)end->by_bark;
-    flag |= CVodeRootInit(s->cvode, roots, roots > 0 ? root_function : NULL);
+    flag |= CVodeRootInit(s->cvode, roots->count, roots->count > 0 ? root_function : NULL);
     flag |= CVodeSetStopTime(s->cvode, end_time);
     if (flag != 0)
         return sw_fail(s->context, SW_ERR_SOLVER, "the time integration could not be started at %.6g s: %s", time,
@@ -308,7 +300,9 @@ sw_status sw_integrator_start(sw_integrator *s, double time, double end_time, co
 static sw_status report_failure(sw_integrator *s, double time, int flag)
 {
     const double *state = N_VGetArrayPointer(s->state);
-    size_t cell = s->transport->bad_cell, worst = 0;
+    const sw_problem *problem = &s->problem;
+    size_t cell = problem->bad_cell(problem->data), worst = 0;
+    char words[128];
     double step = 0.0, largest = -1.0;
     long steps = 0;
     CVodeGetLastStep(s->cvode, &step);
@@ -316,7 +310,7 @@ static sw_status report_failure(sw_integrator *s, double time, int flag)
     N_Vector errors = N_VClone(s->state), weights = N_VClone(s->state);
     if (errors && weights && CVodeGetEstLocalErrors(s->cvode, errors) == CV_SUCCESS &&
         CVodeGetErrWeights(s->cvode, weights) == CV_SUCCESS) {
-        for (size_t i = 0; i < 2 * s->transport->mesh->cell_count; i++) {
+        for (size_t i = 0; i < 2 * problem->mesh->cell_count; i++) {
             double error = fabs(N_VGetArrayPointer(errors)[i] * N_VGetArrayPointer(weights)[i]);
             if (error > largest) {
                 largest = error;
@@ -325,13 +319,13 @@ static sw_status report_failure(sw_integrator *s, double time, int flag)
         }
         cell = worst / 2;
     }
+    problem->describe(cell, state, words, sizeof words, problem->data);
     N_VDestroy(errors);
     N_VDestroy(weights);
     return sw_fail(s->context, SW_ERR_SOLVER,
                    "the time integration failed at %.6g s (code %d, %ld steps, last step %.3g s); the hardest cell is "
-                   "number %zu at %.4g m with temperature %.6g K and water content %.4g kg/kg: %s",
-                   time, flag, steps, step, cell, s->transport->mesh->position[cell], state[2 * cell],
-                   state[2 * cell + 1], s->failure);
+                   "number %zu at %.4g m with %s: %s",
+                   time, flag, steps, step, cell, problem->mesh->position[cell], words, s->failure);
 }
 
 /* Keeps the step after the next one, which is chosen at the end of that, from leaping over what the surroundings do. */
@@ -339,8 +333,7 @@ static int limit_step(sw_integrator *s, double time)
 {
     double step = 0.0;
     int flag = CVodeGetCurrentStep(s->cvode, &step);
-    double longest = s->transport->lumped.longest_step ? s->transport->lumped.longest_step(time + step, s->transport->lumped.data)
-                                                : INFINITY;
+    double longest = s->problem.longest_step(time + step, s->problem.data);
     return flag == CV_SUCCESS ? CVodeSetMaxStep(s->cvode, isfinite(longest) ? longest : 0.0) : flag;
 }
 
@@ -352,8 +345,8 @@ sw_status sw_integrator_step(sw_integrator *s, double *time, bool *ended)
     int flag = CVode(s->cvode, INFINITY, s->state, &reached, CV_ONE_STEP);
     if (flag < 0)
         return report_failure(s, reached, flag);
-    realtype flow_time;
-    if (CVodeGetQuad(s->cvode, &flow_time, s->flows) != CV_SUCCESS)
+    realtype sum_time;
+    if (CVodeGetQuad(s->cvode, &sum_time, s->sums) != CV_SUCCESS)
         return report_failure(s, reached, -1);
     *time = reached;
     *ended = flag == CV_TSTOP_RETURN || flag == CV_ROOT_RETURN;
@@ -368,25 +361,21 @@ sw_status sw_integrator_interpolate(sw_integrator *s, double time, int order, do
     return SW_OK;
 }
 
-sw_status sw_integrator_interpolate_flows(sw_integrator *s, double time, double values[SW_FLOW_COUNT])
+sw_status sw_integrator_interpolate_sums(sw_integrator *s, double time, double *values)
 {
-    N_VSetArrayPointer(values, s->flow_scratch);
-    if (CVodeGetQuadDky(s->cvode, time, 0, s->flow_scratch) != CV_SUCCESS)
-        return sw_fail(s->context, SW_ERR_SOLVER, "no boundary flows at %.6g s: %s", time, s->failure);
+    N_VSetArrayPointer(values, s->sum_scratch);
+    if (CVodeGetQuadDky(s->cvode, time, 0, s->sum_scratch) != CV_SUCCESS)
+        return sw_fail(s->context, SW_ERR_SOLVER, "no sums at %.6g s: %s", time, s->failure);
     return SW_OK;
 }
 
-void sw_integrator_add_statistics(const sw_integrator *s, sw_solver_statistics *statistics)
+sw_integration_work sw_integrator_work(const sw_integrator *s)
 {
-    long steps = 0, rates = 0, jacobians = 0, failures = 0, stalls = 0;
-    CVodeGetNumSteps(s->cvode, &steps);
-    CVodeGetNumRhsEvals(s->cvode, &rates);
-    CVodeGetNumJacEvals(s->cvode, &jacobians);
-    CVodeGetNumErrTestFails(s->cvode, &failures);
-    CVodeGetNumNonlinSolvConvFails(s->cvode, &stalls);
-    statistics->steps += steps;
-    statistics->right_hand_sides += rates;
-    statistics->jacobians += jacobians;
-    statistics->error_test_failures += failures;
-    statistics->convergence_failures += stalls;
+    sw_integration_work work = {0};
+    CVodeGetNumSteps(s->cvode, &work.steps);
+    CVodeGetNumRhsEvals(s->cvode, &work.right_hand_sides);
+    CVodeGetNumJacEvals(s->cvode, &work.jacobians);
+    CVodeGetNumErrTestFails(s->cvode, &work.error_test_failures);
+    CVodeGetNumNonlinSolvConvFails(s->cvode, &work.convergence_failures);
+    return work;
 }
