@@ -31,7 +31,7 @@ const char *criterion_key(criterion by)
 double criterion_value(criterion by, const cook_run *run)
 {
     const sw_outcome *o = &run->outcome;
-    if (run->status != SW_OK)
+    if (run->status != SW_OK || SW_IS_ABSENT(o->slice_time)) /* a meat that never gets ready is not recommended */
         return SW_ABSENT;
     switch (by) {
     case BY_YIELD:

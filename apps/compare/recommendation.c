@@ -215,15 +215,25 @@ static void say_tenderness(writer *w)
     remember(w, NULL, "tender_collagen", SW_TENDER_COLLAGEN, limit);
 }
 
+static void say_lateness(writer *w)
+{
+    const cook_run *first = ranked(w, 0);
+    if (!(first->outcome.late > 0.0))
+        return;
+    say(w, " It is NOT READY at the hour it was planned for, but late by ");
+    say_figure(w, first, "late_s");
+    say(w, ".");
+}
+
 static void say_failures(writer *w)
 {
     size_t failed = w->count - w->ranking->count, said = 0;
     for (size_t i = 0; i < w->count; i++) {
         const cook_run *run = &w->runs[i];
-        if (run->status == SW_OK)
+        if (run->status == SW_OK && !SW_IS_ABSENT(run->outcome.slice_time))
             continue;
         say(w, "%s%s", said == 0 ? " Without a place: " : ", ", name_of(run));
-        say(w, run->status == SW_ERR_NEVER_ENDS ? " (never finishes)" : " (failed)");
+        say(w, run->status == SW_OK || run->status == SW_ERR_NEVER_ENDS ? " (never finishes)" : " (failed)");
         said++;
         if (said == failed)
             say(w, ".");
@@ -244,6 +254,7 @@ void recommend(const choice_ranking *ranking, const cook_run *runs, size_t count
     say_why(&w);
     say_price(&w);
     say_tenderness(&w);
+    say_lateness(&w);
     say_failures(&w);
     say(&w, " Safety is not ranked: read the warnings.");
 }

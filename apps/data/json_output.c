@@ -1,6 +1,7 @@
 #include "json_output.h"
 
 #include "figures.h"
+#include "missing.h"
 #include "output_file.h"
 #include "recommendation.h"
 
@@ -73,6 +74,26 @@ static json_t *json_safety(const sw_safety *safety)
     return list;
 }
 
+json_t *json_missing(const sw_history *h)
+{
+    json_t *list = json_array();
+    char key[FIGURE_KEY_SIZE], text[PROSE_TEXT_SIZE];
+    prose p;
+    for (size_t i = 0; i < h->missing_count; i++) {
+        const sw_missing *m = &h->missing[i];
+        json_t *object = json_object();
+        json_put_text(object, "ending", sw_planned_end_key(m->end));
+        json_put_text(object, "reason", sw_missing_reason_name(m->reason));
+#define PUT(name, unit, long_name) put_number(object, figure_key(#name, unit, key), m->name);
+        SW_MISSING_LIST(PUT)
+#undef PUT
+        say_missing(&h->scenario, m, &p);
+        json_put_text(object, "sentence", prose_plain(&p, SW_UNITS_SI, text, sizeof text));
+        json_array_append_new(list, object);
+    }
+    return list;
+}
+
 static json_t *json_reactions(const sw_outcome *outcome)
 {
     json_t *object = json_object();
@@ -119,7 +140,9 @@ json_t *json_choice(const cook_run *run, double unwrapped_done)
     json_put_text(object, "top_state", failed ? NULL : sw_surface_state_name(run->outcome.top_state_at_pull));
     if (failed || run->history) { /* a sweep keeps figures only */
         json_object_set_new(object, "safety", failed ? json_null() : json_safety(&run->safety));
-        json_put_text(object, "tenderness", failed ? NULL : sw_tenderness_name(run->outcome.tenderness));
+        json_object_set_new(object, "missing", failed ? json_null() : json_missing(run->history));
+        json_put_text(object, "tenderness", failed || run->outcome.tenderness == SW_TENDERNESS_UNKNOWN
+                                                ? NULL : sw_tenderness_name(run->outcome.tenderness));
         json_object_set_new(object, "reactions", failed ? json_null() : json_reactions(&run->outcome));
         json_object_set_new(object, "sides", failed ? json_null() : json_sides(&run->outcome));
     }

@@ -22,6 +22,9 @@ void json_put_text(json_t *object, const char *key, const char *text);
 /* One object for a cook: its wrap and every figure of its outcome and budget. */
 json_t *json_choice(const cook_run *run, double unwrapped_done);
 
+/* What was planned and did not come, each with its sentence in SI units. */
+json_t *json_missing(const sw_history *history);
+
 /* A ranking, its paragraph and where each number of that stands. */
 json_t *json_ranking(const struct choice_ranking *ranking, const struct recommendation_text *recommendation,
                      const cook_run *runs);

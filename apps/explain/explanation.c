@@ -35,11 +35,6 @@ bool run_or_follow(cook_run *run, sw_context *context, progress *p, char *reason
     if (run->status != SW_ERR_NEVER_ENDS)
         return false;
     snprintf(reason, FAILURE_SIZE, "%s", run->failure);
-    /* A rest or hold that never ends may follow a pull that is well reached. */
-    run->scenario.rest.until.kind = run->scenario.hold.until.kind = SW_ENDING_NONE;
-    cook_run_do(run, context, p);
-    if (run->status != SW_ERR_NEVER_ENDS)
-        return true;
     run->scenario.pull = (sw_ending){SW_ENDING_DURATION, run->scenario.solver.longest_phase};
     cook_run_do(run, context, p);
     return true;

@@ -1,6 +1,7 @@
 #include "page.h"
 
 #include "food_safety.h"
+#include "missing.h"
 
 static void put_warning(page_text *t, const page_row *row, sw_safety_rule rule, bool is_alone)
 {
@@ -22,6 +23,24 @@ static size_t put_warnings(page_text *t, const page_row *row, bool is_alone)
     return count;
 }
 
+/* Hours that were missed and phases that do not end. */
+static void put_missing(page_text *t, const page_row *row, bool is_alone)
+{
+    const sw_history *h = row->run->history;
+    prose said;
+    for (size_t i = 0; h && i < h->missing_count; i++) {
+        page_markup(t, "<p class=\"notice\">");
+        if (!is_alone) {
+            page_markup(t, "<strong>");
+            page_escaped(t, row->words);
+            page_markup(t, "</strong>: ");
+        }
+        say_missing(&h->scenario, &h->missing[i], &said);
+        page_prose(t, &said);
+        page_markup(t, "</p>\n");
+    }
+}
+
 void page_safety(page *p, const page_row *rows, size_t count)
 {
     size_t judged = 0, warnings = 0, warned = 0;
@@ -41,6 +60,8 @@ void page_safety(page *p, const page_row *rows, size_t count)
                        "<code>stallwright cook --verbose</code> tells each, and which could not be judged.</li>\n");
     page_markup(t, "</ul>\n");
     t = page_begin(p, "safety-note");
+    for (size_t i = 0; i < count; i++)
+        put_missing(t, &rows[i], count == 1);
     if (warnings == 0)
         return;
     page_markup(t, "<p class=\"notice\"><strong>Food safety:</strong> ");

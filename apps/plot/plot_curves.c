@@ -82,7 +82,7 @@ static void draw_marks(const picture *p, const frame *f, const cook_run *run)
         {rewrap_time(run->history), anew},
         {o->done_time, "pulled"},
         /* The end of the rest is the end of it all if there is no hold. */
-        {o->rest_end < o->slice_time ? o->rest_end : SW_ABSENT, "rested"},
+        {o->rest_end < o->slice_time || SW_IS_ABSENT(o->slice_time) ? o->rest_end : SW_ABSENT, "rested"},
     };
     double next = RIGHT;
     use_page(p);

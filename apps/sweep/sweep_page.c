@@ -121,6 +121,13 @@ static void put_intro(const sweep_page *s, page_text *t, bool is_grid)
 
 static void put_safety(const sweep_page *s, page_text *t)
 {
+    char hours[160];
+    if (show_cooks_in_time(s->view, hours, sizeof hours)) {
+        page_markup(t, "<p class=\"notice\">");
+        page_escaped(t, hours);
+        page_markup(t, ".</p>\n");
+        page_data(s->page, "in_time", json_string(hours));
+    }
     const size_t unmet = s->view->unmet_count, good = s->view->run_count - sw_study_journal_failures(s->view->journal);
     if (unmet == 0)
         return;

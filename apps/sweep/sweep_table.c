@@ -59,6 +59,8 @@ static const char *cell_text(const sweep_view *v, size_t run, sweep_figure figur
 {
     if (v->has_failed[run])
         return "failed";
+    if (figure == SWEEP_slice_time && SW_IS_ABSENT(v->figures[figure][run]))
+        return "never";
     return figure == SWEEP_stall_length && SW_IS_ABSENT(v->figures[figure][run])
                ? "no stall"
                : show_sweep_figure(figure, v->figures[figure][run], text);
@@ -248,6 +250,18 @@ static int print_failures(const sweep_view *v, sw_unit_system units)
     return EXIT_DONE;
 }
 
+/* Which cooks keep the hour they were planned for, and which have a phase that does not end. */
+static void print_hours(const sweep_view *v)
+{
+    char text[160];
+    if (show_cooks_in_time(v, text, sizeof text))
+        printf("\n%s.\n", text);
+    if (v->endless_count > 0)
+        printf("\n%zu of %zu cooks have a phase after the pull that does not end, so their meat is never\n"
+               "ready; \"stallwright cook\" with their settings says what would end it.\n",
+               v->endless_count, v->run_count);
+}
+
 int sweep_print_table(const sweep_view *v, const command_options *o)
 {
     char definition[STALL_TEXT_SIZE];
@@ -262,6 +276,7 @@ int sweep_print_table(const sweep_view *v, const command_options *o)
     }
     if (status == EXIT_DONE)
         status = print_failures(v, o->units);
+    print_hours(v);
     printf("\nStall: %s.\n", show_stall_definition(&sw_study_base(v->study)->stall, o->units, definition));
     printf("A model, not a thermometer. \"stallwright cook\" shows one cook in full, with\n"
            "every verdict of food safety and its cautions.\n");

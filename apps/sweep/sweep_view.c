@@ -11,6 +11,29 @@ int sweep_read(const sweep_view *v, size_t run, sw_study_result *result)
     return EXIT_FAILED;
 }
 
+/* Whether the meat is to be ready at a time of day. */
+static bool is_planned_for_hour(const sw_scenario *s)
+{
+    const sw_ending last = s->hold.until.kind != SW_ENDING_NONE   ? s->hold.until
+                           : s->rest.until.kind != SW_ENDING_NONE ? s->rest.until
+                                                                  : s->pull;
+    return last.kind == SW_ENDING_CLOCK || last.kind == SW_ENDING_CLOCK_ON_DAY;
+}
+
+bool show_cooks_in_time(const sweep_view *v, char *text, size_t size)
+{
+    char latest[QUANTITY_SIZE];
+    if (v->hour_count == 0)
+        return false;
+    /* A cook that failed or does not end is not in time either. */
+    size_t length = (size_t)snprintf(text, size, "In time for the hour planned: %zu of %zu cooks",
+                                     v->in_time_count, v->hour_count);
+    if (v->late_count > 0 && length < size)
+        snprintf(text + length, size - length, "; %zu %s late, by up to %s", v->late_count, v->late_count == 1 ? "is" : "are",
+                 show_duration(v->latest, latest));
+    return true;
+}
+
 static int load_run(sweep_view *v, size_t run)
 {
     sw_study_result result;
@@ -18,6 +41,14 @@ static int load_run(sweep_view *v, size_t run)
     if (status != EXIT_DONE)
         return status;
     v->has_failed[run] = result.status != SW_OK;
+    sw_scenario scenario;
+    sw_study_scenario(v->study, run, &scenario);
+    const sw_outcome *o = &result.outcome;
+    v->hour_count += is_planned_for_hour(&scenario);
+    v->in_time_count += o->late == 0.0;
+    v->late_count += o->late > 0.0; /* not if it is absent */
+    v->latest = o->late > v->latest ? o->late : v->latest;
+    v->endless_count += o->endless_phases > 0.0;
     v->unmet_count += result.outcome.unmet_rules > 0.0; /* not if it is absent */
 #define TAKE(name, title) v->figures[SWEEP_##name][run] = result.outcome.name;
     SWEEP_FIGURE_LIST(TAKE)

@@ -24,6 +24,10 @@ typedef struct sweep_view {
     size_t run_count;
     double *figures[SWEEP_FIGURE_COUNT]; /* run_count each; absent of a cook that failed */
     bool *has_failed;                    /* run_count */
+    size_t hour_count;                   /* cooks that were planned for a time of day */
+    size_t in_time_count, late_count;    /* of these */
+    double latest;                       /* how late the latest of them is [s] */
+    size_t endless_count;                /* cooks with a phase that does not end */
     size_t unmet_count;                  /* cooks that do not meet all rules of food safety */
 } sweep_view;
 
@@ -33,6 +37,9 @@ void sweep_view_free(sweep_view *view);
 
 const char *sweep_figure_title(sweep_figure figure);
 const char *show_sweep_figure(sweep_figure figure, double value, char *text);
+
+/* How many cooks are ready at the hour they were planned for; false, and no text, if none was planned for one. */
+bool show_cooks_in_time(const sweep_view *view, char *text, size_t size);
 
 /* A value of a factor as a table shows it, in the units asked for. */
 const char *show_listed_value(const sw_study *study, size_t factor, size_t value, sw_unit_system units, char *text);

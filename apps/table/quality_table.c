@@ -19,7 +19,9 @@ static const char *show_percent(double share, char *text)
 
 const char *show_tenderness(const sw_outcome *o, char *text)
 {
-    static const char *const short_names[] = {"no", "unlikely", "likely", "yes"};
+    static const char *const short_names[] = {"-", "no", "unlikely", "likely", "yes"};
+    if (o->tenderness == SW_TENDERNESS_UNKNOWN)
+        return short_names[0];
     snprintf(text, QUANTITY_SIZE, "%s, %.0f %%", short_names[o->tenderness], 100.0 * o->probe_collagen);
     return text;
 }
@@ -39,7 +41,7 @@ const char *show_kept(const sw_outcome *o, sw_unit_system units, char *text)
 /* Half a serving feeds nobody. */
 const char *show_servings(double servings, char *text)
 {
-    snprintf(text, QUANTITY_SIZE, "%.0f", floor(servings));
+    snprintf(text, QUANTITY_SIZE, SW_IS_ABSENT(servings) ? "-" : "%.0f", floor(servings));
     return text;
 }
 
@@ -128,6 +130,8 @@ static void print_servings(const cook_run *run, sw_unit_system units)
     const bool us = units == SW_UNITS_US;
     char text[QUANTITY_SIZE], size[QUANTITY_SIZE], fat[QUANTITY_SIZE], cap[QUANTITY_SIZE];
     snprintf(size, sizeof size, us ? "%.1f oz" : "%.0f g", us ? serving->size / 0.45359237 * 16.0 : 1e3 * serving->size);
+    if (SW_IS_ABSENT(o->servings))
+        return;
     printf("\nFeeds %s, at %s of meat each.\n", show_servings(o->servings, text), size);
     if (!SW_IS_ABSENT(o->mass_to_buy))
         printf("For %d: buy %s, trimmed to %s, if it keeps as much as this one.\n", serving->people,

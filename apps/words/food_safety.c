@@ -220,6 +220,16 @@ static bool says_the_same(const sw_safety *safety, int rule)
            strcmp(f->reason, before->reason) == 0;
 }
 
+/* Of the rules that a missing phase leaves open, the first stands for all. */
+static bool is_first_lacking(const sw_safety *safety, int rule)
+{
+    const sw_safety_finding *f = safety->findings;
+    for (int i = 0; i < rule; i++)
+        if (f[i].lacks_phase && f[rule].lacks_phase && strcmp(f[i].reason, f[rule].reason) == 0)
+            return false;
+    return f[rule].lacks_phase;
+}
+
 /* One line for all that are met or not assessed, so that those not met are seen. */
 static void print_count(const sw_safety *safety)
 {
@@ -235,7 +245,8 @@ void print_food_safety(const sw_safety *safety, sw_unit_system units, bool verbo
 {
     printf("Food safety, at the worst place in the meat\n");
     for (int i = 0; i < SW_SAFETY_RULE_COUNT; i++)
-        if (!says_the_same(safety, i) && (verbose || safety->findings[i].verdict == SW_VERDICT_NOT_MET))
+        if (!says_the_same(safety, i) && (verbose || safety->findings[i].verdict == SW_VERDICT_NOT_MET ||
+                                          is_first_lacking(safety, i)))
             print_finding((sw_safety_rule)i, &safety->findings[i], NULL, units);
     if (!verbose)
         print_count(safety);

@@ -128,6 +128,18 @@ static void assert_same_phases(const sw_history *got, const sw_history *want)
     }
 }
 
+static void assert_same_missing(const sw_history *got, const sw_history *want)
+{
+    assert_int_equal(got->missing_count, want->missing_count);
+    for (size_t i = 0; i < want->missing_count; i++) {
+        const sw_missing *a = &got->missing[i], *b = &want->missing[i];
+        assert_int_equal(a->end, b->end);
+        assert_int_equal(a->reason, b->reason);
+#define ASSERT_SAME_MISSING(name, unit, long_name) assert_same(#name, 1, &a->name, &b->name);
+        SW_MISSING_LIST(ASSERT_SAME_MISSING)
+    }
+}
+
 static void assert_same_scenario(const sw_scenario *got, const sw_scenario *want)
 {
     double corners[2][SW_OUTLINE_MAX][2];
@@ -158,6 +170,7 @@ static void assert_same_history(const sw_history *got, const sw_history *want)
     assert_same_rows(got, want);
     assert_same_fields(got, want);
     assert_same_phases(got, want);
+    assert_same_missing(got, want);
     assert_same_budget(&got->budget, &want->budget);
     assert_memory_equal(&got->statistics, &want->statistics, sizeof got->statistics);
     assert_same_outcome(got, want);
@@ -220,6 +233,23 @@ static void assert_comes_back(const sw_scenario *s)
     assert_same_history(results->histories[0], written);
     sw_results_destroy(results);
     sw_history_destroy(written);
+}
+
+/* What did not come is written and read too: an hour that had passed, a temperature waited for in vain, what lies behind. */
+static void test_missing(void **state)
+{
+    (void)state;
+    sw_scenario s = quick_scenario(SW_WRAP_NONE);
+    sw_history *written;
+    s.solver.longest_phase = 8.0 * 3600.0;
+    s.pull = (sw_ending){SW_ENDING_DURATION, 4.0 * 3600.0};
+    s.rest.until = (sw_ending){SW_ENDING_CLOCK, s.start_clock + 60.0};
+    s.hold.until = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, 320.0};
+    s.cooling.until = (sw_ending){SW_ENDING_DURATION, 3600.0};
+    run_cook(&s, &written);
+    assert_int_equal(written->missing_count, 3);
+    sw_history_destroy(written);
+    assert_comes_back(&s);
 }
 
 /* The model fills in sizes and probes that these scenarios leave open. */
@@ -333,6 +363,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_one_cook),
         cmocka_unit_test(test_several_cooks),
+        cmocka_unit_test(test_missing),
         cmocka_unit_test(test_sections),
         cmocka_unit_test(test_size_beyond_a_scenario_file),
         cmocka_unit_test(test_cut_file),

@@ -234,28 +234,14 @@ static void fill_budget(sw_cook *c, sw_budget *b)
     b->water_residual = (c->water_at_start - water - lost) / c->water_at_start;
 }
 
-void sw_record_phase(sw_cook *c, sw_phase phase, double start)
-{
-    sw_history *h = c->history;
-    size_t last = h->row_count - 1;
-    sw_phase_record *p = &h->phases[h->phase_count++];
-    p->phase = phase;
-    p->start = start;
-    p->end = c->time;
-    p->probe_at_end = h->series[SW_SERIES_probe_temperature][last];
-    p->top_surface_at_end = h->series[SW_SERIES_top_surface_temperature][last];
-    p->top_water_activity_at_end = h->series[SW_SERIES_top_water_activity][last];
-    fill_budget(c, &p->budget_at_end);
-    sw_bark_sides(&c->bark, sw_integrator_state(c->integrator), p->sides_at_end);
-}
-
 /* How far the reactions got. */
 static sw_status record_reactions(sw_cook *c)
 {
     sw_history *h = c->history;
     const sw_mesh *mesh = c->body.mesh;
     for (int r = 0; r < SW_INNER_REACTION_COUNT; r++) {
-        h->cell_extent[r] = malloc(mesh->cell_count * sizeof *h->cell_extent[r]);
+        if (!h->cell_extent[r])
+            h->cell_extent[r] = malloc(mesh->cell_count * sizeof *h->cell_extent[r]);
         if (!h->cell_extent[r])
             return sw_record_out_of_memory(c);
         for (size_t i = 0; i < mesh->cell_count; i++)
@@ -272,7 +258,7 @@ static sw_status record_reactions(sw_cook *c)
 }
 
 /* What a loose tolerance leaves open is heat and water that no other figure accounts for. */
-static sw_status check_balances(const sw_cook *c)
+sw_status sw_record_check_balances(const sw_cook *c)
 {
     const sw_budget *b = &c->history->budget;
     const struct {
@@ -292,9 +278,19 @@ static sw_status check_balances(const sw_cook *c)
     return SW_OK;
 }
 
-sw_status sw_record_end(sw_cook *c)
+sw_status sw_record_phase(sw_cook *c, sw_phase phase, double start)
 {
-    fill_budget(c, &c->history->budget);
-    const sw_status status = check_balances(c);
-    return status == SW_OK ? record_reactions(c) : status;
+    sw_history *h = c->history;
+    size_t last = h->row_count - 1;
+    sw_phase_record *p = &h->phases[h->phase_count++];
+    p->phase = phase;
+    p->start = start;
+    p->end = c->time;
+    p->probe_at_end = h->series[SW_SERIES_probe_temperature][last];
+    p->top_surface_at_end = h->series[SW_SERIES_top_surface_temperature][last];
+    p->top_water_activity_at_end = h->series[SW_SERIES_top_water_activity][last];
+    fill_budget(c, &p->budget_at_end);
+    h->budget = p->budget_at_end;
+    sw_bark_sides(&c->bark, sw_integrator_state(c->integrator), p->sides_at_end);
+    return record_reactions(c);
 }

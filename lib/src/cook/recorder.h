@@ -30,6 +30,7 @@ typedef struct sw_cook {
     double next_row, next_field;
     sw_around around;
     double next_spritz;    /* [s], INFINITY for none */
+    bool given_up;         /* a phase did not end */
     double added, poured, spilled; /* liquid poured or sprayed on, taken out of a wrap, sprayed and not clinging [kg] */
 } sw_cook;
 
@@ -49,11 +50,11 @@ sw_status sw_record_at(sw_cook *cook, double time, bool with_field);
  * due in it. */
 sw_status sw_record_step(sw_cook *cook);
 
-/* A phase that began at start [s] and ends now, after the row of its end. */
-void sw_record_phase(sw_cook *cook, sw_phase phase, double start);
+/* A phase that began at start [s] and ends now, after the row of its end. Until a later one ends, what the history has
+ * of the end is of this one: the budget, and how far the reactions got. */
+sw_status sw_record_phase(sw_cook *cook, sw_phase phase, double start);
 
-/* How far the reactions got, and the budget at the end. SW_ERR_SOLVER too if a balance is left open by more than
- * SW_OPEN_BALANCE_MAX. */
-sw_status sw_record_end(sw_cook *cook);
+/* SW_OK, or SW_ERR_SOLVER if a balance is left open at the end by more than SW_OPEN_BALANCE_MAX. */
+sw_status sw_record_check_balances(const sw_cook *cook);
 
 #endif

@@ -32,6 +32,6 @@ void sw_evaluate_rest(const sw_history *h, size_t pull, size_t slice, sw_outcome
         row++;
     if (row == pull)
         o->kept_hot = 0.0;
-    else
+    else if (row <= slice || sw_history_is_ready(h))
         o->kept_hot = (row <= slice ? coolest_crossing(h, row, limit) : o->slice_time) - o->done_time;
 }

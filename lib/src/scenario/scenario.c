@@ -8,6 +8,17 @@
 
 static const char *const wrap_names[SW_WRAP_COUNT] = {"none", "paper", "open-tray", "closed-foil"};
 
+double sw_ending_clock_time(double start_clock, sw_ending ending)
+{
+    static const double day = 86400.0;
+    if (ending.kind == SW_ENDING_CLOCK_ON_DAY)
+        return ending.value - start_clock;
+    if (ending.kind != SW_ENDING_CLOCK)
+        return INFINITY;
+    double wait = ending.value - start_clock;
+    return wait > 0.0 ? wait : wait + day;
+}
+
 const char *sw_wrap_name(sw_wrap_kind kind)
 {
     return kind >= 0 && kind < SW_WRAP_COUNT ? wrap_names[kind] : "unknown wrap";

@@ -12,6 +12,9 @@
 /* Close to boiling the probe creeps: a pull so near would take for ever [K]. */
 static const double boiling_margin = 0.5;
 
+/* Thinner or narrower is no cut of meat, and takes many steps: the time to warm a cell goes with its square [m]. */
+static const double thinnest = 0.01, narrowest = 0.02;
+
 static double celsius(double kelvin)
 {
     return kelvin - 273.15;
@@ -28,12 +31,13 @@ static sw_status check_meat(sw_context *context, const sw_meat *m)
         return sw_fail(context, SW_ERR_RANGE,
                        "meat.composition has water %.3g and protein %.3g; lean meat needs at least 0.3 and 0.05",
                        c->water, c->protein);
-    if (m->thickness > 0.0 && m->thickness < 0.01)
-        return sw_fail(context, SW_ERR_RANGE, "meat.thickness is %.4g mm; allowed 10 mm or more, or 0 to take it from the mass",
-                       1e3 * m->thickness);
-    if (m->width > 0.0 && m->width < 0.02)
+    if (m->thickness > 0.0 && m->thickness < thinnest)
+        return sw_fail(context, SW_ERR_RANGE, "meat.thickness is %.4g mm; allowed %.4g mm or more, or 0 to take it from the mass",
+                       1e3 * m->thickness, 1e3 * thinnest);
+    if (m->width > 0.0 && m->width < narrowest)
         return sw_fail(context, SW_ERR_RANGE,
-                       "meat.width is %.4g mm; allowed 20 mm or more, or 0 to take it from usual proportions", 1e3 * m->width);
+                       "meat.width is %.4g mm; allowed %.4g mm or more, or 0 to take it from usual proportions", 1e3 * m->width,
+                       1e3 * narrowest);
     bool round = m->shape == SW_SHAPE_CYLINDER || m->shape == SW_SHAPE_SPHERE;
     if (m->fat_cap_thickness > 0.0 && round)
         return sw_fail(context, SW_ERR_RANGE,
@@ -44,6 +48,21 @@ static sw_status check_meat(sw_context *context, const sw_meat *m)
                        "meat.fat_cap.thickness is %.4g mm; allowed 0 to less than half of meat.thickness, %.4g mm",
                        1e3 * m->fat_cap_thickness, 500.0 * m->thickness);
     return SW_OK;
+}
+
+static sw_status check_outline(sw_context *context, const sw_meat *m)
+{
+    double low[2] = {INFINITY, INFINITY}, high[2] = {-INFINITY, -INFINITY};
+    for (size_t i = 0; i < m->outline_count; i++)
+        for (int axis = 0; axis < 2; axis++) {
+            low[axis] = fmin(low[axis], m->outline[i][axis]);
+            high[axis] = fmax(high[axis], m->outline[i][axis]);
+        }
+    double width = high[0] - low[0], thickness = high[1] - low[1];
+    if (m->outline_count == 0 || (width >= narrowest && thickness >= thinnest))
+        return SW_OK;
+    return sw_fail(context, SW_ERR_RANGE, "meat.outline is %.4g mm wide and %.4g mm thick; allowed %.4g mm and %.4g mm or more",
+                   1e3 * width, 1e3 * thickness, 1e3 * narrowest, 1e3 * thinnest);
 }
 
 static sw_status check_section(sw_context *context, const sw_meat *m)
@@ -62,7 +81,7 @@ static sw_status check_section(sw_context *context, const sw_meat *m)
     if (m->seam_thickness > 0.0 && m->shape != SW_SHAPE_PACKER)
         return sw_fail(context, SW_ERR_RANGE, "meat.seam_thickness is %.4g mm, but only a packer has a seam, not a %s",
                        1e3 * m->seam_thickness, sw_shape_name(m->shape));
-    return SW_OK;
+    return check_outline(context, m);
 }
 
 static double coolest_air(const sw_pit *pit)
@@ -256,6 +275,9 @@ static sw_status check_ending(sw_context *context, const sw_scenario_key *key, c
         return SW_OK;
     case SW_ENDING_CLOCK:
         return check_range(context, key->name, SW_QUANTITY_CLOCK, (sw_range){0.0, 86400.0}, ending->value);
+    case SW_ENDING_CLOCK_ON_DAY:
+        return check_range(context, key->name, SW_QUANTITY_CLOCK,
+                           (sw_range){86400.0, 86400.0 * (SW_ENDING_DAYS_MAX + 1)}, ending->value);
     }
     return sw_fail(context, SW_ERR_ARGUMENT, "%s has no kind of ending", key->name);
 }

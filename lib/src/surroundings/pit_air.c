@@ -206,8 +206,11 @@ int sw_pan_rates_of(const sw_pit_air *air, const sw_water_table *water, const sw
     double heat_below = below.convection_heat + below.radiation_heat;
     rates->heat = air->pan_area * (heat_above + heat_below);
     /* The water that evaporates leaves with the enthalpy of its surface. */
-    double carried = above.evaporation_heat + above.evaporation * SW_LIQUID_WATER_HEAT_CAPACITY * (above.temperature - pan->temperature);
+    const sw_table_place place = sw_table_find(&water->table, pan->temperature, 1);
+    double enthalpy = sw_table_value(&place, SW_WATER_TABLE_WIDTH, SW_WATER_LIQUID_ENTHALPY);
+    double capacity = sw_table_slope(&place, SW_WATER_TABLE_WIDTH, SW_WATER_LIQUID_ENTHALPY);
+    double carried = above.evaporation_heat + above.evaporation * (above.water_enthalpy - enthalpy);
     rates->temperature_rate = (heat_above + heat_below - wet * carried) /
-                              (pan_capacity + water_density * depth * SW_LIQUID_WATER_HEAT_CAPACITY);
+                              (pan_capacity + water_density * depth * capacity);
     return 0;
 }

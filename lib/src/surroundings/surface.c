@@ -79,7 +79,8 @@ static outside_heat heat_from_outside(const sw_surface *s, double temperature, d
 {
     outside_heat h = {0};
     double weakening_slope = 0.0, weakening = 1.0;
-    if (s->convection > 0.0) {
+    /* Vapour that stays under a wrap, or bubbles through the pool, does not cross the film that brings the heat. */
+    if (s->convection > 0.0 && s->contact == SW_CONTACT_AIR) {
         weakening = film_weakening(evaporation * vapour_heat_capacity / s->convection, &weakening_slope);
         weakening_slope *= vapour_heat_capacity / s->convection;
     }

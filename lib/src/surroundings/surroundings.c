@@ -172,14 +172,16 @@ static double rate_pool(const sw_around *a, const sw_surroundings *around, doubl
     const double temperature = lumped[SW_AROUND_POOL_TEMPERATURE], water = fmax(lumped[SW_AROUND_POOL_WATER], 0.0);
     const double vapour = pool_vapour(a, around, time, lumped);
     const double gained = exchange[SW_EXCHANGE_DRIP] + exchange[SW_EXCHANGE_INSIDE_VAPOUR];
+    const sw_table_place place = sw_table_find(&a->body->water.table, temperature, 1);
     const double enthalpy = exchange[SW_EXCHANGE_DRIP_HEAT] + exchange[SW_EXCHANGE_INSIDE_HEAT] -
-                            gained * of_water(a, temperature, SW_WATER_LIQUID_ENTHALPY);
+                            gained * sw_table_value(&place, SW_WATER_TABLE_WIDTH, SW_WATER_LIQUID_ENTHALPY);
     *outside_heat = pool_heat(a, around, temperature);
     const double heat = *outside_heat - exchange[SW_EXCHANGE_POOL_HEAT] + enthalpy -
-                        vapour * of_water(a, temperature, SW_WATER_LATENT_HEAT);
+                        vapour * sw_table_value(&place, SW_WATER_TABLE_WIDTH, SW_WATER_LATENT_HEAT);
+    /* The slope of the enthalpies that come and go, so that no heat is lost. */
+    const double capacity = sw_table_slope(&place, SW_WATER_TABLE_WIDTH, SW_WATER_LIQUID_ENTHALPY);
     rate[SW_AROUND_POOL_WATER] = gained - vapour;
-    rate[SW_AROUND_POOL_TEMPERATURE] =
-        heat / (tray_capacity + water * SW_LIQUID_WATER_HEAT_CAPACITY + fat_at(a, time) * fat_capacity);
+    rate[SW_AROUND_POOL_TEMPERATURE] = heat / (tray_capacity + water * capacity + fat_at(a, time) * fat_capacity);
     return vapour;
 }
 
@@ -422,6 +424,7 @@ double sw_around_spritz(sw_around *a, double *lumped)
     double room = spritz->cling * a->open_area - lumped[SW_AROUND_FILM];
     double clings = fmax(0.0, fmin(spritz->amount, room));
     lumped[SW_AROUND_FILM] += clings;
-    a->film_warming = fmax(0.0, SW_LIQUID_WATER_HEAT_CAPACITY * (sw_around_surface_temperature(a) - spritz->temperature));
+    a->film_warming = fmax(0.0, of_water(a, sw_around_surface_temperature(a), SW_WATER_LIQUID_ENTHALPY) -
+                                    of_water(a, spritz->temperature, SW_WATER_LIQUID_ENTHALPY));
     return spritz->amount - clings;
 }
