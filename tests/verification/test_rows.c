@@ -3,7 +3,7 @@
 #include "close.h"
 #include "run_cook.h"
 
-#include "history.h"
+#include "course.h"
 
 #include <math.h>
 #include <string.h>
@@ -191,16 +191,20 @@ static void test_events_converge(void **state)
     }
 }
 
-/* (t - 1)^2 (4 - t) + 1 has its top, 5, at t = 3 and passes 3 at t = 2. */
-static void test_between_two_rows(void **state)
+/* (t - 1)^2 (4 - t) + 1 has its top, 5, at t = 3; a line, a parabola and a fall. */
+static void test_highest_between_rows(void **state)
 {
     (void)state;
-    assert_close_abs(sw_hermite_highest(1.0, 1.0, 0.0, 4.0, 1.0, -9.0), 5.0, 1e-12);
-    assert_close_abs(sw_hermite_crossing(1.0, 1.0, 0.0, 3.0, 5.0, 0.0, 3.0), 2.0, 1e-12);
-    assert_close_abs(sw_hermite_crossing(3.0, 5.0, 0.0, 4.0, 1.0, -9.0, 1.0), 4.0, 1e-12);
-    assert_close_abs(sw_hermite_highest(0.0, 2.0, 1.0, 1.0, 3.0, 1.0), 3.0, 0.0);  /* a straight line */
-    assert_close_abs(sw_hermite_highest(0.0, 2.0, 2.0, 2.0, 2.0, -2.0), 3.0, 1e-12); /* a parabola */
-    assert_close_abs(sw_hermite_highest(0.0, 7.0, -1.0, 1.0, 6.5, 0.0), 7.0, 0.0);
+    const struct {
+        double time[2], value[2], slope[2], highest;
+    } pieces[] = {{{1.0, 4.0}, {1.0, 1.0}, {0.0, -9.0}, 5.0},
+                  {{0.0, 1.0}, {2.0, 3.0}, {1.0, 1.0}, 3.0},
+                  {{0.0, 2.0}, {2.0, 2.0}, {2.0, -2.0}, 3.0},
+                  {{0.0, 1.0}, {7.0, 6.5}, {-1.0, 0.0}, 7.0}};
+    for (size_t i = 0; i < sizeof pieces / sizeof *pieces; i++) {
+        const sw_course c = {2, pieces[i].time, pieces[i].value, pieces[i].slope};
+        assert_close_abs(sw_course_highest(&c), pieces[i].highest, 1e-12);
+    }
 }
 
 /* A tolerance so loose that more than a thousandth of a balance is lost is refused, not told of as if it were a cook. */
@@ -234,7 +238,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_collagen_of_rows), cmocka_unit_test(test_rendered_fat_of_rows),
         cmocka_unit_test(test_series_converge),  cmocka_unit_test(test_interval_of_rows),
-        cmocka_unit_test(test_events_converge),  cmocka_unit_test(test_between_two_rows),
+        cmocka_unit_test(test_events_converge),  cmocka_unit_test(test_highest_between_rows),
         cmocka_unit_test(test_open_balance),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

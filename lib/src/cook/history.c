@@ -1,5 +1,7 @@
 #include "history.h"
 
+#include "course.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -158,54 +160,10 @@ int sw_history_append_field(sw_history *history, double time, const double *stat
     return 0;
 }
 
-double sw_hermite(double t0, double v0, double s0, double t1, double v1, double s1, double t)
-{
-    double h = t1 - t0, s = (t - t0) / h, s2 = s * s, s3 = s2 * s;
-    return v0 * (1.0 - 3.0 * s2 + 2.0 * s3) + v1 * (3.0 * s2 - 2.0 * s3) + h * (s0 * (s3 - 2.0 * s2 + s) + s1 * (s3 - s2));
-}
-
-double sw_hermite_crossing(double t0, double v0, double s0, double t1, double v1, double s1, double level)
-{
-    double before = t0, after = t1;
-    for (int i = 0; i < 60; i++) {
-        double middle = 0.5 * (before + after), value = sw_hermite(t0, v0, s0, t1, v1, s1, middle);
-        if (v1 > v0 ? value < level : value > level)
-            before = middle;
-        else
-            after = middle;
-    }
-    return 0.5 * (before + after);
-}
-
-double sw_hermite_highest(double t0, double v0, double s0, double t1, double v1, double s1)
-{
-    const double h = t1 - t0, rise = v1 - v0, highest = fmax(v0, v1);
-    /* Its slope over the rise from t0, in shares x of h: a x^2 + b x + c; it falls through 0 at the top. */
-    const double a = 3.0 * (h * (s0 + s1) - 2.0 * rise), b = 6.0 * rise - 2.0 * h * (2.0 * s0 + s1), c = h * s0;
-    const double root = b * b - 4.0 * a * c;
-    if (!(root >= 0.0))
-        return highest;
-    const double x = b < 0.0 ? 2.0 * c / (-b + sqrt(root)) : a != 0.0 ? (-b - sqrt(root)) / (2.0 * a) : -1.0;
-    return x > 0.0 && x < 1.0 ? fmax(highest, sw_hermite(t0, v0, s0, t1, v1, s1, t0 + x * h)) : highest;
-}
-
-static double time_of_crossing(const sw_history *history, size_t row, double temperature)
-{
-    const double *t = history->series[SW_SERIES_time] + row;
-    const double *v = history->series[SW_SERIES_probe_temperature] + row;
-    const double *s = history->series[SW_SERIES_probe_heating_rate] + row;
-    return sw_hermite_crossing(t[0], v[0], s[0], t[1], v[1], s[1], temperature);
-}
-
 void sw_history_find_milestones(sw_history *history)
 {
     if (history->row_count == 0)
         return;
-    const double *probe = history->series[SW_SERIES_probe_temperature];
-    double next = 10.0 * (floor((probe[0] - 273.15) / 10.0) + 1.0) + 273.15;
-    for (size_t i = 0; i + 1 < history->row_count; i++)
-        while (probe[i + 1] >= next && history->milestone_count < SW_MILESTONES_MAX) {
-            history->milestones[history->milestone_count++] = (sw_milestone){next, time_of_crossing(history, i, next)};
-            next += 10.0;
-        }
+    const sw_course course = sw_course_of(history, INFINITY);
+    history->milestone_count = sw_course_milestones(&course, history->milestones);
 }

@@ -19,13 +19,4 @@ int sw_history_append_field(sw_history *history, double time, const double *stat
 /* Fills the milestones: the first rise of the probe through each whole ten degrees Celsius. */
 void sw_history_find_milestones(sw_history *history);
 
-/* Value at a time between two neighbouring rows, from values and slopes at both (cubic Hermite). */
-double sw_hermite(double t0, double v0, double s0, double t1, double v1, double s1, double t);
-
-/* Time at which that passes a level which lies between both values, or is one of them. */
-double sw_hermite_crossing(double t0, double v0, double s0, double t1, double v1, double s1, double level);
-
-/* The highest it gets. */
-double sw_hermite_highest(double t0, double v0, double s0, double t1, double v1, double s1);
-
 #endif

@@ -1,4 +1,4 @@
-#include "history.h"
+#include "course.h"
 #include "outcome_parts.h"
 
 #include <stallwright/safety.h>
@@ -11,11 +11,14 @@ static double coolest_crossing(const sw_history *h, size_t row, double value)
     return fall > 0.0 ? time[row - 1] + (s[row - 1] - value) / fall * (time[row] - time[row - 1]) : time[row];
 }
 
+/* Time at which the probe falls through a value between two rows: its mirror image rises. */
 static double probe_crossing(const sw_history *h, size_t row, double value)
 {
-    const double *time = h->series[SW_SERIES_time] + row - 1, *probe = h->series[SW_SERIES_probe_temperature] + row - 1;
+    const double *probe = h->series[SW_SERIES_probe_temperature] + row - 1;
     const double *rate = h->series[SW_SERIES_probe_heating_rate] + row - 1;
-    return sw_hermite_crossing(time[0], probe[0], rate[0], time[1], probe[1], rate[1], value);
+    const double mirrored[] = {-probe[0], -probe[1]}, slope[] = {-rate[0], -rate[1]};
+    const sw_course piece = {2, h->series[SW_SERIES_time] + row - 1, mirrored, slope};
+    return sw_course_reach(&piece, -value);
 }
 
 void sw_evaluate_rest(const sw_history *h, size_t pull, size_t slice, sw_outcome *o)

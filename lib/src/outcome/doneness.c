@@ -1,4 +1,4 @@
-#include "history.h"
+#include "course.h"
 #include "outcome_parts.h"
 
 #include <math.h>
@@ -55,10 +55,12 @@ static double tender_time(const sw_history *h)
 {
     const double *time = h->series[SW_SERIES_time], *share = h->series[SW_SERIES_probe_collagen];
     for (size_t i = 0; i < h->row_count; i++)
-        if (share[i] >= SW_TENDER_COLLAGEN)
-            return i == 0 ? time[0]
-                          : sw_hermite_crossing(time[i - 1], share[i - 1], collagen_rate(h, i - 1), time[i], share[i],
-                                                collagen_rate(h, i), SW_TENDER_COLLAGEN);
+        if (share[i] >= SW_TENDER_COLLAGEN) {
+            const size_t before = i > 0 ? i - 1 : 0;
+            const double slope[] = {collagen_rate(h, before), collagen_rate(h, i)};
+            const sw_course piece = {i - before + 1, time + before, share + before, slope};
+            return sw_course_reach(&piece, SW_TENDER_COLLAGEN);
+        }
     return SW_ABSENT;
 }
 
