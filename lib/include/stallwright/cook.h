@@ -171,6 +171,14 @@ typedef struct sw_milestone {
 
 #define SW_MILESTONES_MAX 24
 
+typedef struct sw_history sw_history;
+
+/** When a probe first rose through each whole ten degrees Celsius, or Fahrenheit.
+ * @param probe number of the probe in the history
+ * @param milestones room for SW_MILESTONES_MAX
+ * @return how many there are */
+SW_API size_t sw_history_milestones(const sw_history *history, size_t probe, sw_unit_system units, sw_milestone *milestones);
+
 /** Share by which a balance of heat, water or liquid may be left open at the end of a cook: a choice, tens of times what the
  * default tolerance leaves, and less than any figure is told to. A cook that leaves more is refused. */
 #define SW_OPEN_BALANCE_MAX 1e-3
@@ -186,7 +194,7 @@ typedef struct sw_solver_statistics {
 
 /** What happened, up to the end of the last phase that ended. Read only; created by sw_cook_run, destroyed by
  * sw_history_destroy. */
-typedef struct sw_history {
+struct sw_history {
     sw_scenario scenario; /**< copy of what was run */
 
     size_t row_count;
@@ -226,7 +234,7 @@ typedef struct sw_history {
 
     sw_budget budget; /**< at the end */
     sw_solver_statistics statistics;
-} sw_history;
+};
 
 /** Called now and then while a cook runs.
  * @param time reached [s]
