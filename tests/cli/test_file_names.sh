@@ -12,7 +12,7 @@ expect() { # status, words, arguments...
     [ "$got" -eq "$want" ] || fail "exit $got, expected $want: $*: $(cat -v err)"
     grep -q -- "$words" err || fail "\"$words\" is not said by: $*: $(cat -v err)"
 }
-quick="--set solver.cells=12 --set solver.relative_tolerance=1e-3 --set solver.surface_cell=2mm"
+quick="--set solver.cells=12 --set solver.relative_tolerance=1e-4 --set solver.surface_cell=2mm"
 one="$quick --vary pit.temperature=121C"
 # shellcheck disable=SC2086
 "$program" cook -q $quick -o run.h5 >/dev/null
