@@ -62,7 +62,7 @@ said 1 cook -o "$name/a.h5"
 {
     said 0 cook $quick -o "$name.h5"
     said 0 cook $quick --plot "$name.svg"
-    got=0; (trap '' XFSZ; ulimit -f 700; "$program" sweep $one --vary meat.mass=5kg:7kg:0.01kg -o "$name.sweep") >out 2>err || got=$?
+    got=0; (trap '' XFSZ; ulimit -f 850; "$program" sweep $one --vary meat.mass=5kg:7kg:0.01kg -o "$name.sweep") >out 2>err || got=$?
     [ $got -eq 1 ] && grep -q -- '--resume' err || fail "a full disk gives $got: $(cat -v err)"
     clean "how to go on"
 }
