@@ -524,8 +524,8 @@ static int run_compare(const command_options *o, int argc, char **argv)
     if (status == EXIT_DONE)
         status = compare(&s, o, argc, argv, c);
     for (size_t i = 0; i < c->count; i++)
-        cook_run_free(&c->runs[i]);
-    cook_run_free(&c->unwrapped);
+        sw_run_free(&c->runs[i]);
+    sw_run_free(&c->unwrapped);
     free(c);
     session_end(&s);
     return status;

@@ -447,7 +447,7 @@ static double spritz_cost_of(const cook_run *run, sw_context *context, progress 
     snprintf(dry.label, sizeof dry.label, "dry");
     cook_run_do(&dry, context, p);
     double cost = dry.status == SW_OK ? run->outcome.done_time - dry.outcome.done_time : SW_ABSENT;
-    cook_run_free(&dry);
+    sw_run_free(&dry);
     return cost;
 }
 
@@ -479,7 +479,7 @@ static int run_and_show(session *s, const command_options *o, int argc, char **a
         status = report(s, run.status);
     else
         status = show(s, o, argc, argv, &run, cost, o->sensitivity ? &inputs : NULL);
-    cook_run_free(&run);
+    sw_run_free(&run);
     return status;
 }
 

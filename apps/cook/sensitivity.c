@@ -31,7 +31,7 @@ static void figures_at(const cook_run *base, const input_range *input, double de
     input_range_move(input, deviations, &run.scenario);
     cook_run_do(&run, context, p);
     read_figures(&run, figures);
-    cook_run_free(&run);
+    sw_run_free(&run);
 }
 
 static change change_of(double base, const double at[STEP_COUNT])

@@ -19,7 +19,7 @@ json_t *json_text(const char *text)
 {
     json_t *value = text ? json_string(text) : json_null();
     if (!value) {
-        char plain[FAILURE_SIZE];
+        char plain[SW_RUN_FAILURE_SIZE];
         snprintf(plain, sizeof plain, "%s", text);
         for (char *at = plain; *at; at++)
             *at = (unsigned char)*at < 128 ? *at : '?';

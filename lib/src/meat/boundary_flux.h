@@ -124,7 +124,7 @@ static SW_INTO_CLONES int flux_out(sw_transport *t, size_t index, const double *
 }
 
 /* Adds what a face exchanges with its surroundings to the sums. */
-static inline void add_exchange(const sw_surface *surface, const boundary_flux *f, double exchange[SW_EXCHANGE_COUNT])
+static void add_exchange(const sw_surface *surface, const boundary_flux *f, double exchange[SW_EXCHANGE_COUNT])
 {
     exchange[SW_EXCHANGE_DRIP] += f->drip;
     exchange[SW_EXCHANGE_DRIP_HEAT] += f->drip * f->drip_enthalpy;
@@ -138,44 +138,12 @@ static inline void add_exchange(const sw_surface *surface, const boundary_flux *
     }
 }
 
-static inline void add_exchange_derivatives(sw_transport *t, size_t index, const boundary_flux *f)
-{
-    const size_t cell = t->mesh->boundary_faces[index].cell, n = 2 * t->mesh->cell_count;
-    const sw_contact contact = t->surfaces[index].contact;
-    for (size_t v = 0; v < 2; v++) {
-        double *by = t->exchange_by + 2 * cell + v;
-        by[SW_EXCHANGE_DRIP * n] += f->drip_by[v];
-        by[SW_EXCHANGE_DRIP_HEAT * n] += f->drip_by[v] * f->drip_enthalpy + f->drip * f->drip_enthalpy_by[v];
-        by[(contact == SW_CONTACT_POOL ? SW_EXCHANGE_POOL_HEAT : SW_EXCHANGE_AIR_HEAT) * n] += f->outside_by[v];
-        if (contact == SW_CONTACT_INSIDE) {
-            by[SW_EXCHANGE_INSIDE_VAPOUR * n] += f->evaporation_by[v];
-            by[SW_EXCHANGE_INSIDE_HEAT * n] += f->vapour_enthalpy_by[v];
-        } else {
-            by[SW_EXCHANGE_AIR_VAPOUR * n] += f->evaporation_by[v];
-            by[SW_EXCHANGE_FILM_VAPOUR * n] += f->film_by[v];
-        }
-    }
-}
-
 /* Runoff of a cell, as part of the drip. */
-static inline void add_runoff(const sw_transport *t, size_t i, double exchange[SW_EXCHANGE_COUNT])
+static void add_runoff(const sw_transport *t, size_t i, double exchange[SW_EXCHANGE_COUNT])
 {
     double runoff = t->mesh->volume[i] * t->value[i].runoff;
     exchange[SW_EXCHANGE_DRIP] += runoff;
     exchange[SW_EXCHANGE_DRIP_HEAT] += runoff * t->value[i].water_enthalpy;
-}
-
-static inline void add_runoff_derivatives(sw_transport *t, size_t i)
-{
-    const size_t n = 2 * t->mesh->cell_count;
-    for (size_t v = 0; v < 2; v++) {
-        const sw_properties *d = v == 0 ? &t->by_temperature[i] : &t->by_water[i];
-        double runoff_by = t->mesh->volume[i] * d->runoff;
-        double *by = t->exchange_by + 2 * i + v;
-        by[SW_EXCHANGE_DRIP * n] += runoff_by;
-        by[SW_EXCHANGE_DRIP_HEAT * n] += runoff_by * t->value[i].water_enthalpy +
-                                         t->mesh->volume[i] * t->value[i].runoff * d->water_enthalpy;
-    }
 }
 
 #endif

@@ -73,6 +73,38 @@ static void evaluate_materials(sw_transport *t, const double *state, int derivat
         t->per_capacity[i] = 1.0 / (t->mesh->volume[i] * t->value[i].heat_capacity);
 }
 
+static void add_exchange_derivatives(sw_transport *t, size_t index, const boundary_flux *f)
+{
+    const size_t cell = t->mesh->boundary_faces[index].cell, n = 2 * t->mesh->cell_count;
+    const sw_contact contact = t->surfaces[index].contact;
+    for (size_t v = 0; v < 2; v++) {
+        double *by = t->exchange_by + 2 * cell + v;
+        by[SW_EXCHANGE_DRIP * n] += f->drip_by[v];
+        by[SW_EXCHANGE_DRIP_HEAT * n] += f->drip_by[v] * f->drip_enthalpy + f->drip * f->drip_enthalpy_by[v];
+        by[(contact == SW_CONTACT_POOL ? SW_EXCHANGE_POOL_HEAT : SW_EXCHANGE_AIR_HEAT) * n] += f->outside_by[v];
+        if (contact == SW_CONTACT_INSIDE) {
+            by[SW_EXCHANGE_INSIDE_VAPOUR * n] += f->evaporation_by[v];
+            by[SW_EXCHANGE_INSIDE_HEAT * n] += f->vapour_enthalpy_by[v];
+        } else {
+            by[SW_EXCHANGE_AIR_VAPOUR * n] += f->evaporation_by[v];
+            by[SW_EXCHANGE_FILM_VAPOUR * n] += f->film_by[v];
+        }
+    }
+}
+
+static void add_runoff_derivatives(sw_transport *t, size_t i)
+{
+    const size_t n = 2 * t->mesh->cell_count;
+    for (size_t v = 0; v < 2; v++) {
+        const sw_properties *d = v == 0 ? &t->by_temperature[i] : &t->by_water[i];
+        double runoff_by = t->mesh->volume[i] * d->runoff;
+        double *by = t->exchange_by + 2 * i + v;
+        by[SW_EXCHANGE_DRIP * n] += runoff_by;
+        by[SW_EXCHANGE_DRIP_HEAT * n] += runoff_by * t->value[i].water_enthalpy +
+                                         t->mesh->volume[i] * t->value[i].runoff * d->water_enthalpy;
+    }
+}
+
 static SW_INTO_CLONES void add_face_derivatives(sw_transport *t, size_t index, const face_flux *f, double *values)
 {
     const sw_face *face = &t->mesh->faces[index];
@@ -196,6 +228,16 @@ int sw_transport_jacobian(sw_transport *t, double time, const double *state, dou
     if (t->lumped.count == 0)
         return 0;
     return sw_transport_fill_border(t, time, state, exchange, rate, border);
+}
+
+void sw_transport_swap_balances(sw_transport *t)
+{
+    sw_surface_balance *const balances = t->balances;
+    sw_behind *const guess = t->surface_guess;
+    t->balances = t->other_balances;
+    t->surface_guess = t->other_guess;
+    t->other_balances = balances;
+    t->other_guess = guess;
 }
 
 int sw_transport_flows(sw_transport *t, double time, const double *state, double flows[SW_FLOW_COUNT])
