@@ -14,7 +14,7 @@
 #include "probe_table.h"
 #include "quality_table.h"
 #include "quantity.h"
-#include "recommendation.h"
+#include "recommendation_words.h"
 #include "table.h"
 
 #include <stallwright/wrap_traits.h>
@@ -23,18 +23,18 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { CHOICES_MAX = RANKED_MAX };
+enum { CHOICES_MAX = SW_RANKED_MAX };
 
 /* What compare takes besides what all do. */
 typedef struct compare_options {
     command_options shared;
     const char *wraps;   /* NULL: all that are compared */
     const char *wrap_at; /* NULL: as the scenario says */
-    criterion by;
+    sw_criterion by;     /* SW_BY_COUNT: not ranked */
 } compare_options;
 
 typedef struct choices {
-    criterion by; /* what they are ranked by */
+    sw_criterion by; /* what they are ranked by; SW_BY_COUNT: not ranked */
     size_t count;
     cook_run runs[CHOICES_MAX];
     cook_run unwrapped; /* the yardstick, run also when it is not asked for */
@@ -396,25 +396,26 @@ static void print_notes(const choices *c, sw_unit_system units)
 
 static void print_ranking(const choices *c, const command_options *o)
 {
-    choice_ranking r;
+    sw_recommendation found;
     recommendation_text words;
     table t = {.has_heading = true};
     char text[QUANTITY_SIZE];
-    rank_runs(c->by, c->runs, c->count, &r);
-    recommend(&r, c->runs, c->count, o->units, &words);
+    sw_recommend(c->by, c->runs, c->count, &found);
+    say_recommendation(&found, c->runs, c->count, o->units, &words);
+    const sw_ranking *r = &found.ranking;
     const char *const headings[] = {"place", "wrap", "done after", "yield", "bark", "collagen"};
     for (size_t i = 0; i < sizeof headings / sizeof *headings; i++)
         table_set(&t, 0, i, headings[i]);
-    for (size_t i = 0; i < r.count; i++) {
-        const cook_run *run = &c->runs[r.order[i]];
-        snprintf(text, sizeof text, "%zu", r.place[i]);
+    for (size_t i = 0; i < r->count; i++) {
+        const cook_run *run = &c->runs[r->order[i]];
+        snprintf(text, sizeof text, "%zu", r->place[i]);
         table_set(&t, i + 1, 0, text);
         table_set(&t, i + 1, 1, run->label);
-        for (int by = 0; by < BY_COUNT; by++)
-            table_set(&t, i + 1, (size_t)by + 2, show_criterion((criterion)by, run, text));
+        for (int by = 0; by < SW_BY_COUNT; by++)
+            table_set(&t, i + 1, (size_t)by + 2, show_criterion((sw_criterion)by, run, text));
     }
-    if (r.count > 0) {
-        printf("\nRanked by %s\n", c->by == BY_TENDER ? "tenderness" : criterion_name(c->by));
+    if (r->count > 0) {
+        printf("\nRanked by %s\n", c->by == SW_BY_TENDER ? "tenderness" : sw_criterion_name(c->by));
         table_print(&t, true, stdout);
     }
     printf("\n");
@@ -430,7 +431,7 @@ static int print_table(const choices *c, const command_options *o)
             printf("\n");
         print_block(c, first, count, o->units);
     }
-    if (c->by != BY_NOTHING)
+    if (c->by != SW_BY_COUNT)
         print_ranking(c, o);
     print_notes(c, o->units);
     return flush_standard_output();
@@ -442,22 +443,22 @@ static int print_json(const choices *c)
     for (size_t i = 0; i < c->count; i++)
         json_array_append_new(list, json_choice(&c->runs[i], unwrapped_done(c)));
     json_object_set_new(document, "choices", list);
-    if (c->by != BY_NOTHING) {
-        choice_ranking r;
+    if (c->by != SW_BY_COUNT) {
+        sw_recommendation found;
         recommendation_text words;
-        rank_runs(c->by, c->runs, c->count, &r);
-        recommend(&r, c->runs, c->count, SW_UNITS_SI, &words);
-        json_object_set_new(document, "ranking", json_ranking(&r, &words, c->runs));
+        sw_recommend(c->by, c->runs, c->count, &found);
+        say_recommendation(&found, c->runs, c->count, SW_UNITS_SI, &words);
+        json_object_set_new(document, "ranking", json_ranking(&found.ranking, &words, c->runs));
     }
     return json_print(document);
 }
 
 static int print_csv(const choices *c)
 {
-    choice_ranking r;
-    if (c->by == BY_NOTHING)
+    sw_ranking r;
+    if (c->by == SW_BY_COUNT)
         return csv_print_choices(c->runs, c->count, unwrapped_done(c), NULL);
-    rank_runs(c->by, c->runs, c->count, &r);
+    sw_rank(c->by, c->runs, c->count, &r);
     return csv_print_choices(c->runs, c->count, unwrapped_done(c), &r);
 }
 
@@ -565,7 +566,7 @@ static const command_option *const takes[] = {&option_set,  &wraps_option,  &wra
                                               &option_units, &option_plot,  &option_page,    &option_output,   &option_force,
                                               &option_quiet, &option_verbose, &option_progress, &option_help, &option_version,
                                               NULL};
-static const compare_options defaults = {.by = BY_NOTHING};
+static const compare_options defaults = {.by = SW_BY_COUNT};
 
 const subcommand compare_app = {
     .name = "compare",

@@ -2,12 +2,12 @@
 #ifndef SW_APPS_JSON_RANKING_H
 #define SW_APPS_JSON_RANKING_H
 
-#include "recommendation.h"
+#include "recommendation_words.h"
 
 #include <jansson.h>
 
 /* A ranking, its paragraph and where each number of that stands. */
-json_t *json_ranking(const choice_ranking *ranking, const recommendation_text *recommendation,
+json_t *json_ranking(const sw_ranking *ranking, const recommendation_text *recommendation,
                      const cook_run *runs);
 
 #endif

@@ -2,11 +2,11 @@
 #ifndef SW_APPS_JSON_SENSITIVITY_H
 #define SW_APPS_JSON_SENSITIVITY_H
 
-#include "sensitivity.h"
+#include <stallwright/sensitivity.h>
 
 #include <jansson.h>
 
 /* Adds "sensitivity": what each uncertain input changes. */
-void json_add_sensitivity(json_t *object, const sensitivity *sensitivity);
+void json_add_sensitivity(json_t *object, const sw_sensitivity *sensitivity);
 
 #endif

@@ -6,8 +6,8 @@ sw_scenario coarse_scenario(void)
 {
     sw_scenario s = pit_only_scenario();
     s.solver.cells = 12;
-    s.solver.relative_tolerance = 1e-3;
+    s.solver.relative_tolerance = 1e-4;
     s.solver.surface_cell = 0.002;
-    s.solver.output_interval = 600.0;
+    s.solver.output_interval = 300.0;
     return s;
 }
