@@ -5,6 +5,7 @@
 #include "cook_run.h"
 #include "csv_output.h"
 #include "food_safety.h"
+#include "idle_keys.h"
 #include "json_output.h"
 #include "missing.h"
 #include "output_file.h"
@@ -186,6 +187,14 @@ static int collect(session *s, const command_options *o, choices *c)
             return report(s, status);
     }
     return EXIT_DONE;
+}
+
+static void note_idle(const session *s, const command_options *o, const choices *c)
+{
+    idle_keys keys = {{false}};
+    for (size_t i = 0; i < c->count; i++)
+        idle_keys_see(&keys, &c->runs[i].scenario);
+    idle_keys_note(&keys, s, o);
 }
 
 /* Runs all choices; a failing one does not stop the others. */
@@ -507,8 +516,10 @@ static int compare(session *s, const command_options *o, int argc, char **argv, 
     int status = collect(s, o, c);
     if (status == EXIT_DONE)
         status = outputs_check(o);
-    if (status == EXIT_DONE)
-        status = run_all(s, o, c);
+    if (status != EXIT_DONE)
+        return status;
+    note_idle(s, o, c);
+    status = run_all(s, o, c);
     return status == EXIT_DONE ? show(s, o, argc, argv, c) : status;
 }
 

@@ -3,6 +3,7 @@
 
 #include "explanation.h"
 #include "food_safety.h"
+#include "idle_keys.h"
 #include "json_explanation.h"
 #include "json_output.h"
 #include "missing.h"
@@ -219,6 +220,7 @@ static int explain(session *s, const command_options *o)
         print_error("the explanation cannot be kept: %s", sw_status_text(SW_ERR_MEMORY));
         return EXIT_FAILED;
     }
+    note_idle_keys(s, o);
     progress p;
     progress_begin(&p, o);
     explanation_make(e, &s->scenario, s->context, &p);

@@ -14,6 +14,7 @@
 #include <stallwright/safety.h>
 #include <stallwright/scenario.h>
 #include <stallwright/scenario_file.h>
+#include <stallwright/scenario_keys.h>
 #include <stallwright/status.h>
 #include <stallwright/study.h>
 #include <stallwright/study_file.h>
