@@ -1,0 +1,62 @@
+/* One value on its own. */
+#include "scenario_check.h"
+
+#include "key_table.h"
+#include "say.h"
+
+sw_status sw_check_range(sw_context *context, const char *name, sw_quantity quantity, sw_range range, double value)
+{
+    if (value >= range.minimum && value <= range.maximum) /* NaN fails */
+        return SW_OK;
+    char a[SW_SAY_SIZE], b[SW_SAY_SIZE], c[SW_SAY_SIZE];
+    return sw_fail(context, SW_ERR_RANGE, "%s is %s; allowed %s to %s", name, sw_say(context, quantity, value, a),
+                   sw_say(context, quantity, range.minimum, b), sw_say(context, quantity, range.maximum, c));
+}
+
+sw_status sw_check_ending(sw_context *context, const sw_scenario_key *key, const sw_ending *ending)
+{
+    switch (ending->kind) {
+    case SW_ENDING_NONE:
+        return SW_OK;
+    case SW_ENDING_USUAL:
+        if (!key->ending.may_be_usual)
+            return sw_fail(context, SW_ERR_ARGUMENT, "%s is usual, which only pull may be", key->name);
+        return sw_check_range(context, key->name, SW_QUANTITY_TEMPERATURE, key->ending.temperature, ending->value);
+    case SW_ENDING_PROBE_TEMPERATURE:
+        return sw_check_range(context, key->name, SW_QUANTITY_TEMPERATURE, key->ending.temperature, ending->value);
+    case SW_ENDING_DURATION:
+        return sw_check_range(context, key->name, SW_QUANTITY_DURATION, key->ending.duration, ending->value);
+    case SW_ENDING_BARK:
+        if (!key->ending.may_be_bark)
+            return sw_fail(context, SW_ERR_ARGUMENT, "%s is bark, which only wrap.when and rewrap.when may be", key->name);
+        return SW_OK;
+    case SW_ENDING_CLOCK:
+        return sw_check_range(context, key->name, SW_QUANTITY_CLOCK, (sw_range){0.0, 86400.0}, ending->value);
+    case SW_ENDING_CLOCK_ON_DAY:
+        return sw_check_range(context, key->name, SW_QUANTITY_CLOCK,
+                           (sw_range){86400.0, 86400.0 * (SW_ENDING_DAYS_MAX + 1)}, ending->value);
+    }
+    return sw_fail(context, SW_ERR_ARGUMENT, "%s has no kind of ending", key->name);
+}
+
+sw_status sw_check_key(sw_context *context, const sw_scenario *s, const sw_scenario_key *key)
+{
+    const void *field = sw_key_value(key, s);
+    switch (key->type) {
+    case SW_KEY_WHOLE:
+        return sw_check_range(context, key->name, SW_QUANTITY_NUMBER, key->range, (double)*(const int *)field);
+    case SW_KEY_VALUE:
+        return sw_check_range(context, key->name, key->quantity, key->range, *(const double *)field);
+    case SW_KEY_ENDING:
+        return sw_check_ending(context, key, field);
+    case SW_KEY_SCHEDULE:
+        for (size_t i = 0; i < s->pit.step_count && i < SW_PIT_STEPS_MAX; i++) {
+            sw_status status = sw_check_range(context, key->name, key->quantity, key->range, s->pit.steps[i].temperature);
+            if (status != SW_OK)
+                return status;
+        }
+        return SW_OK;
+    default:
+        return SW_OK; /* text; names and switches cannot be wrong once read */
+    }
+}
