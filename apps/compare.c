@@ -382,7 +382,7 @@ static void print_heading(const choices *c, sw_unit_system units)
 {
     const sw_scenario *s = modelled(c);
     char cut[CUT_TEXT_SIZE], pit[QUANTITY_SIZE];
-    printf("%s\n%s, %s, pit at %s\n\n", s->title, s->meat.name, show_cut(&c->runs[0].scenario.meat, &s->meat, units, cut),
+    printf("%s\n%s, %s, pit at %s\n\n", s->title, sw_meat_name(&s->meat), show_cut(&c->runs[0].scenario.meat, &s->meat, units, cut),
            show_temperature(s->pit.steps[0].temperature, units, pit));
 }
 

@@ -187,7 +187,7 @@ static void print_heading(const cook_run *run, sw_unit_system units)
 {
     const sw_scenario *s = &run->history->scenario;
     char a[QUANTITY_SIZE], b[QUANTITY_SIZE], c[QUANTITY_SIZE];
-    printf("%s\n%s, %s", s->title, s->meat.name, show_mass(s->meat.mass, units, a));
+    printf("%s\n%s, %s", s->title, sw_meat_name(&s->meat), show_mass(s->meat.mass, units, a));
     if (run->scenario.meat.bought_mass > 0.0)
         printf(" trimmed from %s", show_mass(run->scenario.meat.bought_mass, units, c));
     printf(", modelled as\n%s %s %s thick (%s)", s->meat.shape == SW_SHAPE_OUTLINE ? "an" : "a", sw_shape_name(s->meat.shape),

@@ -23,7 +23,7 @@ static void print_heading(const sw_explanation *e, sw_unit_system units)
 {
     const sw_scenario *s = &e->cook.history->scenario;
     char cut[CUT_TEXT_SIZE], pit[QUANTITY_SIZE];
-    printf("%s\n%s, %s,\npit at %s, wrap: %s\n\n", s->title, s->meat.name,
+    printf("%s\n%s, %s,\npit at %s, wrap: %s\n\n", s->title, sw_meat_name(&s->meat),
            show_cut(&e->cook.scenario.meat, &s->meat, units, cut), show_temperature(s->pit.steps[0].temperature, units, pit),
            sw_wrap_name(s->wrap.kind));
 }

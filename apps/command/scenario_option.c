@@ -4,6 +4,8 @@
 #include "progress.h"
 #include "quantity.h"
 
+#include <stallwright/cut_traits.h>
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -71,10 +73,10 @@ static void note_usual_pull(const session *s, const command_options *o)
     char pull[QUANTITY_SIZE], usual[QUANTITY_SIZE];
     sw_scenario settled = s->scenario;
     sw_scenario_settle(&settled);
-    if (s->scenario.pull.kind == SW_ENDING_USUAL && settled.pull.value < s->scenario.pull.value)
+    if (s->scenario.pull.kind == SW_ENDING_USUAL && settled.pull.value < sw_cut_traits_of(settled.meat.cut)->pull)
         print_note(o, "pull is %s, not the usual %s: water boils lower at this pit.altitude",
                    show_temperature_rounded_down(settled.pull.value, o->units, pull),
-                   show_temperature(s->scenario.pull.value, o->units, usual));
+                   show_temperature(sw_cut_traits_of(settled.meat.cut)->pull, o->units, usual));
 }
 
 int session_begin(session *s, const command_options *o)

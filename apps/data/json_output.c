@@ -198,6 +198,26 @@ static json_t *json_law(const sw_reaction_law *law)
     return object;
 }
 
+static json_t *json_composition(const sw_composition *c)
+{
+    json_t *object = json_object();
+    put_number(object, "water", c->water);
+    put_number(object, "protein", c->protein);
+    put_number(object, "fat", c->fat);
+    put_number(object, "carbohydrate", c->carbohydrate);
+    put_number(object, "ash", c->ash);
+    return object;
+}
+
+static json_t *json_pit(const sw_pit *pit)
+{
+    json_t *object = json_object();
+    json_put_text(object, "kind", sw_pit_kind_name(pit->kind));
+    put_number(object, "convection_w_per_m2_k", pit->convection > 0.0 ? pit->convection : SW_ABSENT);
+    put_number(object, "humidity_ratio", pit->humidity == SW_HUMIDITY_GIVEN ? pit->humidity_ratio : SW_ABSENT);
+    return object;
+}
+
 json_t *json_heading(const sw_scenario *s)
 {
     sw_scenario settled = *s;
@@ -208,12 +228,17 @@ json_t *json_heading(const sw_scenario *s)
     json_put_text(object, "title", s->title);
     put_number(object, "start_clock_s", s->start_clock);
     json_t *meat = json_object();
-    json_put_text(meat, "name", s->meat.name);
+    json_put_text(meat, "name", sw_meat_name(&s->meat));
+    json_put_text(meat, "cut", sw_cut_name(s->meat.cut));
     json_put_text(meat, "shape", sw_shape_name(s->meat.shape));
     put_number(meat, "mass_kg", settled.meat.mass);
     put_number(meat, "thickness_m", settled.meat.thickness > 0.0 ? settled.meat.thickness : SW_ABSENT);
     put_number(meat, "width_m", s->meat.width);
+    json_object_set_new(meat, "composition", json_composition(&settled.meat.composition));
+    put_number(meat, "bone", settled.meat.bone);
     json_object_set_new(object, "meat", meat);
+    json_object_set_new(object, "pit", json_pit(&settled.pit));
+    put_number(object, "pull_k", settled.pull.kind == SW_ENDING_PROBE_TEMPERATURE ? settled.pull.value : SW_ABSENT);
     json_t *stall = json_object();
     put_number(stall, "above_k", s->stall.above);
     put_number(stall, "below_k", s->stall.below);
@@ -224,7 +249,7 @@ json_t *json_heading(const sw_scenario *s)
     json_t *serving = json_object();
     put_number(serving, "size_kg", s->serving.size);
     json_object_set_new(serving, "people", json_integer(s->serving.people));
-    put_number(serving, "trimming", s->serving.trimming);
+    put_number(serving, "trimming", settled.serving.trimming);
     json_object_set_new(object, "serving", serving);
     put_number(object, "tender_collagen", SW_TENDER_COLLAGEN);
     json_t *laws = json_object();

@@ -260,7 +260,7 @@ static void say_lesson(const sw_explanation *e, sw_cause c, prose *p)
             break;
         }
         prose_add(p, ": with a humidity ratio of {times} instead of {times} the air carries off {text}, and that {text}.",
-                  run->scenario.pit.humidity_ratio, e->cook.scenario.pit.humidity_ratio,
+                  run->scenario.pit.humidity_ratio, e->cook.history->scenario.pit.humidity_ratio,
                   run->outcome.at_pull.evaporated_mass < e->cook.outcome.at_pull.evaporated_mass ? "less" : "no less", pace);
         break;
     case SW_CAUSE_twice_the_draught:

@@ -149,7 +149,7 @@ void page_data(page *p, const char *key, json_t *value)
 void page_meat(page *p, const sw_scenario *s, const sw_meat *asked)
 {
     page_text *t = page_begin(p, "meat");
-    page_escaped(t, s->meat.name);
+    page_escaped(t, sw_meat_name(&s->meat));
     page_markup(t, ", ");
     page_quantity(t, PROSE_MASS, s->meat.mass);
     page_markup(t, ", ");
@@ -164,7 +164,7 @@ void page_common(page *p, const sw_scenario *s)
     page_text *t = page_begin(p, "title");
     page_escaped(t, s->title);
     t = page_begin(p, "meat-name");
-    page_escaped(t, s->meat.name);
+    page_escaped(t, sw_meat_name(&s->meat));
     page_markup(page_begin(p, "deference"), "%s", safety_deference);
     t = page_begin(p, "stall");
     prose words;

@@ -135,7 +135,7 @@ static void draw_cook_curves(const picture *p, const cook_run *run, double botto
     draw_series(h, h->series[SW_SERIES_top_surface_temperature], f.hours, units, top_surface_look);
     draw_probes(p, &f, h, bottom + 76.0);
     draw_axes(p, &f, "temperature", true);
-    snprintf(subtitle, sizeof subtitle, "%s, %s, %s thick; wrap: %s; pulled after %s", run->scenario.meat.name,
+    snprintf(subtitle, sizeof subtitle, "%s, %s, %s thick; wrap: %s; pulled after %s", sw_meat_name(&run->scenario.meat),
              show_mass(h->scenario.meat.mass, units, mass), show_length(h->scenario.meat.thickness, units, thickness),
              sw_wrap_name(run->scenario.wrap.kind), show_duration(run->outcome.done_time, done));
     put_title(p, run->scenario.title, subtitle);
@@ -231,7 +231,7 @@ int plot_compare(const command_options *o, const cook_run *runs, size_t count)
     const sw_scenario *s = &runs[0].scenario;
     sw_scenario settled = *s;
     sw_scenario_settle(&settled);
-    snprintf(subtitle, sizeof subtitle, "%s, %s, pit at %s. Ring: wrapped; dot: pulled; bar: stall", s->meat.name,
+    snprintf(subtitle, sizeof subtitle, "%s, %s, pit at %s. Ring: wrapped; dot: pulled; bar: stall", sw_meat_name(&s->meat),
              show_mass(settled.meat.mass, o->units, mass), show_temperature(s->pit.steps[0].temperature, o->units, pit));
     put_title(&p, s->title, subtitle);
     return picture_end(&p);

@@ -380,7 +380,7 @@ int plot_sweep(const command_options *o, const sweep_view *v)
     if (status != EXIT_DONE)
         return status;
     status = is_grid ? draw_grid_sweep(&p, v) : draw_random_sweep(&p, v);
-    snprintf(subtitle, sizeof subtitle, "%s, %s; %s of %zu cooks, each up to its pull", s->meat.name,
+    snprintf(subtitle, sizeof subtitle, "%s, %s; %s of %zu cooks, each up to its pull", sw_meat_name(&s->meat),
              show_mass(settled.meat.mass, o->units, mass), is_grid ? "a grid" : "a random design", v->run_count);
     put_title(&p, s->title, subtitle);
     int ended = picture_end(&p);

@@ -225,7 +225,7 @@ static void print_heading(const sweep_view *v, sw_unit_system units)
     sw_scenario settled = *s;
     sw_scenario_settle(&settled);
     char mass[QUANTITY_SIZE];
-    printf("%s\n%s, %s; %s of %zu cooks\n", s->title, s->meat.name, show_mass(settled.meat.mass, units, mass),
+    printf("%s\n%s, %s; %s of %zu cooks\n", s->title, sw_meat_name(&s->meat), show_mass(settled.meat.mass, units, mass),
            sw_study_design(v->study) == SW_DESIGN_GRID ? "a grid" : "a random design", v->run_count);
 }
 

@@ -70,16 +70,14 @@ typedef enum sw_ending_kind {
     SW_ENDING_CLOCK,             /**< the clock first shows a time of day after the start [s after midnight] */
     SW_ENDING_CLOCK_ON_DAY,      /**< the same on a day that is given: 13:00 +1 day [s after midnight of the day on which
                                       the meat went on] */
-    SW_ENDING_USUAL              /**< the probe reaches this temperature, or, where water boils too low for it, one that is
-                                      SW_USUAL_PULL_BELOW_BOILING under the boiling point; the pull only [K] */
+    SW_ENDING_USUAL              /**< the probe reaches what is usual for the cut, or, where water boils too low for it,
+                                      SW_USUAL_PULL_BELOW_BOILING under the boiling point; the pull only, no value */
 } sw_ending_kind;
 
 /** Most days that a time of day may be away from the start. */
 #define SW_ENDING_DAYS_MAX 30
 
-/** The pull if nothing else is said, common practice, no source; nearer to the boiling point than this it would creep, a
- * choice. docs/theory/parameters.md has the ranges. [K] */
-#define SW_USUAL_PULL 368.15
+/** So far a usual pull stays under the boiling point, since nearer it would creep, a choice [K]. */
 #define SW_USUAL_PULL_BELOW_BOILING 2.0
 
 typedef struct sw_ending {
@@ -87,9 +85,29 @@ typedef struct sw_ending {
     double value;
 } sw_ending;
 
+/** In the place of a number that may be left open: what is usual for the cut or the kind of pit, which
+ * sw_scenario_settle puts there. The same word leaves a name open. */
+#define SW_USUAL (-1.0)
+#define SW_USUAL_WORD "usual"
+
+/** Cuts by the trade's names: they set what a scenario leaves to the cut (<stallwright/cut_traits.h>), never its shape. */
+typedef enum sw_cut {
+    SW_CUT_PACKER,      /**< a whole brisket */
+    SW_CUT_HALF_PACKER, /**< a whole brisket cut across in two */
+    SW_CUT_FLAT,        /**< the lean half of a brisket alone */
+    SW_CUT_POINT,       /**< the fat half of a brisket alone */
+    SW_CUT_PORK_BUTT,
+    SW_CUT_PORK_PICNIC,
+    SW_CUT_CHUCK_ROLL,
+    SW_CUT_CLOD,
+    SW_CUT_PLATE_RIBS,
+    SW_CUT_COUNT
+} sw_cut;
+
 /** The meat. Mass, and composition of its lean part, are those of the trimmed raw cut. */
 typedef struct sw_meat {
-    char name[SW_TEXT_MAX];
+    char name[SW_TEXT_MAX];        /**< SW_USUAL_WORD: of the cut */
+    sw_cut cut;                    /**< sets what is left open, nothing else */
     sw_shape shape;
     double mass;                   /**< of the whole trimmed raw cut; 0: from bought_mass and serving.trimming [kg] */
     double bought_mass;            /**< of the cut as bought, before it is trimmed; 0: mass is given instead [kg] */
@@ -99,7 +117,9 @@ typedef struct sw_meat {
     size_t outline_count;          /**< corners of an outline */
     double outline[SW_OUTLINE_MAX][2]; /**< along and up, counter-clockwise or clockwise, the first not repeated [m] */
     double initial_temperature;    /**< [K] */
-    sw_composition composition;    /**< of the lean part, as raw mass fractions [kg kg-1]; they sum to 1 */
+    sw_composition composition;    /**< of the lean part, as raw mass fractions [kg kg-1]; they sum to 1; each may be SW_USUAL */
+    double bone;                   /**< share of the trimmed cut that is bone: cooked as if it were meat, not eaten; SW_USUAL:
+                                        of the cut [-] */
     double fat_cap_thickness;      /**< 0 for none; slab and sections only [m] */
     sw_side fat_cap_side;          /**< which side it lies on */
     double permeability;           /**< of lean meat to its own juice, raw [m2] */
@@ -127,11 +147,15 @@ typedef struct sw_pit_step {
 /** Kinds of pit, by the trade's names: they set what a scenario leaves to the kind (docs/theory/pit.md). */
 typedef enum sw_pit_kind {
     SW_PIT_OFFSET,   /**< a firebox beside the chamber */
-    SW_PIT_KETTLE,   /**< a steel kettle or bullet over charcoal */
+    SW_PIT_KETTLE,   /**< a steel kettle over charcoal */
+    SW_PIT_BULLET,   /**< an upright steel pit over charcoal, with room for a pan */
+    SW_PIT_DRUM,     /**< a steel drum over charcoal */
     SW_PIT_CERAMIC,  /**< thick ceramic walls over charcoal */
     SW_PIT_PELLET,   /**< pellets and a fan */
-    SW_PIT_ELECTRIC, /**< an electric cabinet */
+    SW_PIT_ELECTRIC, /**< an electric cabinet with a small vent */
     SW_PIT_GAS,      /**< a gas cabinet */
+    SW_PIT_FAN_OVEN, /**< an oven with a fan */
+    SW_PIT_HOUSE_OVEN, /**< an oven without one */
     SW_PIT_KIND_COUNT
 } sw_pit_kind;
 
@@ -162,9 +186,11 @@ typedef struct sw_pit {
     double lid_drop;                     /**< share of outside air in the pit's while it is open [-] */
     double lid_recovery;                 /**< time constant in which that share falls again [s] */
     sw_pit_humidity humidity;            /**< whether humidity_ratio holds or a balance makes it */
-    double humidity_ratio;               /**< of the pit's air [kg per kg dry air] */
-    double convection;                   /**< heat transfer coefficient of the air at the meat; 0: from air_speed
-                                              and the cut's size [W m-2 K-1] */
+    double humidity_ratio;               /**< of the pit's air; SW_USUAL: by kind, air flow, fuel, pan and load [kg per kg
+                                              dry air] */
+    double convection;                   /**< heat transfer coefficient of the air at the meat; SW_USUAL: by kind and draught;
+                                              0: from air_speed and the cut's size [W m-2 K-1] */
+    double draught;                      /**< air through the pit and past the meat over what is usual for the kind [-] */
     double air_speed;                    /**< at the meat; 0: usual for the kind [m s-1] */
     sw_fuel fuel;
     double fuel_moisture;                /**< of wood, water per wet wood [-] */
@@ -258,7 +284,7 @@ typedef struct sw_serving {
     double size;     /**< sliced meat a person [kg] */
     int people;      /**< to be fed; 0: not asked */
     double temperature; /**< at the probe, at which the meat may be sliced [K] */
-    double trimming; /**< share of the cut as bought that is trimmed off before it goes on [-] */
+    double trimming; /**< share of the cut as bought that is trimmed off before it goes on; SW_USUAL: of the cut [-] */
 } sw_serving;
 
 /** How finely and for how long to compute. */
@@ -294,8 +320,9 @@ typedef struct sw_scenario {
 /** Fills a scenario with the defaults: a whole trimmed brisket for a village hall supper, not wrapped. */
 SW_API void sw_scenario_init(sw_scenario *scenario);
 
-/** Puts values in the place of what a scenario leaves open and what needs no model to tell: the mass from bought_mass, which
- * is then 0, the thickness of a slab from its mass, a usual pull as a probe temperature. A cook does so itself. */
+/** Puts values in the place of what a scenario leaves open and what needs no model to tell: what is usual for the cut and the
+ * kind of pit, the mass from bought_mass, which is then 0, the thickness of a slab from its mass, a usual pull as a probe
+ * temperature. A cook does so itself. */
 SW_API void sw_scenario_settle(sw_scenario *scenario);
 
 /** Checks that a scenario makes sense as a whole (each number on its own is checked too).
@@ -321,6 +348,10 @@ SW_API sw_status sw_wrap_from_name(const char *name, sw_wrap_kind *kind);
  * @return number of corners; 0 for a shape that is no section */
 SW_API size_t sw_section_outline(const sw_meat *meat, double (*corners)[2]);
 
+/** What the cut is called: its own name, else that of its kind of cut. */
+SW_API const char *sw_meat_name(const sw_meat *meat);
+
+SW_API const char *sw_cut_name(sw_cut cut);
 SW_API const char *sw_shape_name(sw_shape shape);
 SW_API const char *sw_side_name(sw_side side);
 SW_API const char *sw_pour_name(sw_pour pour);

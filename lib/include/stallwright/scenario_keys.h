@@ -49,6 +49,8 @@ typedef struct sw_scenario_key {
     const char *(*choice_name)(int choice); /**< SW_KEY_CHOICE: the words, of enumerators 0..choice_count - 1 */
     int choice_count;
     sw_ending_limits ending; /**< SW_KEY_ENDING */
+    bool may_be_usual;       /**< SW_KEY_VALUE and SW_KEY_TEXT: it may be left to the cut or the kind of pit, SW_USUAL or
+                                  SW_USUAL_WORD */
 } sw_scenario_key;
 
 /** How long a pit step may start after the meat went on, how long a phase may last [s]. */
@@ -75,6 +77,9 @@ SW_API bool sw_scenario_key_counts(const sw_scenario_key *key, const sw_scenario
 /** When a key counts, in words that follow "counts if": "pit.humidity is balance". Returns text, "" if it always does.
  * @param text room for SW_KEY_CONDITION_SIZE bytes */
 SW_API const char *sw_scenario_key_condition(const sw_scenario_key *key, char *text);
+
+/** Whether a key is left to what is usual: SW_USUAL, SW_USUAL_WORD or SW_ENDING_USUAL. */
+SW_API bool sw_scenario_key_is_usual(const sw_scenario_key *key, const sw_scenario *scenario);
 
 /** Whether a key, also a list, has the same value in two scenarios. */
 SW_API bool sw_scenario_key_same(const sw_scenario_key *key, const sw_scenario *one, const sw_scenario *other);

@@ -7,6 +7,7 @@
 #include <stallwright/context.h>
 #include <stallwright/cook.h>
 #include <stallwright/cook_grid.h>
+#include <stallwright/cut_traits.h>
 #include <stallwright/explanation.h>
 #include <stallwright/heat_budget.h>
 #include <stallwright/kinetics.h>

@@ -32,10 +32,10 @@ bool sw_cause_change(sw_cause cause, const sw_scenario *modelled, sw_scenario *s
         s->solver.evaporation = false;
         return true;
     case SW_CAUSE_damp_pit:
-        s->pit.humidity_ratio = fmin(1.0, fmax(damp_humidity_ratio, 2.0 * s->pit.humidity_ratio));
+        s->pit.humidity_ratio = fmin(1.0, fmax(damp_humidity_ratio, 2.0 * modelled->pit.humidity_ratio));
         return true;
     case SW_CAUSE_twice_the_draught:
-        s->pit.convection *= 2.0;
+        s->pit.convection = 2.0 * modelled->pit.convection;
         return true;
     case SW_CAUSE_half_the_thickness:
         sw_scale_thickness(s, modelled, 0.5);

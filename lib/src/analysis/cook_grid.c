@@ -40,10 +40,10 @@ static void set_axes(sw_cook_grid *g, const sw_scenario *s, const sw_scenario *m
     for (int k = -1; k <= (section ? 0 : 1); k++)
         add_value(&a[SW_GRID_THICKNESS], (1.0 + 0.3 * k) * modelled->meat.thickness, k == 0);
     if (section) {
-        add_value(&a[SW_GRID_HUMIDITY], s->pit.humidity_ratio, true);
-        add_value(&a[SW_GRID_HUMIDITY], fmin(1.0, fmax(0.15, 2.0 * s->pit.humidity_ratio)), false);
+        add_value(&a[SW_GRID_HUMIDITY], modelled->pit.humidity_ratio, true);
+        add_value(&a[SW_GRID_HUMIDITY], fmin(1.0, fmax(0.15, 2.0 * modelled->pit.humidity_ratio)), false);
     } else {
-        set_humidities(&a[SW_GRID_HUMIDITY], s->pit.humidity_ratio);
+        set_humidities(&a[SW_GRID_HUMIDITY], modelled->pit.humidity_ratio);
     }
     /* Those compared come first among the kinds; any other only if it is planned. */
     for (int k = 0; k < SW_WRAP_COUNT && (sw_wrap_traits_of((sw_wrap_kind)k)->is_compared || (int)s->wrap.kind >= k); k++)

@@ -461,7 +461,7 @@ sw_status sw_value_read_ending(sw_context *context, const sw_units *units, const
     if (strcmp(trimmed, "usual") == 0) {
         if (!limits->may_be_usual)
             return refuse_ending(&r, "is not possible here", limits->may_be_none);
-        *ending = (sw_ending){SW_ENDING_USUAL, SW_USUAL_PULL};
+        *ending = (sw_ending){SW_ENDING_USUAL, 0.0};
         return SW_OK;
     }
     sw_ending read = {SW_ENDING_CLOCK, 0.0};

@@ -104,6 +104,10 @@ static sw_status read_scalar(const sw_entry_source *source, const sw_scenario_ke
         return sw_value_read_whole(source->context, where, node->text, (int)key->range.minimum, (int)key->range.maximum,
                                    field);
     case SW_KEY_VALUE:
+        if (key->may_be_usual && strcmp(node->text, SW_USUAL_WORD) == 0) {
+            *(double *)field = SW_USUAL;
+            return SW_OK;
+        }
         return sw_value_read(source->context, source->units, where, key->quantity, node->text, key->range, field);
     case SW_KEY_ENDING:
         return sw_value_read_ending(source->context, source->units, where, node->text, &key->ending, field);
@@ -495,6 +499,10 @@ sw_status sw_entry_write(sw_context *context, const sw_units *units, const sw_sc
         snprintf(text, SW_ENTRY_TEXT_SIZE, "%d", *(const int *)field);
         return SW_OK;
     case SW_KEY_VALUE:
+        if (sw_scenario_key_is_usual(key, scenario)) {
+            snprintf(text, SW_ENTRY_TEXT_SIZE, SW_USUAL_WORD);
+            return SW_OK;
+        }
         return sw_value_write(context, units, key->quantity, unit_of(key, system), *(const double *)field, text);
     case SW_KEY_ENDING:
         return write_ending(context, units, system, field, text);

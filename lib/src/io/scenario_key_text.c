@@ -126,7 +126,7 @@ sw_status sw_scenario_key_allowed(sw_context *context, const sw_units *units, co
     sw_status status = SW_OK;
     switch (key->type) {
     case SW_KEY_TEXT:
-        snprintf(text, SW_KEY_ALLOWED_SIZE, "text of at most %d bytes", SW_TEXT_MAX - 1);
+        snprintf(text, SW_KEY_ALLOWED_SIZE, "text of at most %d bytes%s", SW_TEXT_MAX - 1, key->may_be_usual ? ", or usual" : "");
         return SW_OK;
     case SW_KEY_CHOICE:
         write_choices(key, text);
@@ -157,6 +157,6 @@ sw_status sw_scenario_key_allowed(sw_context *context, const sw_units *units, co
     status = sw_range_write(context, units, key->quantity, system == SW_UNITS_US ? key->us_unit : key->si_unit,
                             key->range, range);
     if (status == SW_OK)
-        snprintf(text, SW_KEY_ALLOWED_SIZE, "%s", range);
+        snprintf(text, SW_KEY_ALLOWED_SIZE, "%s%s", range, key->may_be_usual ? ", or usual" : "");
     return status;
 }

@@ -239,13 +239,32 @@ static sw_status write_list(const writer *w, const sw_scenario_key *key, int dep
     return status;
 }
 
+/* Tells beside a value that is left open what it comes to. */
+static sw_status comes_to(const writer *w, const sw_scenario_key *key, char beside[SW_ENTRY_TEXT_SIZE])
+{
+    sw_scenario settled = *w->scenario;
+    sw_scenario_settle(&settled);
+    const char *unit = w->system == SW_UNITS_US ? key->us_unit : key->si_unit;
+    switch (key->type) {
+    case SW_KEY_VALUE:
+        return sw_value_write_rounded(w->context, w->units, key->quantity, unit, *(const double *)sw_key_value(key, &settled), beside);
+    case SW_KEY_ENDING:
+        return sw_value_write_rounded(w->context, w->units, SW_QUANTITY_TEMPERATURE, w->system == SW_UNITS_US ? "F" : "C",
+                                      ((const sw_ending *)sw_key_value(key, &settled))->value, beside);
+    default:
+        return sw_entry_write(w->context, w->units, key, w->system, &settled, beside);
+    }
+}
+
 /* A value that is round in SI only is written so, to stay what it is to the bit, and told in US units beside it. */
 static sw_status round_value(const writer *w, const sw_scenario_key *key, char text[SW_ENTRY_TEXT_SIZE],
-                             char beside[SW_VALUE_TEXT_SIZE])
+                             char beside[SW_ENTRY_TEXT_SIZE])
 {
     enum { MOST_DIGITS_TO_READ = 7 };
     char si[SW_ENTRY_TEXT_SIZE];
     beside[0] = '\0';
+    if (sw_scenario_key_is_usual(key, w->scenario))
+        return comes_to(w, key, beside);
     if (w->system != SW_UNITS_US || key->type != SW_KEY_VALUE || sw_value_digits(text) <= MOST_DIGITS_TO_READ)
         return SW_OK;
     sw_status status = sw_entry_write(w->context, w->units, key, SW_UNITS_SI, w->scenario, si);
@@ -267,7 +286,7 @@ static void comment_of(const writer *w, const sw_scenario_key *key, const char *
 
 static sw_status write_key(const writer *w, const sw_scenario_key *key, const char *name_before)
 {
-    char allowed[SW_KEY_ALLOWED_SIZE], text[SW_ENTRY_TEXT_SIZE], comment[4 * SW_KEY_ALLOWED_SIZE], beside[SW_VALUE_TEXT_SIZE];
+    char allowed[SW_KEY_ALLOWED_SIZE], text[SW_ENTRY_TEXT_SIZE], comment[4 * SW_KEY_ALLOWED_SIZE], beside[SW_ENTRY_TEXT_SIZE];
     sw_status status = sw_scenario_key_allowed(w->context, w->units, key, w->system, allowed);
     if (status == SW_OK)
         status = sw_entry_write(w->context, w->units, key, w->system, w->scenario, text);

@@ -137,6 +137,7 @@ static void place_probes(sw_body *body)
 sw_status sw_body_init(sw_context *context, sw_scenario *scenario, sw_body *body)
 {
     memset(body, 0, sizeof *body);
+    sw_scenario_settle(scenario);
     sw_status status = sw_pressure_at_altitude(scenario->pit.altitude, &body->pressure);
     if (status == SW_OK && sw_water_table_init(&body->water, scenario->meat.initial_temperature) != 0)
         status = SW_ERR_MEMORY;

@@ -17,8 +17,8 @@ typedef struct sw_body {
     sw_probe probes[SW_PROBES_MAX];
 } sw_body;
 
-/* Builds the model; release with sw_body_free, also after an error. Thickness and width that are left to the mass and
- * usual proportions, and probes left to the shape, are filled in in the scenario.
+/* Builds the model; release with sw_body_free, also after an error. The scenario is settled; thickness and width that are left
+ * to the mass and usual proportions, and probes left to the shape, are filled in in it.
  * Returns SW_OK, SW_ERR_RANGE, SW_ERR_MEMORY. */
 sw_status sw_body_init(sw_context *context, sw_scenario *scenario, sw_body *body);
 void sw_body_free(sw_body *body);

@@ -2,18 +2,14 @@
 
 #include "brisket_outlines.h"
 #include "say.h"
-#include "scenario_settle.h"
 #include "transport.h"
+
+#include <stallwright/cut_traits.h>
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-/* Usual proportions of a trimmed whole brisket: length to width to mean thickness as 42 to 25 to 5.5 cm at 6 kg (common
- * practice, no source). */
-static const double width_over_length = 25.0 / 42.0;
-static const double thickness_over_length = 5.5 / 42.0;
 
 /* A built-in outline is thicker at its thickest than on the mean. */
 static double fullness(sw_shape shape)
@@ -26,8 +22,9 @@ static double fullness(sw_shape shape)
 void sw_cut_fill_dimensions(sw_meat *meat, double density)
 {
     double volume = meat->mass / density;
-    double length = cbrt(volume / (width_over_length * thickness_over_length));
-    double mean = thickness_over_length * length;
+    const sw_cut_traits *usual = sw_cut_traits_of(meat->cut);
+    const double scale = cbrt(volume / (usual->length * usual->width * usual->thickness));
+    const double length = scale * usual->length, mean = scale * usual->thickness;
     switch (meat->shape) {
     case SW_SHAPE_CYLINDER:
     case SW_SHAPE_SHORT_CYLINDER:
@@ -38,10 +35,6 @@ void sw_cut_fill_dimensions(sw_meat *meat, double density)
         if (meat->width <= 0.0)
             meat->width = volume / (0.25 * SW_PI * meat->thickness * meat->thickness);
         return;
-    case SW_SHAPE_SLAB:
-        if (meat->thickness <= 0.0)
-            meat->thickness = sw_slab_thickness(meat->mass);
-        break;
     case SW_SHAPE_SPHERE:
         if (meat->thickness <= 0.0)
             meat->thickness = cbrt(6.0 * volume / SW_PI);
@@ -56,7 +49,7 @@ void sw_cut_fill_dimensions(sw_meat *meat, double density)
     if (meat->end_thickness <= 0.0)
         meat->end_thickness = 0.5 * meat->thickness;
     if (meat->width <= 0.0)
-        meat->width = sw_shape_is_crosswise(meat->shape) ? width_over_length * length : length;
+        meat->width = sw_shape_is_crosswise(meat->shape) ? scale * usual->width : length;
 }
 
 static void turn_counter_clockwise(size_t count, sw_point *corners)

@@ -7,7 +7,8 @@
 
 #include <stallwright/context.h>
 
-/* Fills in thickness, width and end thickness that are 0 from the mass, the density [kg m-3] and usual proportions. */
+/* Fills in thickness, width and end thickness that are 0 from the mass, the density [kg m-3] and the usual proportions of the
+ * cut; not the thickness of a slab, which sw_scenario_settle knows. */
 void sw_cut_fill_dimensions(sw_meat *meat, double density);
 
 /* The section's outline, counter-clockwise; corners has room for SW_OUTLINE_MAX. Returns the number of corners. */

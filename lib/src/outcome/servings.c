@@ -36,9 +36,11 @@ void sw_evaluate_servings(const sw_history *h, sw_outcome *o)
 {
     const sw_serving *serving = &h->scenario.serving;
     evaluate_kept(h, o);
-    o->servings = o->at_end.meat_mass / serving->size;
+    /* Bone is cooked as if it were meat: what is left of the meat proper is this share of what is left of all. */
+    const double boneless = 1.0 - h->scenario.meat.bone;
+    o->servings = boneless * o->at_end.meat_mass / serving->size;
     if (serving->people == 0 || !(o->yield_fraction > 0.0))
         return;
-    o->raw_mass_needed = serving->people * serving->size / o->yield_fraction;
+    o->raw_mass_needed = serving->people * serving->size / (boneless * o->yield_fraction);
     o->mass_to_buy = o->raw_mass_needed / (1.0 - serving->trimming);
 }

@@ -72,9 +72,16 @@ static bool lid_mixes(const sw_scenario *s)
     return s->pit.opening_count > 0 && s->pit.lid_drop > 0.0;
 }
 
-static sw_fuel fuel_of(const sw_pit *pit)
+/* Whether the damp is worked out, as a balance or as what is usual, and does not stand in the scenario. */
+static bool works_out_damp(const sw_scenario *s)
 {
-    return pit->fuel == SW_FUEL_USUAL ? sw_pit_usual_of(pit->kind)->fuel : pit->fuel;
+    return is_balance(s) || s->pit.humidity_ratio == SW_USUAL;
+}
+
+/* Whether the air film goes by the kind of pit. */
+static bool takes_film(const sw_pit *pit)
+{
+    return pit->convection == SW_USUAL || (pit->convection == 0.0 && pit->air_speed <= 0.0);
 }
 
 static bool holds_pool(const sw_wrap_traits *t)
@@ -82,25 +89,29 @@ static bool holds_pool(const sw_wrap_traits *t)
     return t->holds_pool;
 }
 
-CONDITION(pit_by_kind, "pit.humidity is balance, or pit.convection and pit.air_speed are 0",
-          is_balance(s) || (s->pit.convection <= 0.0 && s->pit.air_speed <= 0.0));
+#define WORKS_OUT "pit.humidity is balance or pit.humidity_ratio usual"
+#define TAKES_FILM "pit.convection is usual or, with pit.air_speed, 0"
+
+CONDITION(pit_by_kind, WORKS_OUT ", or " TAKES_FILM, works_out_damp(s) || takes_film(&s->pit));
+CONDITION(draught, TAKES_FILM ", or pit.air_flow is 0 and " WORKS_OUT,
+          takes_film(&s->pit) || (s->pit.air_flow <= 0.0 && works_out_damp(s)));
 CONDITION(cycle, "pit.cycle.swing is above 0", s->pit.cycle_swing > 0.0);
 CONDITION(lid, "pit.lid.openings has a time", s->pit.opening_count > 0);
 CONDITION(lid_drops, "pit.lid.openings has a time and pit.lid.drop is above 0", lid_mixes(s));
 CONDITION(given_humidity, "pit.humidity is given", !is_balance(s));
-CONDITION(air_speed, "pit.convection is 0", s->pit.convection <= 0.0);
-CONDITION(balance, "pit.humidity is balance", is_balance(s));
-CONDITION(burns, "pit.humidity is balance and there is a fuel, not electric heat",
-          is_balance(s) && fuel_of(&s->pit) != SW_FUEL_NONE);
-CONDITION(burns_wood, "pit.humidity is balance and the fuel is wood", is_balance(s) && fuel_of(&s->pit) == SW_FUEL_WOOD);
+CONDITION(air_speed, "pit.convection is 0", s->pit.convection == 0.0);
+CONDITION(damp, WORKS_OUT, works_out_damp(s));
+CONDITION(burns, WORKS_OUT ", and there is a fuel, not electric heat",
+          works_out_damp(s) && sw_pit_fuel_of(&s->pit) != SW_FUEL_NONE);
+CONDITION(burns_wood, WORKS_OUT ", and the fuel is wood", works_out_damp(s) && sw_pit_fuel_of(&s->pit) == SW_FUEL_WOOD);
 CONDITION(outside_heat,
-          "pit.humidity is balance, pit.lid.openings has a time with pit.lid.drop above 0, or wrap.liquid is poured in",
-          is_balance(s) || lid_mixes(s) || (s->wrap.liquid > 0.0 && some_wrap(s, holds_pool)));
-CONDITION(outside_damp, "pit.humidity is balance, or pit.lid.openings has a time with pit.lid.drop above 0",
-          is_balance(s) || lid_mixes(s));
+          WORKS_OUT ", pit.lid.openings has a time with pit.lid.drop above 0, or wrap.liquid is poured in",
+          works_out_damp(s) || lid_mixes(s) || (s->wrap.liquid > 0.0 && some_wrap(s, holds_pool)));
+CONDITION(outside_damp, WORKS_OUT ", or pit.lid.openings has a time with pit.lid.drop above 0",
+          works_out_damp(s) || lid_mixes(s));
 CONDITION(pan, "pit.pan.area is above 0: the pan must fit in", s->pit.pan_area > 0.0);
-CONDITION(pan_area, "pit.humidity is balance and pit.pan.depth above 0", is_balance(s) && s->pit.pan_depth > 0.0);
-CONDITION(pan_depth, "pit.humidity is balance and pit.pan.area above 0", is_balance(s) && s->pit.pan_area > 0.0);
+CONDITION(pan_area, WORKS_OUT ", and pit.pan.depth is above 0", works_out_damp(s) && s->pit.pan_depth > 0.0);
+CONDITION(pan_depth, WORKS_OUT ", and pit.pan.area is above 0", works_out_damp(s) && s->pit.pan_area > 0.0);
 
 /* ---- wraps ---- */
 
@@ -162,7 +173,8 @@ PLACE_CONDITIONS(rest);
 PLACE_CONDITIONS(hold);
 PLACE_CONDITIONS(cooling);
 
-CONDITION(trimming, "serving.people is above 0, or meat.bought_mass", s->serving.people > 0 || s->meat.bought_mass > 0.0);
+CONDITION(trimming, "serving.people is above 0, or meat.bought_mass, or meat.shape is slab with meat.thickness 0",
+          s->serving.people > 0 || s->meat.bought_mass > 0.0 || (s->meat.shape == SW_SHAPE_SLAB && s->meat.thickness <= 0.0));
 
 /* ---- asking ---- */
 

@@ -14,7 +14,7 @@ typedef struct sw_key_condition {
 #define SW_KEY_CONDITION_LIST(X)                                                                                                \
     X(outline) X(not_outline) X(taper) X(packer) X(has_width) X(one_dimension) X(two_dimensions) X(may_have_cap) X(has_cap)     \
     X(lengthwise) X(several_probes)                                                                                             \
-    X(pit_by_kind) X(cycle) X(lid) X(lid_drops) X(given_humidity) X(air_speed) X(balance) X(burns) X(burns_wood) X(outside_heat)  \
+    X(pit_by_kind) X(draught) X(cycle) X(lid) X(lid_drops) X(given_humidity) X(air_speed) X(damp) X(burns) X(burns_wood) X(outside_heat)  \
     X(outside_damp) X(pan) X(pan_depth) X(pan_area)                                                                             \
     X(wrapped) X(bark) X(pool) X(open_tray) X(pours) X(paper) X(film) X(foil) X(foil_or_tray) X(closed) X(lid_over_pan)          \
     X(under) X(rim) X(ring) X(rewrap_kind) X(rewrap_when)                                                                       \

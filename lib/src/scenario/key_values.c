@@ -7,7 +7,7 @@
 
 /* Enumerations are read and written as int through the table. */
 _Static_assert(sizeof(sw_shape) == sizeof(int) && sizeof(sw_side) == sizeof(int) && sizeof(sw_wrap_kind) == sizeof(int) &&
-                   sizeof(sw_pit_kind) == sizeof(int) && sizeof(sw_fuel) == sizeof(int) && sizeof(sw_pour) == sizeof(int) &&
+                   sizeof(sw_cut) == sizeof(int) && sizeof(sw_pit_kind) == sizeof(int) && sizeof(sw_fuel) == sizeof(int) && sizeof(sw_pour) == sizeof(int) &&
                    sizeof(sw_place_kind) == sizeof(int) && sizeof(sw_pit_humidity) == sizeof(int),
                "enumerations have the size of int");
 
@@ -22,6 +22,21 @@ const char *sw_scenario_key_condition(const sw_scenario_key *key, char *text)
     const sw_key_condition *condition = sw_key_condition_of(key);
     text[0] = '\0';
     return condition ? sw_key_condition_words(condition, text, SW_KEY_CONDITION_SIZE) : text;
+}
+
+bool sw_scenario_key_is_usual(const sw_scenario_key *key, const sw_scenario *scenario)
+{
+    const void *value = sw_key_value(key, scenario);
+    switch (key->type) {
+    case SW_KEY_TEXT:
+        return key->may_be_usual && strcmp(value, SW_USUAL_WORD) == 0;
+    case SW_KEY_VALUE:
+        return key->may_be_usual && *(const double *)value == SW_USUAL;
+    case SW_KEY_ENDING:
+        return ((const sw_ending *)value)->kind == SW_ENDING_USUAL;
+    default:
+        return false;
+    }
 }
 
 /* ---- whole values ---- */
@@ -186,7 +201,8 @@ sw_status sw_scenario_set_number(sw_context *context, sw_scenario *scenario, con
         return status;
     if (key->type != SW_KEY_VALUE && key->type != SW_KEY_WHOLE && key->type != SW_KEY_SCHEDULE)
         return refuse_type(context, key, "a number");
-    status = sw_check_range(context, name, key->quantity, key->range, number);
+    if (!key->may_be_usual || number != SW_USUAL)
+        status = sw_check_range(context, name, key->quantity, key->range, number);
     if (status != SW_OK)
         return status;
     void *field = sw_key_field(key, scenario);

@@ -39,12 +39,6 @@ const char *sw_side_name(sw_side side)
     return side == SW_SIDE_BOTTOM ? "bottom" : side == SW_SIDE_END ? "end" : "top";
 }
 
-const char *sw_pit_kind_name(sw_pit_kind kind)
-{
-    static const char *const names[SW_PIT_KIND_COUNT] = {"offset", "kettle", "ceramic", "pellet", "electric", "gas"};
-    return kind >= 0 && kind < SW_PIT_KIND_COUNT ? names[kind] : "unknown kind of pit";
-}
-
 const char *sw_fuel_name(sw_fuel fuel)
 {
     static const char *const names[SW_FUEL_COUNT] = {"usual", "wood", "pellets", "charcoal", "propane", "none"};
@@ -83,11 +77,17 @@ void sw_scenario_init(sw_scenario *scenario)
     snprintf(s.title, sizeof s.title, "Village hall supper");
     s.start_clock = 22.0 * hour;
 
-    snprintf(s.meat.name, sizeof s.meat.name, "whole trimmed brisket");
+    snprintf(s.meat.name, sizeof s.meat.name, "%s", SW_USUAL_WORD);
+    s.meat.cut = SW_CUT_PACKER;
     s.meat.shape = SW_SHAPE_SLAB;
     s.meat.mass = 6.5;
     s.meat.initial_temperature = celsius(5);
-    s.meat.composition = (sw_composition){.water = 0.703, .protein = 0.207, .fat = 0.08, .ash = 0.01};
+    s.meat.composition = (sw_composition){.water = SW_USUAL,
+                                          .protein = SW_USUAL,
+                                          .fat = SW_USUAL,
+                                          .carbohydrate = SW_USUAL,
+                                          .ash = SW_USUAL};
+    s.meat.bone = SW_USUAL;
     s.meat.fat_cap_thickness = 0.0;
     s.meat.fat_cap_side = SW_SIDE_TOP;
     s.meat.permeability = lean.permeability;
@@ -103,8 +103,9 @@ void sw_scenario_init(sw_scenario *scenario)
 
     s.pit.step_count = 1;
     s.pit.steps[0] = (sw_pit_step){.start = 0.0, .temperature = celsius(121)};
-    s.pit.humidity_ratio = 0.02;
-    s.pit.convection = 6.5;
+    s.pit.humidity_ratio = SW_USUAL;
+    s.pit.convection = SW_USUAL;
+    s.pit.draught = 1.0;
     s.pit.kind = SW_PIT_OFFSET;
     s.pit.cycle_period = 0.25 * hour;
     s.pit.lid_duration = 60.0;
@@ -139,7 +140,7 @@ void sw_scenario_init(sw_scenario *scenario)
 
     s.spritz = (sw_spritz){.every = 0.5 * hour, .from = 2 * hour, .temperature = celsius(20), .cling = 0.1};
 
-    s.pull = (sw_ending){SW_ENDING_USUAL, SW_USUAL_PULL};
+    s.pull = (sw_ending){SW_ENDING_USUAL, 0.0};
 
     s.rest = (sw_place){.temperature = celsius(22),
                         .humidity_ratio = 0.008,
@@ -173,7 +174,7 @@ void sw_scenario_init(sw_scenario *scenario)
                                     .duration = 0.75 * hour,
                                     .below = celsius(85)};
 
-    s.serving = (sw_serving){.size = 0.15, .people = 24, .temperature = celsius(65), .trimming = 0.18};
+    s.serving = (sw_serving){.size = 0.15, .people = 24, .temperature = celsius(65), .trimming = SW_USUAL};
 
     s.solver.cells = 60;
     s.solver.rows = 24;

@@ -4,6 +4,7 @@
 #include "say.h"
 #include "scenario_check_wrap.h"
 
+#include <stallwright/cut_traits.h>
 #include <stallwright/scenario_keys.h>
 
 #include <stallwright/moist_air.h>
@@ -33,7 +34,7 @@ static sw_status check_pull_boils(sw_context *context, const sw_scenario *s)
                    sw_say(context, SW_QUANTITY_TEMPERATURE, boiling - boiling_margin, limit),
                    sw_say_altitude(context, s->pit.altitude, place), sw_say(context, SW_QUANTITY_TEMPERATURE, boiling, boil),
                    sw_say(context, SW_QUANTITY_TEMPERATURE,
-                          least(SW_USUAL_PULL, boiling - SW_USUAL_PULL_BELOW_BOILING), works));
+                          least(sw_cut_traits_of(s->meat.cut)->pull, boiling - SW_USUAL_PULL_BELOW_BOILING), works));
 }
 
 static sw_status check_endings(sw_context *context, const sw_scenario *s)

@@ -21,7 +21,7 @@ sw_status sw_check_ending(sw_context *context, const sw_scenario_key *key, const
     case SW_ENDING_USUAL:
         if (!key->ending.may_be_usual)
             return sw_fail(context, SW_ERR_ARGUMENT, "%s is usual, which only pull may be", key->name);
-        return sw_check_range(context, key->name, SW_QUANTITY_TEMPERATURE, key->ending.temperature, ending->value);
+        return SW_OK;
     case SW_ENDING_PROBE_TEMPERATURE:
         return sw_check_range(context, key->name, SW_QUANTITY_TEMPERATURE, key->ending.temperature, ending->value);
     case SW_ENDING_DURATION:
@@ -42,6 +42,8 @@ sw_status sw_check_ending(sw_context *context, const sw_scenario_key *key, const
 sw_status sw_check_key(sw_context *context, const sw_scenario *s, const sw_scenario_key *key)
 {
     const void *field = sw_key_value(key, s);
+    if (key->type == SW_KEY_VALUE && sw_scenario_key_is_usual(key, s))
+        return SW_OK;
     switch (key->type) {
     case SW_KEY_WHOLE:
         return sw_check_range(context, key->name, SW_QUANTITY_NUMBER, key->range, (double)*(const int *)field);

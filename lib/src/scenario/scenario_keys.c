@@ -7,6 +7,11 @@ static const char *shape_choice(int choice)
     return sw_shape_name((sw_shape)choice);
 }
 
+static const char *cut_choice(int choice)
+{
+    return sw_cut_name((sw_cut)choice);
+}
+
 static const char *side_choice(int choice)
 {
     return sw_side_name((sw_side)choice);
@@ -75,6 +80,13 @@ typedef struct table_row {
     }
 #define VALUE(key_, field_, kind, low, high, si, us, ...)                                                              \
     OF_QUANTITY(VALUE, key_, field_, kind, low, high, si, us, __VA_ARGS__)
+/* A number that may be left to the cut or the kind of pit. */
+#define USUAL_VALUE(key_, field_, kind, low, high, si, us, ...)                                                        \
+    {                                                                                                                  \
+        .key.quantity = SW_QUANTITY_##kind, .key.range = {low, high}, .key.si_unit = si, .key.us_unit = us,            \
+        .key.may_be_usual = true, KEY(key_, VALUE, field_, __VA_ARGS__)                                                \
+    }
+#define USUAL_FRACTION(key_, field_, low, high, ...) USUAL_VALUE(key_, field_, NUMBER, low, high, "", "", __VA_ARGS__)
 #define FRACTION(key_, field_, low, high, ...) VALUE(key_, field_, NUMBER, low, high, "", "", __VA_ARGS__)
 
 /* Endings: where the probe can get, and from the shortest phase to the longest. */
@@ -122,18 +134,20 @@ static const table_row rows[] = {
     TEXT("title", title, "what this cook is called above its results"),
     VALUE("start", start_clock, CLOCK, 0.0, 86400.0, "", "", "time of day the meat goes on the pit, 24-hour clock"),
 
-    TEXT("meat.name", meat.name, "what the cut is called in the results"),
+    {.key.may_be_usual = true, KEY("meat.name", TEXT, meat.name, "what the cut is called in the results; usual is as meat.cut has it")},
+    CHOICE("meat.cut", meat.cut, cut_choice, SW_CUT_COUNT,
+           "sets what is left usual or 0: name, composition, bone, proportions, trimming, pull; never meat.shape or the mass"),
     CHOICE("meat.shape", meat.shape, shape_choice, SW_SHAPE_COUNT,
-           "in one dimension slab, cylinder, sphere; in two section, taper, short-cylinder, flat, point, packer, outline"),
+           "how the cut is modelled, whatever meat.cut is: in one dimension slab, cylinder, sphere; in two section, taper, short-cylinder, flat, point, packer, outline"),
     VALUE("meat.mass", meat.mass, MASS, 0.0, 30.0, "kg", "lb",
           "of the whole trimmed raw cut, 0.2 kg (0.44 lb) or more; 0 takes it from meat.bought_mass"),
     VALUE("meat.bought_mass", meat.bought_mass, MASS, 0.0, 60.0, "kg", "lb",
           "of the cut as bought, of which serving.trimming is trimmed off, in place of meat.mass; 0 if that is given"),
     VALUE("meat.thickness", meat.thickness, LENGTH, 0.0, 0.4, "cm", "in",
-          "at its thickest, fat cap included, or diameter; 0 takes it from mass and shape: a slab of 6.5 kg (14.3 lb) is 7.5 cm "
-          "(2.95 in), and the cube root of the mass scales it", COUNTS_IF(not_outline)),
+          "at its thickest, fat cap included, or diameter; 0 takes it from mass, shape and meat.cut: a slab for a packer of "
+          "6.5 kg (14.3 lb) as bought is 6.4 cm (2.52 in), and the cube root of the mass scales it", COUNTS_IF(not_outline)),
     VALUE("meat.width", meat.width, LENGTH, 0.0, 1.0, "cm", "in",
-          "of a section: its other side, or a short cylinder's height; 0 takes it from usual proportions",
+          "of a section: its other side, or a short cylinder's height; 0 takes it from the usual proportions of meat.cut",
           COUNTS_IF(has_width)),
     VALUE("meat.end_thickness", meat.end_thickness, LENGTH, 0.0, 0.4, "cm", "in",
           "of a taper, at its thin end; 0 takes half the thickness", COUNTS_IF(taper)),
@@ -144,13 +158,18 @@ static const table_row rows[] = {
                 "of a section: usual, or a list of places such as - {name: flat, along: 17 cm, up: 3 cm}", COUNTS_IF(two_dimensions)),
     VALUE("meat.initial_temperature", meat.initial_temperature, TEMPERATURE, CELSIUS(0.0), CELSIUS(40.0), "C", "F",
           "when the meat goes on; raw meat belongs in the refrigerator, at 5 C (41 F) or less, until then"),
-    FRACTION("meat.composition.water", meat.composition.water, 0.0, 1.0,
-             "mass fraction; raw lean brisket has about 0.70"),
-    FRACTION("meat.composition.protein", meat.composition.protein, 0.0, 1.0, "mass fraction; about 0.21"),
-    FRACTION("meat.composition.fat", meat.composition.fat, 0.0, 1.0,
-             "mass fraction, within the lean; about 0.04 to 0.13 by grade"),
-    FRACTION("meat.composition.carbohydrate", meat.composition.carbohydrate, 0.0, 1.0, "mass fraction; about 0"),
-    FRACTION("meat.composition.ash", meat.composition.ash, 0.0, 1.0, "mass fraction of minerals; about 0.01"),
+    USUAL_FRACTION("meat.composition.water", meat.composition.water, 0.0, 1.0,
+                   "mass fraction; raw lean brisket has about 0.70; usual takes that of meat.cut"),
+    USUAL_FRACTION("meat.composition.protein", meat.composition.protein, 0.0, 1.0,
+                   "mass fraction; about 0.21; usual takes that of meat.cut"),
+    USUAL_FRACTION("meat.composition.fat", meat.composition.fat, 0.0, 1.0,
+                   "mass fraction, within the lean; about 0.04 to 0.13 by grade; usual takes that of meat.cut"),
+    USUAL_FRACTION("meat.composition.carbohydrate", meat.composition.carbohydrate, 0.0, 1.0, "mass fraction; usual is 0"),
+    USUAL_FRACTION("meat.composition.ash", meat.composition.ash, 0.0, 1.0,
+                   "mass fraction of minerals; about 0.01; usual takes that of meat.cut"),
+    USUAL_FRACTION("meat.bone", meat.bone, 0.0, 0.6,
+                   "share of the trimmed cut that is bone: cooked as if it were meat, left out of the servings; usual takes that of "
+                   "meat.cut"),
     VALUE("meat.fat_cap.thickness", meat.fat_cap_thickness, LENGTH, 0.0, 0.05, "mm", "in",
           "of the layer of fat left on one side of a slab or section; 0 for none", COUNTS_IF(may_have_cap)),
     CHOICE("meat.fat_cap.side", meat.fat_cap_side, side_choice, SW_SIDE_BOTTOM + 1, "side the fat cap lies on",
@@ -180,7 +199,7 @@ static const table_row rows[] = {
            COUNTS_IF(several_probes)),
 
     CHOICE("pit.kind", pit.kind, pit_kind_choice, SW_PIT_KIND_COUNT,
-           "sets what is left to the kind of pit: fuel, air flow, share of heat in the air, air speed",
+           "sets what is left to the kind of pit: air film, humidity, fuel, air flow, share of heat in the air, air speed",
            COUNTS_IF(pit_by_kind)),
     OF_QUANTITY(SCHEDULE, "pit.temperature", pit, TEMPERATURE, CELSIUS(40.0), CELSIUS(190.0), "C", "F",
                 "of the air at the meat: one value, a list of steps such as - {from: 6 h, temperature: 135 C}, or a CSV "
@@ -199,26 +218,30 @@ static const table_row rows[] = {
           "time in which all but 37 % of the drop is made up once the lid is shut", COUNTS_IF(lid_drops)),
     CHOICE("pit.humidity", pit.humidity, humidity_choice, SW_HUMIDITY_COUNT,
            "given takes pit.humidity_ratio; balance works it out from outside air, fuel, pan and meat"),
-    VALUE(
-        "pit.humidity_ratio", pit.humidity_ratio, HUMIDITY_RATIO, 0.0, 1.0, "", "",
-        "vapour per dry air in the pit, by mass; an open draught has about 0.01, a tight or watered pit 0.05 to 0.15",
-        COUNTS_IF(given_humidity)),
-    VALUE("pit.convection", pit.convection, HEAT_TRANSFER, 0.0, 100.0, "W/m2/K", "W/m2/K",
-          "heat transfer coefficient of the air at the meat; 5 to 12 in a slow pit, 15 to 25 with a fan; 0 takes it from "
-          "pit.air_speed and the cut's size"),
+    USUAL_VALUE("pit.humidity_ratio", pit.humidity_ratio, HUMIDITY_RATIO, 0.0, 1.0, "", "",
+                "vapour per dry air in the pit, by mass; an open draught has about 0.01 to 0.04, a tight or watered pit 0.05 to 0.2; "
+                "usual takes it from pit.kind, air flow, fuel, weather, pan and load",
+                COUNTS_IF(given_humidity)),
+    USUAL_VALUE("pit.convection", pit.convection, HEAT_TRANSFER, 0.0, 100.0, "W/m2/K", "W/m2/K",
+                "heat transfer coefficient of the air at the meat; 5 to 12 in a slow pit, 15 to 25 with a fan; usual takes it from "
+                "pit.kind and pit.draught, 0 from pit.air_speed and the cut's size"),
+    FRACTION("pit.draught", pit.draught, 0.1, 10.0,
+             "air through the pit and past the meat, over what is usual for pit.kind: above 1 in wind or with a fan, below 1 with "
+             "the vents shut; it moves what is left to the kind",
+             COUNTS_IF(draught)),
     VALUE("pit.air_speed", pit.air_speed, SPEED, 0.0, 10.0, "m/s", "ft/min",
-          "of the air at the meat; 0 takes that of pit.kind", COUNTS_IF(air_speed)),
+          "of the air at the meat; 0 takes that of pit.kind and pit.draught", COUNTS_IF(air_speed)),
     VALUE("pit.wall_offset", pit.wall_offset, TEMPERATURE_DIFFERENCE, -50.0, 60.0, "K", "F",
           "how much hotter the walls are than the air; more than 0 over open coals"),
     VALUE("pit.altitude", pit.altitude, LENGTH, -430.0, 5000.0, "m", "ft",
           "of the place above the sea; it sets the air pressure and so where water boils"),
 
     CHOICE("pit.fuel", pit.fuel, fuel_choice, SW_FUEL_COUNT,
-           "usual takes that of pit.kind, none is electric heat", COUNTS_IF(balance)),
+           "usual takes that of pit.kind, none is electric heat", COUNTS_IF(damp)),
     FRACTION("pit.fuel_moisture", pit.fuel_moisture, 0.0, 0.6, "of wood: water by mass of the wet wood; seasoned about 0.2",
              COUNTS_IF(burns_wood)),
     VALUE("pit.air_flow", pit.air_flow, MASS_FLOW, 0.0, 1000.0 / 3600.0, "kg/h", "lb/h",
-          "dry air through the pit; 0 takes that of pit.kind", COUNTS_IF(balance)),
+          "dry air through the pit; 0 takes that of pit.kind and pit.draught", COUNTS_IF(damp)),
     FRACTION("pit.air_heat_share", pit.air_heat_share, 0.0, 0.95,
              "share of the fuel's heat that leaves as warm air; 0 takes that of pit.kind", COUNTS_IF(burns)),
     VALUE("pit.outside.temperature", pit.outside_temperature, TEMPERATURE, CELSIUS(-30.0), CELSIUS(50.0), "C", "F",
@@ -232,7 +255,7 @@ static const table_row rows[] = {
     VALUE("pit.pan.depth", pit.pan_depth, LENGTH, 0.0, 1.0, "cm", "in", "of the water in the pan at the start",
           COUNTS_IF(pan_depth)),
     WHOLE("pit.pieces", pit.pieces, 1, 100, "pieces of meat like this one in the pit; they damp its air",
-          COUNTS_IF(balance)),
+          COUNTS_IF(damp)),
 
     CHOICE("wrap.kind", wrap.kind, wrap_choice, SW_WRAP_COUNT, "what the meat is wrapped in on the pit"),
     WRAPPING("wrap.when", wrap.when, "when the wrap goes on; none only if there is no wrap", COUNTS_IF(wrapped)),
@@ -290,7 +313,7 @@ static const table_row rows[] = {
 
     {.key.ending = {{CELSIUS(10.0), CELSIUS(110.0)}, {60.0, SW_LONGEST_PHASE}, false, false, true},
      KEY("pull", ENDING, pull,
-         "when the meat comes off the pit; usual is 95 C (203 F), or 2 K (3.6 F) under the boiling point where that is lower")},
+         "when the meat comes off the pit; usual is that of meat.cut, 95 C (203 F) of a packer, or 2 K (3.6 F) under the boiling point where that is lower")},
 
     PLACE("rest", rest, 10.0, "of the air where the meat rests; a kitchen has about 22 C (72 F)",
           "when the rest ends; none leaves it out"),
@@ -315,9 +338,10 @@ static const table_row rows[] = {
     WHOLE("serving.people", serving.people, 0, 100000, "how many are to be fed; 0 leaves out what to buy"),
     VALUE("serving.temperature", serving.temperature, TEMPERATURE, CELSIUS(20.0), CELSIUS(95.0), "C", "F",
           "at the probe, at which the meat is sliced; about 60 C to 68 C (140 F to 155 F)"),
-    FRACTION("serving.trimming", serving.trimming, 0.0, 0.6,
-             "share of the cut as bought that is trimmed off before it goes on; about 0.10 to 0.25",
-             COUNTS_IF(trimming)),
+    USUAL_FRACTION("serving.trimming", serving.trimming, 0.0, 0.6,
+                   "share of the cut as bought that is trimmed off before it goes on; about 0.10 to 0.25 of a brisket; usual takes "
+                   "that of meat.cut",
+                   COUNTS_IF(trimming)),
 
     WHOLE("solver.cells", solver.cells, 10, 2000,
           "in one dimension: number of layers across the thickness; more is finer and slower",
@@ -347,7 +371,7 @@ static const sw_group_of_keys groups[] = {
     {"pit.cycle", "a controller that lets the temperature swing"},
     {"pit.lid", "opening the lid"},
     {"pit.outside", "the weather"},
-    {"pit.pan", "a pan of water, used if pit.humidity is balance"},
+    {"pit.pan", "a pan of water"},
     {"wrap", "The wrap: numbers of wraps that are not used do no harm."},
     {"wrap.paper", "used by paper"},
     {"wrap.foil", "used by closed-foil and covered-pan, and by open-tray for the outside of the tray"},

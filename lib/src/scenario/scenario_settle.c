@@ -1,24 +1,46 @@
 /* Puts values in the place of what a scenario leaves open. */
-#include <stallwright/scenario.h>
-
-#include "scenario_settle.h"
-
+#include <stallwright/cut_traits.h>
 #include <stallwright/moist_air.h>
 
+#include "pit_usual.h"
+
 #include <math.h>
+#include <stdio.h>
 
-/* A slab stands for the part over the probe, thicker than the mean of the cut: 7.5 cm at 6.5 kg (a guess, 5 to 8 cm; measured
- * cooks have not been fitted). Cuts of one shape scale alike in all three directions. */
-static const double slab_thickness = 0.075, slab_mass = 6.5;
-
-double sw_slab_thickness(double mass)
+static void fill(double *value, double usual)
 {
-    return slab_thickness * cbrt(mass / slab_mass);
+    if (*value == SW_USUAL)
+        *value = usual;
 }
 
-static sw_ending settled_pull(const sw_scenario *s)
+static void settle_cut(sw_scenario *s, const sw_cut_traits *cut)
 {
-    double pressure, boiling, temperature = s->pull.value;
+    char name[SW_TEXT_MAX];
+    snprintf(name, sizeof name, "%s", sw_meat_name(&s->meat));
+    snprintf(s->meat.name, sizeof s->meat.name, "%s", name);
+    fill(&s->meat.composition.water, cut->composition.water);
+    fill(&s->meat.composition.protein, cut->composition.protein);
+    fill(&s->meat.composition.fat, cut->composition.fat);
+    fill(&s->meat.composition.carbohydrate, cut->composition.carbohydrate);
+    fill(&s->meat.composition.ash, cut->composition.ash);
+    fill(&s->meat.bone, cut->bone);
+    fill(&s->serving.trimming, cut->trimming);
+}
+
+static void settle_size(sw_scenario *s)
+{
+    const double left = 1.0 - s->serving.trimming;
+    if (s->meat.bought_mass > 0.0) {
+        s->meat.mass = s->meat.bought_mass * left;
+        s->meat.bought_mass = 0.0;
+    }
+    if (s->meat.shape == SW_SHAPE_SLAB && s->meat.thickness <= 0.0)
+        s->meat.thickness = sw_slab_thickness(s->meat.cut, s->meat.mass / left);
+}
+
+static sw_ending settled_pull(const sw_scenario *s, double usual)
+{
+    double pressure, boiling, temperature = usual;
     if (sw_pressure_at_altitude(s->pit.altitude, &pressure) == SW_OK &&
         sw_saturation_temperature(pressure, &boiling) == SW_OK)
         temperature = fmin(temperature, boiling - SW_USUAL_PULL_BELOW_BOILING);
@@ -27,12 +49,11 @@ static sw_ending settled_pull(const sw_scenario *s)
 
 void sw_scenario_settle(sw_scenario *s)
 {
-    if (s->meat.bought_mass > 0.0) {
-        s->meat.mass = s->meat.bought_mass * (1.0 - s->serving.trimming);
-        s->meat.bought_mass = 0.0;
-    }
-    if (s->meat.shape == SW_SHAPE_SLAB && s->meat.thickness <= 0.0)
-        s->meat.thickness = sw_slab_thickness(s->meat.mass);
+    const sw_cut_traits *cut = sw_cut_traits_of(s->meat.cut);
+    settle_cut(s, cut);
+    settle_size(s);
     if (s->pull.kind == SW_ENDING_USUAL)
-        s->pull = settled_pull(s);
+        s->pull = settled_pull(s, cut->pull);
+    fill(&s->pit.convection, sw_usual_convection(&s->pit));
+    fill(&s->pit.humidity_ratio, sw_usual_humidity(&s->pit, s->meat.mass));
 }

@@ -70,6 +70,13 @@ static sw_ending ending_at(const sw_factor *f, size_t value)
     return *(const sw_ending *)sw_key_value(f->key, &holder);
 }
 
+static bool is_usual_at(const sw_factor *f, size_t value)
+{
+    sw_scenario holder;
+    hold(f, value, &holder);
+    return sw_scenario_key_is_usual(f->key, &holder);
+}
+
 /* Number of steps of a schedule. */
 static size_t step_count_at(const sw_factor *f, size_t value)
 {
@@ -99,6 +106,9 @@ bool sw_factor_quantity(const sw_factor *f, sw_quantity *quantity)
         *quantity = SW_QUANTITY_NUMBER;
         return true;
     case SW_KEY_VALUE:
+        for (size_t i = 0; i < f->count; i++)
+            if (is_usual_at(f, i))
+                return false;
         *quantity = f->key->quantity;
         return true;
     case SW_KEY_ENDING:

@@ -7,53 +7,8 @@
 
 #include <math.h>
 
-/* Molar masses [kg kmol-1]. */
-static const double carbon = 12.011, hydrogen_2 = 2.016, oxygen_2 = 31.998, water_mass = 18.015;
-
-/* Oxygen in dry air, by mass (handbook value, from memory). */
-static const double oxygen_in_air = 0.2314;
-
-/* Latent heat of water at 25 C, by which higher and lower heating values differ [J kg-1]; steam tables. */
-static const double latent_at_25 = 2.442e6;
-
-/* Dry matter of fuels by mass and its lower heating value. Wood: C 0.50, H 0.06, O 0.43 of dry wood, 18.3 MJ/kg (18 to
- * 18.7); charcoal: H 0.02 to 0.03, 29 to 31 MJ/kg; all from memory. Propane: C3H8, 46.35 MJ/kg (from memory). */
-typedef struct dry_fuel {
-    double carbon, hydrogen, oxygen; /* [kg kg-1] */
-    double heat;                     /* [J kg-1] */
-    double moisture;                 /* as sold; negative: given by the scenario [-] */
-} dry_fuel;
-
-static const dry_fuel fuels[SW_FUEL_COUNT] = {
-    [SW_FUEL_WOOD] = {0.50, 0.06, 0.43, 18.3e6, -1.0},
-    [SW_FUEL_PELLETS] = {0.50, 0.06, 0.43, 18.3e6, 0.07},
-    [SW_FUEL_CHARCOAL] = {0.85, 0.025, 0.09, 31.0e6, 0.05},
-    [SW_FUEL_PROPANE] = {0.8171, 0.1829, 0.0, 46.35e6, 0.0},
-};
-
-sw_fuel_figures sw_fuel_figures_of(sw_fuel fuel, double moisture)
-{
-    const dry_fuel *dry = &fuels[fuel];
-    double wet = dry->moisture < 0.0 ? moisture : dry->moisture;
-    if (dry->heat <= 0.0)
-        return (sw_fuel_figures){0};
-    double oxygen = dry->carbon * oxygen_2 / carbon + dry->hydrogen * 0.5 * oxygen_2 / hydrogen_2 - dry->oxygen;
-    return (sw_fuel_figures){.water = (1.0 - wet) * dry->hydrogen * water_mass / hydrogen_2 + wet,
-                             .heat = (1.0 - wet) * dry->heat - wet * latent_at_25,
-                             .air = (1.0 - wet) * oxygen / oxygen_in_air};
-}
-
-double sw_outside_humidity(double temperature, double relative_humidity, double pressure)
-{
-    double saturation, slope;
-    sw_saturation(temperature, &saturation, &slope);
-    double vapour = relative_humidity * saturation;
-    return SW_WATER_AIR_MASS_RATIO * vapour / (pressure - vapour);
-}
-
 sw_status sw_pit_air_init(sw_context *context, const sw_pit *pit, double pressure, sw_pit_air *air)
 {
-    const sw_pit_usual *kind = sw_pit_usual_of(pit->kind);
     char a[SW_SAY_SIZE], b[SW_SAY_SIZE];
     if (!(pit->air_flow >= 0.0))
         return sw_fail(context, SW_ERR_RANGE, "pit.air_flow is %s; allowed 0 (that of pit.kind) or more",
@@ -69,10 +24,10 @@ sw_status sw_pit_air_init(sw_context *context, const sw_pit *pit, double pressur
         .pressure = pressure,
         .outside_temperature = pit->outside_temperature,
         .outside_humidity = sw_outside_humidity(pit->outside_temperature, pit->outside_relative_humidity, pressure),
-        .dry_air_flow = pit->air_flow > 0.0 ? pit->air_flow : kind->air_flow,
-        .air_heat_share = pit->air_heat_share > 0.0 ? pit->air_heat_share : kind->air_heat_share,
-        .volume = kind->volume,
-        .fuel = sw_fuel_figures_of(pit->fuel == SW_FUEL_USUAL ? kind->fuel : pit->fuel, pit->fuel_moisture),
+        .dry_air_flow = sw_pit_air_flow_of(pit),
+        .air_heat_share = sw_pit_air_heat_share_of(pit),
+        .volume = sw_pit_usual_of(pit->kind)->volume,
+        .fuel = sw_fuel_figures_of(sw_pit_fuel_of(pit), pit->fuel_moisture),
         .pan_area = pit->pan_area,
         .pan_water = 1000.0 * pit->pan_area * pit->pan_depth,
         .pieces = pit->pieces,

@@ -3,21 +3,12 @@
 #ifndef SW_PIT_AIR_H
 #define SW_PIT_AIR_H
 
+#include "fuel.h"
 #include "pit_usual.h"
 #include "water_table.h"
 
 #include <stallwright/context.h>
 #include <stallwright/scenario.h>
-
-/* What burning a kilogram of fuel, as it is with its moisture, takes and gives. */
-typedef struct sw_fuel_figures {
-    double water; /* vapour made, moisture included [kg kg-1] */
-    double heat;  /* lower heating value [J kg-1]; 0 for electric heat */
-    double air;   /* dry air for complete combustion [kg kg-1] */
-} sw_fuel_figures;
-
-/* moisture: of wood, per wet wood; other fuels have their own. fuel is not SW_FUEL_USUAL. */
-sw_fuel_figures sw_fuel_figures_of(sw_fuel fuel, double moisture);
 
 /* A pit with everything it takes from its kind filled in. */
 typedef struct sw_pit_air {
@@ -36,9 +27,6 @@ typedef struct sw_pit_air {
 /* Returns SW_OK; SW_ERR_RANGE with a sentence for a flow that is not above 0, a share outside 0 to 1, or a pan deeper than
  * the pit. */
 sw_status sw_pit_air_init(sw_context *context, const sw_pit *pit, double pressure, sw_pit_air *air);
-
-/* Humidity ratio of outside air [kg per kg dry air]; relative humidity is over liquid water, as in weather reports. */
-double sw_outside_humidity(double temperature, double relative_humidity, double pressure);
 
 /* Fuel burnt [kg s-1] to keep the air at a temperature [K]; 0 for electric heat and where the pit is no warmer than outside. */
 double sw_pit_fuel_rate(const sw_pit_air *air, double temperature);
