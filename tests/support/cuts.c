@@ -3,6 +3,7 @@
 #include <stallwright/moist_air.h>
 
 #include "close.h"
+#include "run_cook.h"
 
 #include <math.h>
 
@@ -17,8 +18,7 @@ const char *cut_name(int number)
 
 void cut_scenario(int number, sw_scenario *s)
 {
-    sw_scenario_init(s);
-    s->meat.thickness = 0.075;
+    *s = reference_scenario();
     switch (number) {
     case 1:
     case 2:

@@ -2,11 +2,20 @@
 
 #include "close.h"
 
-sw_scenario pit_only_scenario(void)
+sw_scenario reference_scenario(void)
 {
     sw_scenario scenario;
     sw_scenario_init(&scenario);
-    scenario.meat.thickness = 0.075; /* whatever the shape and the mass */
+    scenario.meat.thickness = 0.075;
+    scenario.pit.convection = 6.5;
+    scenario.pit.humidity_ratio = 0.02;
+    sw_scenario_settle(&scenario);
+    return scenario;
+}
+
+sw_scenario pit_only_scenario(void)
+{
+    sw_scenario scenario = reference_scenario();
     scenario.rest.until.kind = scenario.hold.until.kind = SW_ENDING_NONE;
     return scenario;
 }

@@ -4,7 +4,11 @@
 
 #include <stallwright/stallwright.h>
 
-/* The default scenario up to the pull: no rest, no hold. */
+/* The default scenario with nothing left open, in the pit and with the cut that tests were written for: 7.5 cm whatever shape
+ * and mass, 6.5 W/m2K, a humidity ratio of 0.02, pulled at 95 C. */
+sw_scenario reference_scenario(void);
+
+/* The same up to the pull: no rest, no hold. */
 sw_scenario pit_only_scenario(void);
 
 /* Outcome of a cook; the history goes to *history if that is not NULL (destroy it), else it is destroyed here. */

@@ -116,7 +116,7 @@ static double mean_convection(const sw_scenario *scenario, double celsius)
     return 0.4 * h[SW_SIDE_TOP] + 0.4 * h[SW_SIDE_BOTTOM] + 0.2 * h[SW_SIDE_END];
 }
 
-/* A brisket in a slow pit of any kind gets 4 to 10 W/m2K, more from faster air, less in thin air of a mountain (3 to 10:
+/* A brisket in a slow pit of any kind gets 4 to 10 W/m2K, in a fan oven 10 to 30, more from faster air, less in thin air of a mountain (3 to 10:
  * smokers and still ovens, from memory; all at 121 C). */
 static void test_brisket_in_a_pit(void **state)
 {
@@ -126,7 +126,10 @@ static void test_brisket_in_a_pit(void **state)
     sw_scenario_settle(&s);
     for (int kind = 0; kind < SW_PIT_KIND_COUNT; kind++) {
         s.pit.kind = (sw_pit_kind)kind;
-        assert_within(mean_convection(&s, 121.0), 4.0, 10.0);
+        if (kind == SW_PIT_FAN_OVEN)
+            assert_within(mean_convection(&s, 121.0), 10.0, 30.0);
+        else
+            assert_within(mean_convection(&s, 121.0), 4.0, 10.0);
     }
     s.pit.air_speed = 0.3;
     double slow = mean_convection(&s, 121.0);

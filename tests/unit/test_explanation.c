@@ -51,10 +51,10 @@ static void test_one_cause_changed(void **state)
     assert_runs_like(&e->changed[SW_CAUSE_no_evaporation].run, &s);
     s = planned;
     s.pit.humidity_ratio = 0.15;
-    assert_true(planned.pit.humidity_ratio < 0.075);
+    assert_true(e->cook.history->scenario.pit.humidity_ratio < 0.075);
     assert_runs_like(&e->changed[SW_CAUSE_damp_pit].run, &s);
     s = planned;
-    s.pit.convection = 2.0 * planned.pit.convection;
+    s.pit.convection = 2.0 * e->cook.history->scenario.pit.convection;
     assert_runs_like(&e->changed[SW_CAUSE_twice_the_draught].run, &s);
     s = planned;
     s.meat.thickness = 0.5 * e->cook.history->scenario.meat.thickness;

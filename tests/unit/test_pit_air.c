@@ -134,13 +134,15 @@ static void test_meat_and_outside(void **state)
 static void test_kinds(void **state)
 {
     (void)state;
-    static const double least[SW_PIT_KIND_COUNT] = {1.5, 0.2, 0.1, 0.4, 0.0, 0.15},
-                        most[SW_PIT_KIND_COUNT] = {4.0, 0.5, 0.2, 1.0, 0.0, 0.35};
+    static const double burnt[SW_PIT_KIND_COUNT][2] = {
+        [SW_PIT_OFFSET] = {1.5, 4.0},  [SW_PIT_KETTLE] = {0.2, 0.5}, [SW_PIT_BULLET] = {0.2, 0.5},
+        [SW_PIT_DRUM] = {0.2, 0.5},    [SW_PIT_CERAMIC] = {0.1, 0.2}, [SW_PIT_PELLET] = {0.4, 1.0},
+        [SW_PIT_GAS] = {0.15, 0.35}};
     for (int kind = 0; kind < SW_PIT_KIND_COUNT; kind++) {
         sw_pit pit = default_pit();
         pit.kind = (sw_pit_kind)kind;
         sw_pit_air air = made(&pit);
-        assert_within(3600.0 * sw_pit_fuel_rate(&air, 388.15), least[kind], most[kind]);
+        assert_within(3600.0 * sw_pit_fuel_rate(&air, 388.15), burnt[kind][0], burnt[kind][1]);
         assert_within(sw_pit_air_used(&air, 463.15), 0.0, 0.5);
     }
 }

@@ -20,6 +20,7 @@ static sw_history made_history(void)
 {
     sw_history h = {0};
     sw_scenario_init(&h.scenario);
+    sw_scenario_settle(&h.scenario); /* as that of a history is */
     memset(series, 0, sizeof series);
     for (int i = 0; i < SW_SERIES_COUNT; i++)
         h.series[i] = series[i];

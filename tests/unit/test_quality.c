@@ -19,6 +19,7 @@ static sw_history history_by_hand(void)
     static const double share[ROWS] = {0.0, 0.1, 0.3, 0.7, 0.75};
     sw_history h = {0};
     sw_scenario_init(&h.scenario);
+    sw_scenario_settle(&h.scenario); /* as that of a history is */
     h.scenario.wrap.kind = SW_WRAP_CLOSED_FOIL;
     memset(series, 0, sizeof series);
     for (int s = 0; s < SW_SERIES_COUNT; s++)
@@ -194,6 +195,11 @@ static void test_servings(void **state)
     assert_close_rel(o.servings, 18.0, 1e-12);
     assert_close_rel(o.raw_mass_needed, 10.0, 1e-12);
     assert_close_rel(o.mass_to_buy, 12.5, 1e-12);
+    /* A quarter of the cut is bone: as much less is there to eat, so a third more is needed. */
+    h.scenario.meat.bone = 0.25;
+    o = outcome_of(&h);
+    assert_close_rel(o.servings, 13.5, 1e-12);
+    assert_close_rel(o.raw_mass_needed, 10.0 * 4.0 / 3.0, 1e-12);
     h.scenario.serving.people = 0;
     o = outcome_of(&h);
     assert_true(SW_IS_ABSENT(o.raw_mass_needed) && SW_IS_ABSENT(o.mass_to_buy));

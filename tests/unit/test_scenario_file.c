@@ -373,7 +373,7 @@ static void test_errors_in_a_file(void **state)
         {"meat:\n  mass: 5 kg\n  mass: 6 kg\n", "f.yaml:3:3: meat.mass: ", "given twice; the first time is in line 2"},
         {"meat.mass: 5 kg\nmeat: {mass: 6 kg}\n", "f.yaml:2:8: meat.mass: ", "given twice"},
         /* kinds of value */
-        {"meat: 5 kg\n", "f.yaml:1:7: meat: ", "name, shape, mass"},
+        {"meat: 5 kg\n", "f.yaml:1:7: meat: ", "name, cut, shape, mass"},
         {"meat: [1, 2]\n", "f.yaml:1:7: meat: ", "this is a group"},
         {"meat:\ntitle: x\n", "f.yaml:1:1: meat: ", "this is a group"},
         {"meat: {mass: {kg: 5}}\n", "f.yaml:1:14: meat.mass: ", "not a group of keys"},
@@ -578,7 +578,7 @@ static void test_errors_of_set(void **state)
     assert_set_refused("pit.temperatur=275F", "--set pit.temperatur: unknown name, did you mean \"pit.temperature\"?");
     assert_set_refused("pit=275F",
                        "--set pit: this is a group, not a value; below it stand kind, temperature, cycle, "
-                       "lid, humidity, humidity_ratio, convection, air_speed, wall_offset, altitude, fuel, fuel_moisture, "
+                       "lid, humidity, humidity_ratio, convection, draught, air_speed, wall_offset, altitude, fuel, fuel_moisture, "
                        "air_flow, air_heat_share, outside, height, pan, pieces");
     assert_set_refused("meat.mass=40kg", "--set meat.mass: \"40kg\" is outside the allowed range, 0 to 30 kg");
     assert_set_refused("meat.mass=", "--set meat.mass: the value is missing");
@@ -629,6 +629,7 @@ static void test_scenarios_of_the_project(void **state)
         snprintf(path, sizeof path, "%s/apps/scenarios/%s.yaml", SW_SOURCE_DIR, names[i]);
         if (sw_scenario_read(context, reader, path, &scenario) != SW_OK)
             fail_msg("%s", sw_context_message(context));
+        sw_scenario_settle(&scenario);
         const sw_composition *c = &scenario.meat.composition;
         assert_close_abs(c->water + c->protein + c->fat + c->carbohydrate + c->ash, 1.0, 1e-12);
     }

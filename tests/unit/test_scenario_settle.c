@@ -88,6 +88,7 @@ static void test_sentences_in_both_units(void **state)
         assert_int_equal(sw_scenario_check(context, &s), SW_ERR_RANGE);
         assert_string_equal(sw_context_message(context), cases[i].pull);
         sw_scenario_init(&s);
+        s.meat.thickness = 0.075;
         s.meat.fat_cap_thickness = 0.04;
         assert_int_equal(sw_scenario_check(context, &s), SW_ERR_RANGE);
         assert_string_equal(sw_context_message(context), cases[i].fat);

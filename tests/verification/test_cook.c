@@ -139,8 +139,7 @@ static void test_meshes_agree(void **state)
 static void test_event_times(void **state)
 {
     (void)state;
-    sw_scenario s;
-    sw_scenario_init(&s);
+    sw_scenario s = reference_scenario();
     s.wrap.kind = SW_WRAP_PAPER;
     s.rest.until = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, 273.15 + 75.0};
     s.hold.until = (sw_ending){SW_ENDING_DURATION, 2.0 * hour};
@@ -168,8 +167,7 @@ static void test_event_times(void **state)
 static void test_rows_of_the_history(void **state)
 {
     (void)state;
-    sw_scenario s;
-    sw_scenario_init(&s);
+    sw_scenario s = reference_scenario();
     sw_history *h;
     run_cook(&s, &h);
     const double *time = h->series[SW_SERIES_time];
@@ -201,8 +199,7 @@ static void test_rows_of_the_history(void **state)
 static void test_clock_and_duration(void **state)
 {
     (void)state;
-    sw_scenario s;
-    sw_scenario_init(&s);
+    sw_scenario s = reference_scenario();
     s.start_clock = 22.0 * hour;
     s.pull = (sw_ending){SW_ENDING_CLOCK, 7.0 * hour};
     s.rest.until = (sw_ending){SW_ENDING_DURATION, 1.5 * hour};

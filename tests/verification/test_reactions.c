@@ -9,8 +9,7 @@ static const double hour = 3600.0;
 
 static sw_scenario wrapped_scenario(sw_wrap_kind kind)
 {
-    sw_scenario s;
-    sw_scenario_init(&s);
+    sw_scenario s = reference_scenario();
     s.wrap.kind = kind;
     return s;
 }

@@ -13,8 +13,7 @@ static const double hour = 3600.0;
 /* Phases that end at given times, so that cooks of any tolerance have the same rows. */
 static sw_scenario timed_scenario(sw_wrap_kind kind)
 {
-    sw_scenario s;
-    sw_scenario_init(&s);
+    sw_scenario s = reference_scenario();
     s.wrap.kind = kind;
     s.wrap.when = (sw_ending){SW_ENDING_DURATION, 6.0 * hour};
     s.pull = (sw_ending){SW_ENDING_DURATION, 12.0 * hour};

@@ -9,15 +9,13 @@ static const double hour = 3600.0, minute = 60.0;
 
 static sw_outcome plain(void)
 {
-    sw_scenario s;
-    sw_scenario_init(&s);
+    sw_scenario s = reference_scenario();
     return run_cook(&s, NULL);
 }
 
 static sw_outcome sprayed(double every, double window)
 {
-    sw_scenario s;
-    sw_scenario_init(&s);
+    sw_scenario s = reference_scenario();
     s.spritz.amount = 0.06;
     s.spritz.every = every;
     s.stall.window = window;
@@ -60,8 +58,7 @@ static void check_edges(const char *what, const sw_scenario *s)
 static void test_lids(void **state)
 {
     (void)state;
-    sw_scenario s;
-    sw_scenario_init(&s);
+    sw_scenario s = reference_scenario();
     s.pit.lid_duration = 5.0 * minute;
     for (int i = 0; i < 6; i++)
         s.pit.openings[s.pit.opening_count++] = (4.0 + i) * hour;
@@ -71,8 +68,7 @@ static void test_lids(void **state)
 static void test_swinging_pit(void **state)
 {
     (void)state;
-    sw_scenario s;
-    sw_scenario_init(&s);
+    sw_scenario s = reference_scenario();
     s.pit.cycle_swing = 20.0;
     s.pit.cycle_period = hour;
     check_edges("pit swinging by 20 K each hour", &s);
@@ -82,8 +78,7 @@ static void test_swinging_pit(void **state)
 static void test_rows_do_not_matter(void **state)
 {
     (void)state;
-    sw_scenario s;
-    sw_scenario_init(&s);
+    sw_scenario s = reference_scenario();
     s.solver.output_interval = 1.0;
     const sw_outcome fine = run_cook(&s, NULL);
     s.solver.output_interval = 5.0 * minute;

@@ -32,7 +32,7 @@ static void test_liquid_is_accounted_for(void **state)
                                            "tray taken off", "spritz and paper", "no ring", "no room in paper"};
     for (int way = 0; way < WAYS; way++) {
         sw_scenario s;
-        sw_scenario_init(&s);
+        s = reference_scenario();
         s.wrap.kind = way == 4 ? SW_WRAP_CLOSED_FOIL : way == 3 || way == 6 || way == 8 ? SW_WRAP_PAPER : SW_WRAP_OPEN_TRAY;
         s.spritz.amount = way == 0 || way == 6 ? 0.03 : 0.0;
         s.wrap.pour = way == 1 ? SW_POUR_OFF : way == 2 ? SW_POUR_OVER : SW_POUR_NO;
@@ -63,8 +63,7 @@ static void test_liquid_is_accounted_for(void **state)
 static void test_film_outlasts_the_pit(void **state)
 {
     (void)state;
-    sw_scenario s;
-    sw_scenario_init(&s);
+    sw_scenario s = reference_scenario();
     s.wrap.kind = SW_WRAP_OPEN_TRAY;
     s.wrap.pour = SW_POUR_OVER;
     s.wrap.pour_when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, s.pull.value - 0.02};
@@ -83,8 +82,7 @@ static void test_film_outlasts_the_pit(void **state)
 static void test_no_spray_after_a_wrap(void **state)
 {
     (void)state;
-    sw_scenario s;
-    sw_scenario_init(&s);
+    sw_scenario s = reference_scenario();
     s.wrap.kind = SW_WRAP_OPEN_TRAY;
     s.rewrap.kind = SW_WRAP_NONE;
     s.rewrap.when = at_probe(92.0);
@@ -514,6 +512,7 @@ static void test_pit_balance(void **state)
     sw_scenario s = wrapped(SW_WRAP_NONE);
     s.pit.humidity = SW_HUMIDITY_BALANCE;
     s.pit.kind = SW_PIT_ELECTRIC;
+    s.pit.air_flow = 4.0 / 3600.0;
     double mean[3];
     for (int i = 0; i < 3; i++) {
         s.pit.pieces = i == 1 ? 8 : 1;
@@ -562,8 +561,7 @@ static void test_condensation(void **state)
 static void test_rest_and_hold(void **state)
 {
     (void)state;
-    sw_scenario s;
-    sw_scenario_init(&s);
+    sw_scenario s = reference_scenario();
     s.wrap.kind = SW_WRAP_CLOSED_FOIL;
     s.rest.until = at_probe(68.0);
     s.hold.until = (sw_ending){SW_ENDING_DURATION, 12.0 * hour};

@@ -598,7 +598,7 @@ static void test_last_wrap_stays_on(void **state)
     (void)state;
     for (int to_foil = 0; to_foil < 2; to_foil++) {
         sw_scenario s;
-        sw_scenario_init(&s);
+        s = reference_scenario();
         s.wrap.kind = to_foil ? SW_WRAP_PAPER : SW_WRAP_CLOSED_FOIL;
         s.rewrap.kind = to_foil ? SW_WRAP_CLOSED_FOIL : SW_WRAP_NONE;
         s.rewrap.when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, zero_celsius + 85.0};

@@ -27,7 +27,7 @@ sw_status sw_check_mass(sw_context *context, const sw_scenario *asked, const sw_
     if (m->bought_mass > 0.0)
         return sw_fail(context, SW_ERR_RANGE,
                        "meat.bought_mass is %s, of which serving.trimming %.3g leaves %s; allowed are %s to %s",
-                       sw_say(context, SW_QUANTITY_MASS, m->bought_mass, a), asked->serving.trimming,
+                       sw_say(context, SW_QUANTITY_MASS, m->bought_mass, a), settled->serving.trimming,
                        sw_say(context, SW_QUANTITY_MASS, mass, b), c, d);
     return sw_fail(context, SW_ERR_RANGE, "meat.mass is %s; allowed %s to %s", sw_say(context, SW_QUANTITY_MASS, mass, a), c, d);
 }
