@@ -13,10 +13,14 @@ CIRCLES = {}
 def objects(build):
     """Object files by the source they come from, below lib/src or apps."""
     for path in sorted(pathlib.Path(build).glob("lib/CMakeFiles/stallwright*.dir/src/*/*.o")):
-        yield path, "lib/src/" + "/".join(path.parts[-2:])[:-2]
+        source = "lib/src/" + "/".join(path.parts[-2:])[:-2]
+        if (ROOT / source).exists():  # a build folder keeps objects of files that have moved
+            yield path, source
     apps = pathlib.Path(build) / "apps/CMakeFiles/stallwright_app.dir"
     for path in sorted(apps.glob("**/*.o")):
-        yield path, "apps/" + str(path.relative_to(apps))[:-2]
+        source = "apps/" + str(path.relative_to(apps))[:-2]
+        if (ROOT / source).exists():
+            yield path, source
 
 
 def room(source):
