@@ -3,6 +3,7 @@
 #include "block_sparse.h"
 #include "block_tridiagonal.h"
 #include "bordered.h"
+#include "memory_at_hand.h"
 #include "vectors.h"
 
 #include <stallwright/version.h>
@@ -12,6 +13,7 @@
 #include <sundials/sundials_version.h>
 #include <sunnonlinsol/sunnonlinsol_newton.h>
 
+#include <errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -28,6 +30,12 @@ static const long jacobian_steps_section = 1, jacobian_steps_row = 3;
 /* What is known of the nonlinear iteration's contraction gets old: so much larger is it taken to be with every step that does
  * not measure it. Without growth, steps in which it has worsened go unseen. */
 static const double contraction_growth = 1.25;
+
+/* A context of SUNDIALS crashes where its own allocations fail: some times what it takes [bytes]. */
+static const size_t context_room = (size_t)64 << 10;
+
+/* The first step copies the matrix, and crashes without memory: a few times what a cell takes [bytes]. */
+static const size_t matrix_room_per_cell = 1024;
 
 struct sw_integrator {
     sw_context *context;
@@ -185,30 +193,40 @@ static int create_solver(sw_integrator *s)
     return 0;
 }
 
+static bool misses_vectors(const sw_integrator *s)
+{
+    return sw_vector_misses_clones(s->state) || sw_vector_misses_clones(s->tolerance) || sw_vector_misses_clones(s->flows);
+}
+
+static sw_status no_memory(sw_context *context)
+{
+    return sw_fail(context, SW_ERR_MEMORY, "memory for the time integration could not be allocated");
+}
+
 sw_status sw_integrator_create(sw_context *context, sw_transport *transport, double relative_tolerance,
                                sw_integrator **integrator)
 {
     sw_integrator *s = calloc(1, sizeof *s);
     if (!s)
-        return sw_fail(context, SW_ERR_MEMORY, "memory for the time integration could not be allocated");
+        return no_memory(context);
     s->context = context;
     s->transport = transport;
     s->relative_tolerance = relative_tolerance;
     const sunindextype cells = 2 * (sunindextype)transport->mesh->cell_count;
     const sunindextype n = (sunindextype)sw_transport_unknowns(transport);
-    if (SUNContext_Create(NULL, &s->sundials) != 0)
-        goto no_memory;
-    s->state = N_VNew_Serial(n, s->sundials);
-    s->tolerance = N_VNew_Serial(n, s->sundials);
+    if (!sw_memory_is_at_hand(context_room) || SUNContext_Create(NULL, &s->sundials) != 0)
+        goto failed;
+    s->state = sw_vector_create(n, s->sundials);
+    s->tolerance = sw_vector_create(n, s->sundials);
     s->scratch = N_VNewEmpty_Serial(n, s->sundials);
-    s->flows = N_VNew_Serial(SW_FLOW_COUNT, s->sundials);
+    s->flows = sw_vector_create(SW_FLOW_COUNT, s->sundials);
     s->flow_scratch = N_VNewEmpty_Serial(SW_FLOW_COUNT, s->sundials);
-    if (s->state)
-        sw_vectors_use(s->state);
+    if (!s->state || !s->tolerance || !s->scratch || !s->flows || !s->flow_scratch)
+        goto failed;
     s->iteration = SUNNonlinSol_Newton(s->state, s->sundials);
     s->cvode = CVodeCreate(CV_BDF, s->sundials);
-    if (!s->state || !s->tolerance || !s->scratch || !s->flows || !s->flow_scratch || !s->iteration || !s->cvode || create_solver(s) != 0)
-        goto no_memory;
+    if (!s->iteration || !s->cvode || create_solver(s) != 0 || misses_vectors(s))
+        goto failed;
     N_VConst(0.0, s->flows);
     /* Weights: relative tolerance of the kelvin temperature plus 10 K, and of the water content plus 3 kg/kg, about what
      * raw meat holds. */
@@ -222,16 +240,17 @@ sw_status sw_integrator_create(sw_context *context, sw_transport *transport, dou
     *integrator = s;
     return SW_OK;
 
-no_memory:
+failed:
     sw_integrator_destroy(s);
-    return sw_fail(context, SW_ERR_MEMORY, "memory for the time integration could not be allocated");
+    return no_memory(context);
 }
 
 void sw_integrator_destroy(sw_integrator *s)
 {
     if (!s)
         return;
-    CVodeFree(&s->cvode);
+    if (s->cvode)
+        CVodeFree(&s->cvode);
     SUNNonlinSolFree(s->iteration);
     SUNLinSolFree(s->solver);
     SUNMatDestroy(s->matrix);
@@ -255,47 +274,54 @@ const double *sw_integrator_flows(const sw_integrator *s)
     return N_VGetArrayPointer(s->flows);
 }
 
+/* Where this fails the integrator has destroyed its vectors and would do so again when it is freed: better a leak. */
+static int initialise(sw_integrator *s, double time)
+{
+    const int flag = CVodeInit(s->cvode, rate_function, time, s->state);
+    if (flag != CV_SUCCESS)
+        s->cvode = NULL;
+    return flag;
+}
+
+/* Stops at the first call that fails: later ones would work on what is not there. */
 static int set_up(sw_integrator *s, double time)
 {
-    int flag = 0;
-    flag |= CVodeSetErrHandlerFn(s->cvode, keep_message, s);
-    flag |= CVodeInit(s->cvode, rate_function, time, s->state);
-    flag |= CVodeSVtolerances(s->cvode, s->relative_tolerance, s->tolerance);
-    flag |= CVodeSetUserData(s->cvode, s);
-    flag |= CVodeSetNonlinearSolver(s->cvode, s->iteration);
-    flag |= SUNNonlinSolSetConvTestFn(s->iteration, is_converged, s);
-    flag |= CVodeSetLinearSolver(s->cvode, s->solver, s->matrix);
-    flag |= CVodeSetJacFn(s->cvode, jacobian_function);
-    flag |= CVodeQuadInit(s->cvode, flow_function, s->flows);
-    flag |= CVodeSetMaxNumSteps(s->cvode, -1);
-    flag |= CVodeSetMaxErrTestFails(s->cvode, 20);
-    flag |= CVodeSetMaxConvFails(s->cvode, 30);
-    flag |= CVodeSetNonlinConvCoef(s->cvode, nonlinear_share);
-    flag |= CVodeSetMaxNonlinIters(s->cvode, 4);
     const long steps = s->transport->mesh->in_a_row ? jacobian_steps_row : jacobian_steps_section;
-    flag |= CVodeSetLSetupFrequency(s->cvode, steps);
-    flag |= CVodeSetJacEvalFrequency(s->cvode, steps);
-    flag |= CVodeSetNoInactiveRootWarn(s->cvode);
+    int flag = CV_SUCCESS;
+    (void)((flag = CVodeSetErrHandlerFn(s->cvode, keep_message, s)) || (flag = initialise(s, time)) ||
+           (flag = CVodeSVtolerances(s->cvode, s->relative_tolerance, s->tolerance)) ||
+           (flag = CVodeSetUserData(s->cvode, s)) || (flag = CVodeSetNonlinearSolver(s->cvode, s->iteration)) ||
+           (flag = SUNNonlinSolSetConvTestFn(s->iteration, is_converged, s)) ||
+           (flag = CVodeSetLinearSolver(s->cvode, s->solver, s->matrix)) ||
+           (flag = CVodeSetJacFn(s->cvode, jacobian_function)) || (flag = CVodeQuadInit(s->cvode, flow_function, s->flows)) ||
+           (flag = CVodeSetMaxNumSteps(s->cvode, -1)) || (flag = CVodeSetMaxErrTestFails(s->cvode, 20)) ||
+           (flag = CVodeSetMaxConvFails(s->cvode, 30)) || (flag = CVodeSetNonlinConvCoef(s->cvode, nonlinear_share)) ||
+           (flag = CVodeSetMaxNonlinIters(s->cvode, 4)) || (flag = CVodeSetLSetupFrequency(s->cvode, steps)) ||
+           (flag = CVodeSetJacEvalFrequency(s->cvode, steps)) || (flag = CVodeSetNoInactiveRootWarn(s->cvode)));
     return flag;
 }
 
 sw_status sw_integrator_start(sw_integrator *s, double time, double end_time, const sw_segment_end *end)
 {
+    const int roots = (int)end->by_probe + (int)end->by_bark;
     int flag = 0;
     s->end = *end;
+    errno = 0;
     s->contraction = 1.0;
     s->rate_time = NAN;
     s->jacobian_is_ready = false;
     if (!s->is_initialised) {
-        flag |= set_up(s, time);
+        flag = set_up(s, time);
         s->is_initialised = flag == 0;
     } else {
-        flag |= CVodeReInit(s->cvode, time, s->state);
-        flag |= CVodeQuadReInit(s->cvode, s->flows);
+        flag = CVodeReInit(s->cvode, time, s->state);
+        flag = flag ? flag : CVodeQuadReInit(s->cvode, s->flows);
     }
-    const int roots = (int)end->by_probe + (int)end->by_bark;
-    flag |= CVodeRootInit(s->cvode, roots, roots > 0 ? root_function : NULL);
-    flag |= CVodeSetStopTime(s->cvode, end_time);
+    flag = flag ? flag : CVodeRootInit(s->cvode, roots, roots > 0 ? root_function : NULL);
+    flag = flag ? flag : CVodeSetStopTime(s->cvode, end_time);
+    const size_t matrix_room = matrix_room_per_cell * s->transport->mesh->cell_count;
+    if (misses_vectors(s) || (flag != 0 && errno == ENOMEM) || !sw_memory_is_at_hand(matrix_room))
+        return no_memory(s->context);
     if (flag != 0)
         return sw_fail(s->context, SW_ERR_SOLVER, "the time integration could not be started at %.6g s: %s", time,
                        s->failure);
@@ -312,7 +338,7 @@ static sw_status report_failure(sw_integrator *s, double time, int flag)
     CVodeGetLastStep(s->cvode, &step);
     CVodeGetNumSteps(s->cvode, &steps);
     N_Vector errors = N_VClone(s->state), weights = N_VClone(s->state);
-    if (errors && weights && CVodeGetEstLocalErrors(s->cvode, errors) == CV_SUCCESS &&
+    if (!misses_vectors(s) && CVodeGetEstLocalErrors(s->cvode, errors) == CV_SUCCESS &&
         CVodeGetErrWeights(s->cvode, weights) == CV_SUCCESS) {
         for (size_t i = 0; i < 2 * s->transport->mesh->cell_count; i++) {
             double error = fabs(N_VGetArrayPointer(errors)[i] * N_VGetArrayPointer(weights)[i]);
@@ -348,6 +374,8 @@ sw_status sw_integrator_step(sw_integrator *s, double *time, bool *ended)
     if (limit_step(s, reached) != CV_SUCCESS)
         return report_failure(s, reached, -1);
     int flag = CVode(s->cvode, INFINITY, s->state, &reached, CV_ONE_STEP);
+    if (misses_vectors(s))
+        return no_memory(s->context);
     if (flag < 0)
         return report_failure(s, reached, flag);
     realtype flow_time;
@@ -376,6 +404,8 @@ sw_status sw_integrator_interpolate_flows(sw_integrator *s, double time, double 
 
 void sw_integrator_add_statistics(const sw_integrator *s, sw_solver_statistics *statistics)
 {
+    if (!s->cvode)
+        return;
     long steps = 0, rates = 0, jacobians = 0, failures = 0, stalls = 0;
     CVodeGetNumSteps(s->cvode, &steps);
     CVodeGetNumRhsEvals(s->cvode, &rates);
