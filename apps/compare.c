@@ -6,6 +6,7 @@
 #include "csv_output.h"
 #include "food_safety.h"
 #include "json_output.h"
+#include "missing.h"
 #include "output_file.h"
 #include "outputs.h"
 #include "plot.h"
@@ -182,6 +183,7 @@ enum {
     ROW_KEPT,
     ROW_SERVINGS,
     ROW_READY,
+    ROW_LATE,
     ROW_COUNT
 };
 
@@ -191,7 +193,7 @@ static const char *const row_names[ROW_COUNT] = {
     "fat rendered",  "coolest after pull", "top at the pull",  "  its surface",
     "tender, collagen", "bark index",      "  open to smoke",    "  in the wrap",    "kept in the wrap",
     "servings",
-    "ready to slice",
+    "ready to slice", "  late by",
 };
 
 static const char *figure_text(const cook_run *run, int row, double unwrapped, sw_unit_system units, char *text)
@@ -240,12 +242,23 @@ static const char *figure_text(const cook_run *run, int row, double unwrapped, s
         return show_kept(o, units, text);
     case ROW_SERVINGS:
         return show_servings(o->servings, text);
+    case ROW_LATE:
+        return o->late == 0.0 ? "in time" : show_duration(o->late, text);
     default:
-        return show_clock(run->scenario.start_clock, o->slice_time, text);
+        return SW_IS_ABSENT(o->slice_time) ? "never" : show_clock(run->scenario.start_clock, o->slice_time, text);
     }
 }
 
 enum { CHOICES_A_BLOCK = 4 };
+
+/* Whether the row tells anything: an hour may not have been planned. */
+static bool is_told(const choices *c, int row)
+{
+    bool any = row != ROW_LATE;
+    for (size_t i = 0; i < c->count; i++)
+        any = any || (c->runs[i].status == SW_OK && !SW_IS_ABSENT(c->runs[i].outcome.late));
+    return any;
+}
 
 static void print_block(const choices *c, size_t first, size_t count, sw_unit_system units)
 {
@@ -254,7 +267,7 @@ static void print_block(const choices *c, size_t first, size_t count, sw_unit_sy
     table_set(&t, 0, 0, "wrap");
     for (size_t i = 0; i < count; i++)
         table_set(&t, 0, i + 1, c->runs[first + i].label);
-    for (int row = 0; row < ROW_COUNT; row++) {
+    for (int row = 0; row < ROW_COUNT && is_told(c, row); row++) {
         table_set(&t, (size_t)row + 1, 0, row_names[row]);
         for (size_t i = 0; i < count; i++) {
             const cook_run *run = &c->runs[first + i];
@@ -289,6 +302,8 @@ static void print_notes(const choices *c, sw_unit_system units)
     for (size_t i = 0; i < c->count; i++)
         if (c->runs[i].status != SW_OK)
             printf("%s failed: %s.\n", c->runs[i].label, c->runs[i].failure);
+    for (size_t i = 0; i < c->count; i++)
+        print_missing(&c->runs[i], c->runs[i].label, units);
     for (size_t i = 0; i < c->count; i++)
         if (c->runs[i].status == SW_OK)
             print_safety_warnings(&c->runs[i].safety, c->runs[i].label, units);
@@ -391,7 +406,7 @@ static int report_failures(const choices *c, const command_options *o)
         print_error("%zu of %zu choices failed", failed, c->count);
     if (c->unwrapped_at == CHOICES_MAX && c->unwrapped.status != SW_OK)
         print_note(o, "nothing can be compared with a cook without a wrap, since that failed: %s", c->unwrapped.failure);
-    return failed > 0 ? EXIT_FAILED : EXIT_DONE;
+    return report_missing(c->runs, c->count, o) == EXIT_DONE && failed == 0 ? EXIT_DONE : EXIT_FAILED;
 }
 
 static int show(session *s, const command_options *o, int argc, char **argv, const choices *c)

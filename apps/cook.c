@@ -5,6 +5,7 @@
 #include "csv_output.h"
 #include "food_safety.h"
 #include "json_output.h"
+#include "missing.h"
 #include "output_file.h"
 #include "outputs.h"
 #include "plot.h"
@@ -97,6 +98,21 @@ static void collect_rewrap(timeline *t, const cook_run *run, sw_unit_system unit
     }
 }
 
+/* Hours that were missed and phases that do not end, each where the cook comes to it. */
+static void collect_missing(timeline *t, const cook_run *run, sw_unit_system units)
+{
+    const sw_history *h = run->history;
+    char line[96];
+    prose p;
+    for (size_t i = 0; i < h->missing_count; i++) {
+        const sw_missing *m = &h->missing[i];
+        if (m->reason == SW_MISSING_NOT_BEGUN)
+            continue;
+        say_missing_briefly(&h->scenario, m, &p);
+        add(t, m->begin, prose_plain(&p, units, line, sizeof line));
+    }
+}
+
 static void collect(timeline *t, const cook_run *run, sw_unit_system units)
 {
     const sw_outcome *o = &run->outcome;
@@ -112,12 +128,13 @@ static void collect(timeline *t, const cook_run *run, sw_unit_system units)
     add_with(t, o->done_time, "PULLED, probe at ", show_temperature(o->done_probe, units, figure));
     if (highest_time(run->history) > o->done_time)
         add_with(t, highest_time(run->history), "highest reading, ", show_temperature(o->highest_probe, units, figure));
-    if (o->rest_end < o->slice_time)
+    if (o->rest_end < o->slice_time || SW_IS_ABSENT(o->slice_time))
         add(t, o->rest_end, "rest ends");
     /* The last phase ends and the meat is ready; without rest and hold that is the pull itself. */
     const char *last = !SW_IS_ABSENT(o->hold_end) ? "hold ends: " : !SW_IS_ABSENT(o->rest_end) ? "rest ends: " : "";
     snprintf(line, sizeof line, "%sready to slice, probe at ", last);
     add_with(t, o->slice_time, line, show_temperature(o->slice_probe, units, figure));
+    collect_missing(t, run, units);
     const sw_phase_record *end = &run->history->phases[run->history->phase_count - 1];
     if (end->phase == SW_PHASE_COOLING)
         add_with(t, end->end, "cooling ends, probe at ", show_temperature(end->probe_at_end, units, figure));
@@ -190,7 +207,7 @@ static void heat_row(table *rows, size_t row, const char *name, double heat, dou
 }
 
 /* Where juice and liquid went outside the meat, and what the fire gave; only what there is. */
-static void print_liquids(const sw_budget *pull, const sw_budget *end, sw_unit_system units)
+static void print_liquids(const sw_budget *pull, const sw_budget *end, const char *last_moment, sw_unit_system units)
 {
     const struct {
         const char *name;
@@ -209,7 +226,7 @@ static void print_liquids(const sw_budget *pull, const sw_budget *end, sw_unit_s
     size_t row = 1;
     table_set(&t, 0, 0, "Juice and liquid");
     table_set(&t, 0, 1, "at the pull");
-    table_set(&t, 0, 2, "when sliced");
+    table_set(&t, 0, 2, last_moment);
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         if (rows[i].end < 0.5e-3 && rows[i].pull < 0.5e-3)
             continue;
@@ -227,12 +244,17 @@ static void print_rest(const sw_outcome *o, const sw_scenario *s, sw_unit_system
     if (s->rest.until.kind == SW_ENDING_NONE && s->hold.until.kind == SW_ENDING_NONE)
         return;
     show_temperature(s->serving.temperature, units, temperature);
-    if (SW_IS_ABSENT(o->rest_to_slicing))
+    if (SW_IS_ABSENT(o->rest_to_slicing) && SW_IS_ABSENT(o->slice_time))
+        printf("\nWhen the probe falls to %s, to slice, is not known.", temperature);
+    else if (SW_IS_ABSENT(o->rest_to_slicing))
         printf("\nThe probe does not fall to %s, to slice, before the hold ends.", temperature);
     else
         printf("\nThe probe falls to %s, to slice, %s after the pull.", temperature, show_duration(o->rest_to_slicing, text));
-    printf("\nAll of the meat stays at %s or more for %s after it.\n", show_hot_holding_limit(units, temperature),
-           show_duration_rounded_down(o->kept_hot, text));
+    if (SW_IS_ABSENT(o->kept_hot))
+        printf("\nHow long all of the meat stays at %s or more is not known.\n", show_hot_holding_limit(units, temperature));
+    else
+        printf("\nAll of the meat stays at %s or more for %s after it.\n", show_hot_holding_limit(units, temperature),
+               show_duration_rounded_down(o->kept_hot, text));
 }
 
 static void print_budgets(const cook_run *run, sw_unit_system units)
@@ -252,6 +274,7 @@ static void print_budgets(const cook_run *run, sw_unit_system units)
     table_print(&heat, false, stdout);
 
     const sw_budget *e = &run->outcome.at_end;
+    const char *last_moment = sw_history_is_ready(run->history) ? "when sliced" : "so far";
     const struct {
         const char *name;
         double pull, end;
@@ -263,7 +286,7 @@ static void print_budgets(const cook_run *run, sw_unit_system units)
     mass.has_heading = true;
     table_set(&mass, 0, 0, "Mass");
     table_set(&mass, 0, 1, "at the pull");
-    table_set(&mass, 0, 2, "when sliced");
+    table_set(&mass, 0, 2, last_moment);
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         table_set(&mass, i + 1, 0, rows[i].name);
         table_set(&mass, i + 1, 1, show_mass(rows[i].pull, units, text));
@@ -273,7 +296,7 @@ static void print_budgets(const cook_run *run, sw_unit_system units)
     table_set(&mass, 5, 1, show_share(run->outcome.yield_at_pull, text));
     table_set(&mass, 5, 2, show_share(run->outcome.yield_fraction, text));
     table_print(&mass, false, stdout);
-    print_liquids(b, e, units);
+    print_liquids(b, e, last_moment, units);
     printf("\nTop surface at the pull: %s, water activity %.2f: %s.\n",
            show_temperature(run->outcome.top_surface_at_pull, units, text), run->outcome.top_water_activity_at_pull,
            sw_surface_state_name(run->outcome.top_state_at_pull));
@@ -294,6 +317,10 @@ static int print_table(const cook_run *run, double spritz_cost, const sensitivit
 {
     print_heading(run, o->units);
     print_timeline(run, o->units);
+    if (run->history->missing_count > 0) {
+        printf("\n");
+        print_missing(run, NULL, o->units);
+    }
     print_stall(run, o->units);
     print_budgets(run, o->units);
     if (!SW_IS_ABSENT(spritz_cost)) {
@@ -342,7 +369,7 @@ static int show(session *s, const command_options *o, int argc, char **argv, con
         status = print_result(run, spritz_cost, inputs, o);
     if (status == EXIT_DONE)
         cook_run_note_work(run, o);
-    return status;
+    return status == EXIT_DONE ? report_missing(run, 1, o) : status;
 }
 
 /* A setting that changes nothing is worth a word: somebody may believe the meat is wrapped. */

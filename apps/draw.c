@@ -2,6 +2,7 @@
 #include "apps.h"
 
 #include "cook_run.h"
+#include "missing.h"
 #include "outputs.h"
 #include "plot.h"
 
@@ -30,6 +31,8 @@ static int draw_results(const command_options *o, const sw_results *results)
     }
     for (size_t i = 0; i < results->count; i++)
         take_cook(&runs[i], results->labels[i], results->histories[i]);
+    for (size_t i = 0; i < results->count; i++)
+        print_missing(&runs[i], results->count > 1 ? runs[i].label : NULL, (sw_unit_system)o->units);
     int status = results->count == 1 ? plot_cook(o, runs) : plot_compare(o, runs, results->count);
     free(runs);
     return status;

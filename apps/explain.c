@@ -5,6 +5,7 @@
 #include "food_safety.h"
 #include "json_explanation.h"
 #include "json_output.h"
+#include "missing.h"
 #include "output_file.h"
 #include "outputs.h"
 #include "plot.h"
@@ -148,6 +149,7 @@ static int print_table(const explanation *e, sw_unit_system units)
     print_changes(e, units);
     print_common(e, units);
     printf("\nStall: %s.\n", show_stall_definition(&e->cook.scenario.stall, units, definition));
+    print_missing(&e->cook, NULL, units);
     if (!e->never_ends)
         print_safety_warnings(&e->cook.safety, NULL, units);
     printf("A model, not a thermometer. \"stallwright cook\" shows the whole cook, with its\n"
@@ -164,12 +166,11 @@ static int print_json(const explanation *e)
 }
 
 /* A cook that never finishes is explained, and still has not succeeded. */
-static int report_never(const explanation *e)
+static int report_never(const explanation *e, const command_options *o)
 {
-    if (!e->never_ends)
-        return EXIT_DONE;
-    print_error("%s", e->never_ends_reason);
-    return EXIT_FAILED;
+    if (e->never_ends)
+        print_error("%s", e->never_ends_reason);
+    return report_missing(&e->cook, 1, o) == EXIT_DONE && !e->never_ends ? EXIT_DONE : EXIT_FAILED;
 }
 
 static int write_page(session *s, const command_options *o, const explanation *e, progress *p)
@@ -199,7 +200,7 @@ static int show(session *s, const command_options *o, const explanation *e, prog
         status = o->format == FORMAT_JSON ? print_json(e) : print_table(e, o->units);
     if (status == EXIT_DONE)
         cook_run_note_work(&e->cook, o);
-    return status == EXIT_DONE ? report_never(e) : status;
+    return status == EXIT_DONE ? report_never(e, o) : status;
 }
 
 static int explain(session *s, const command_options *o)

@@ -362,6 +362,14 @@ static int print_result(const sweep_view *v, const command_options *o)
     }
 }
 
+/* Where standard output is for machines. */
+static void note_hours(const sweep_view *v, const command_options *o)
+{
+    char text[160];
+    if (o->format != FORMAT_TABLE && show_cooks_in_time(v, text, sizeof text))
+        print_note(o, "%s", text);
+}
+
 static int show(sweep *s)
 {
     sweep_view view;
@@ -372,14 +380,18 @@ static int show(sweep *s)
         status = sweep_page_write(s->options, &view);
     if (status == EXIT_DONE)
         status = print_result(&view, s->options);
+    if (status == EXIT_DONE)
+        note_hours(&view, s->options);
+    const size_t endless = view.endless_count;
     sweep_view_free(&view);
     if (status != EXIT_DONE)
         return status;
     const size_t failed = sw_study_journal_failures(s->journal);
-    if (failed == 0)
-        return EXIT_DONE;
-    print_error("%zu of %zu cooks failed", failed, sw_study_run_count(s->study));
-    return EXIT_FAILED;
+    if (failed > 0)
+        print_error("%zu of %zu cooks failed", failed, sw_study_run_count(s->study));
+    if (endless > 0)
+        print_error("%zu of %zu cooks have a phase that does not end", endless, sw_study_run_count(s->study));
+    return failed == 0 && endless == 0 ? EXIT_DONE : EXIT_FAILED;
 }
 
 static int finish(sweep *s, sw_status status)

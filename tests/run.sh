@@ -18,4 +18,6 @@ cmake --build "$build" -j2
 step "testing"
 # Quiet about what passes, and complete about what does not.
 ctest --test-dir "$build" -j2 --output-on-failure --no-tests=error
+step "fuzzing, one minute in all"
+sh "$root/tests/fuzz/run.sh" 15
 step "all tests passed"

@@ -53,26 +53,51 @@ echo "no results" >text.h5
 head -c 60000 cook.h5 >short.h5
 head -c 600 cook.h5 >shorter.h5
 /usr/bin/python3 - <<'END'
-import shutil
+import random, shutil, zlib
 import h5py
-h5py.File("foreign.h5", "w")["time"] = [1.0, 2.0]
+def seal(name):
+    """Puts the checksum back, which HDF5 cuts off a file that it changes."""
+    with open(name, "rb") as file:
+        content = file.read()
+    with open(name, "ab") as file:
+        file.write(b"\nsw_checksum: crc32 %08x\n" % zlib.crc32(content))
+h5py.File("unsealed.h5", "w")["time"] = [1.0, 2.0]
+shutil.copy("unsealed.h5", "foreign.h5")
+seal("foreign.h5")
 def change(name, what):
     shutil.copy("cook.h5", name)
     with h5py.File(name, "r+") as file:
         what(file)
+    seal(name)
 change("old.h5", lambda file: file.attrs.modify("sw_file_format", "1.0"))
 change("hole.h5", lambda file: file.__delitem__("phase/drip_heat_at_end"))
 change("unwritten.h5", lambda file: (file.__delitem__("scenario_text"), file.__setitem__("scenario_text", "meat: 3\n")))
 change("backwards.h5", lambda file: file["time"].write_direct(-file["time"][()]))
 change("shape.h5", lambda file: (file.__delitem__("temperature"), file.__setitem__("temperature", [280.0])))
+with h5py.File(shutil.copy("cook.h5", "changed.h5"), "r+") as file:
+    file.attrs["title"] = "another"
+seeded = random.Random(1)
+with open("cook.h5", "rb") as file:
+    whole = file.read()
+for number in range(100):
+    content = bytearray(whole)
+    place = seeded.randrange(400, 1200) if number % 2 else seeded.randrange(len(whole))
+    content[place] ^= seeded.randrange(1, 256)
+    with open(f"flipped{number}.h5", "wb") as file:
+        file.write(content)
 END
 refuse "No such file" missing.h5
 refuse "it is a directory" folder
 refuse "no regular file" pipe
 refuse "no HDF5 file" empty.h5
 refuse "no HDF5 file" text.h5
-refuse "a part of it is missing" short.h5
-refuse "a part of it is missing" shorter.h5
+refuse "it was cut short" short.h5
+refuse "it was cut short" shorter.h5
+refuse "another program or version" unsealed.h5
+refuse "another program or version" changed.h5
+for number in $(seq 0 99); do
+    refuse "cannot be read: it" "flipped$number.h5"
+done
 refuse "no results file of stallwright" foreign.h5
 refuse "it has the format 1.0" old.h5
 refuse 'it has no "/phase/drip_heat_at_end"' hole.h5

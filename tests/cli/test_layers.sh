@@ -22,8 +22,9 @@ function public_layer(header) {
     return header in of_public ? of_public[header] : ""
 }
 BEGIN {
-    rank["base"] = 0; rank["properties"] = 1; rank["mesh"] = rank["boundary"] = 2; rank["cook"] = 3
-    rank["outcome"] = rank["study"] = 4; rank["io"] = 5
+    rank["base"] = 0; rank["properties"] = 1; rank["mesh"] = 2
+    rank["scenario"] = rank["surroundings"] = rank["meat"] = 3; rank["solver"] = 6; rank["cook"] = 7
+    rank["outcome"] = 8; rank["study"] = 9; rank["io"] = 10
     of_public["version.h"] = of_public["export.h"] = of_public["status.h"] = of_public["context.h"] = "base"
     of_public["moist_air.h"] = of_public["composition.h"] = of_public["kinetics.h"] = "properties"
     # A scenario is a plain value that every layer from the mesh up may read.
@@ -33,7 +34,7 @@ BEGIN {
     while ((getline path < app_headers) > 0) { n = split(path, part, "/"); of_app[part[n]] = 1 }
     io_library = "^(hdf5.*|H5.*|libfyaml|udunits2?)\\.h$"
     sundials = "^(cvodes?|idas?|arkode|kinsol|nvector|sundials|sunmatrix|sunlinsol|sunnonlinsol)/"
-    integration = "^lib/src/cook/(integrator|block_tridiagonal|block_sparse|bordered|vectors)\\.[ch]$"
+    integration = "^lib/src/solver/"
 }
 {
     file = $1; header = $2; name = header; sub(/.*\//, "", name)
@@ -53,20 +54,26 @@ header ~ io_library {
     next
 }
 header ~ sundials {
-    if (file !~ integration) complain(file " includes <" header ">; only the integrator and its matrices may")
+    if (file !~ integration) complain(file " includes <" header ">; only lib/src/solver may")
+    next
+}
+header == "zlib.h" {
+    if (file != "lib/src/io/checksum.c") complain(file " includes <" header ">; only lib/src/io/checksum.c may")
     next
 }
 header ~ /^plplot/ {
-    if (file != "apps/common/plot_canvas.c") complain(file " includes <" header ">; only apps/common/plot_canvas.c may")
+    if (file != "apps/plot/plot_canvas.c") complain(file " includes <" header ">; only apps/plot/plot_canvas.c may")
     next
 }
 header == "mpi.h" {
-    if (file != "apps/common/ranks.c") complain(file " includes <" header ">; only apps/common/ranks.c may")
+    if (file != "apps/command/ranks.c") complain(file " includes <" header ">; only apps/command/ranks.c may")
     next
 }
 name in private {
     if (in_library && rank[private[name]] > rank[layer])
         complain(file " includes \"" header "\" of the higher layer " private[name])
+    if (in_library && layer == "solver" && private[name] ~ /^(properties|scenario|surroundings|meat)$/)
+        complain(file " includes \"" header "\": the solver knows blocks, not meat")
     if (!in_library && !(name in of_app)) complain(file " includes \"" header "\", a private header of the library")
 }
 END {

@@ -65,6 +65,20 @@ check warnings cold.html cold.txt
 valid colds.html
 check warnings colds.html colds.txt
 
+# A missed hour and a hold that does not end are told in pages, by figures of their data.
+late="--set start=03:00 --set hold.until=13:00"
+"$program" compare -q $coarse $late --page late.html >out
+valid late.html
+check numbers late.html
+grep -q 'NOT READY at 13:00' late.html || fail "the page does not tell a missed hour"
+expect 1 'a phase does not end' "$program" explain -q $coarse --set hold.until=60C --units us --page endless.html
+valid endless.html
+check numbers endless.html
+grep -q 'NEVER READY: the hold does not end' endless.html || fail "the page does not tell a hold that does not end"
+"$program" sweep -q $coarse $late --vary pit.temperature=110C,140C --page hours.html --format json >hours.json
+check_sweep true hours.html hours.json
+grep -q 'In time for the hour planned: 1 of 2 cooks' hours.html || fail "the page of a sweep does not count the cooks in time"
+
 # Sweeps: a grid in which some cooks fail, of three factors and of one; a random design with a word.
 grid="--vary pit.temperature=85C:135C:10C --vary wrap.kind=none,paper --vary meat.thickness=5cm,8cm"
 expect 1 'of 24 cooks failed' "$program" sweep $coarse $grid --page grid.html --format json

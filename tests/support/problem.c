@@ -37,7 +37,7 @@ void problem_init_on(problem *p, const problem_setup *setup, sw_mesh *mesh)
     assert_int_equal(
         sw_transport_create(p->mesh, (const sw_material *const *)p->materials, &p->water, &p->transport), SW_OK);
     double tolerance = setup->tolerance > 0.0 ? setup->tolerance : 1e-8;
-    assert_int_equal(sw_integrator_create(p->context, p->transport, tolerance, &p->integrator), SW_OK);
+    assert_int_equal(sw_transport_integrator(p->context, p->transport, tolerance, &p->integrator), SW_OK);
     for (size_t i = 0; i < p->mesh->boundary_face_count; i++)
         p->transport->surfaces[i] = (sw_surface){.pressure = 101325.0};
     for (size_t i = 0; i < p->mesh->cell_count; i++) {
@@ -111,8 +111,8 @@ void problem_set_side(problem *p, sw_side side, sw_surface surface)
 
 void problem_run_to(problem *p, double time)
 {
-    const sw_segment_end end = {.by_probe = false};
-    if (sw_integrator_start(p->integrator, p->time, time, &end) != SW_OK)
+    const sw_roots none = {.count = 0};
+    if (sw_integrator_start(p->integrator, p->time, time, &none) != SW_OK)
         fail_msg("%s", sw_context_message(p->context));
     for (bool ended = false; !ended;)
         if (sw_integrator_step(p->integrator, &p->time, &ended) != SW_OK)

@@ -3,7 +3,7 @@
 #ifndef SW_TESTS_PROBLEM_H
 #define SW_TESTS_PROBLEM_H
 
-#include "integrator.h"
+#include "transport_problem.h"
 #include "section_mesh.h"
 #include "solid.h"
 

@@ -4,9 +4,12 @@
 
 #include <stallwright/results_file.h>
 
+#include <fcntl.h>
+#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 static char folder[] = "/tmp/sw_reader_XXXXXX";
@@ -125,6 +128,18 @@ static void assert_same_phases(const sw_history *got, const sw_history *want)
     }
 }
 
+static void assert_same_missing(const sw_history *got, const sw_history *want)
+{
+    assert_int_equal(got->missing_count, want->missing_count);
+    for (size_t i = 0; i < want->missing_count; i++) {
+        const sw_missing *a = &got->missing[i], *b = &want->missing[i];
+        assert_int_equal(a->end, b->end);
+        assert_int_equal(a->reason, b->reason);
+#define ASSERT_SAME_MISSING(name, unit, long_name) assert_same(#name, 1, &a->name, &b->name);
+        SW_MISSING_LIST(ASSERT_SAME_MISSING)
+    }
+}
+
 static void assert_same_scenario(const sw_scenario *got, const sw_scenario *want)
 {
     double corners[2][SW_OUTLINE_MAX][2];
@@ -155,6 +170,7 @@ static void assert_same_history(const sw_history *got, const sw_history *want)
     assert_same_rows(got, want);
     assert_same_fields(got, want);
     assert_same_phases(got, want);
+    assert_same_missing(got, want);
     assert_same_budget(&got->budget, &want->budget);
     assert_memory_equal(&got->statistics, &want->statistics, sizeof got->statistics);
     assert_same_outcome(got, want);
@@ -219,6 +235,23 @@ static void assert_comes_back(const sw_scenario *s)
     sw_history_destroy(written);
 }
 
+/* What did not come is written and read too: an hour that had passed, a temperature waited for in vain, what lies behind. */
+static void test_missing(void **state)
+{
+    (void)state;
+    sw_scenario s = quick_scenario(SW_WRAP_NONE);
+    sw_history *written;
+    s.solver.longest_phase = 8.0 * 3600.0;
+    s.pull = (sw_ending){SW_ENDING_DURATION, 4.0 * 3600.0};
+    s.rest.until = (sw_ending){SW_ENDING_CLOCK, s.start_clock + 60.0};
+    s.hold.until = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, 320.0};
+    s.cooling.until = (sw_ending){SW_ENDING_DURATION, 3600.0};
+    run_cook(&s, &written);
+    assert_int_equal(written->missing_count, 3);
+    sw_history_destroy(written);
+    assert_comes_back(&s);
+}
+
 /* The model fills in sizes and probes that these scenarios leave open. */
 static void test_sections(void **state)
 {
@@ -250,23 +283,26 @@ static void test_size_beyond_a_scenario_file(void **state)
     assert_comes_back(&s);
 }
 
-/* Cut anywhere, a file is refused with a sentence, and the results stay as they were. */
-static void test_cut_file(void **state)
+/* Writes the results of a quick cook; returns the size of the file. */
+static long write_quick_file(void)
 {
-    (void)state;
     sw_scenario s = quick_scenario(SW_WRAP_NONE);
     sw_history *written;
     run_cook(&s, &written);
     const sw_history *histories[] = {written};
     sw_results_destroy(write_and_read(1, histories, NULL));
     sw_history_destroy(written);
+    struct stat about;
+    assert_int_equal(stat(path, &about), 0);
+    return (long)about.st_size;
+}
 
+/* Cut anywhere, a file is refused with a sentence, and the results stay as they were. */
+static void test_cut_file(void **state)
+{
+    (void)state;
     sw_results *results = NULL;
-    FILE *file = fopen(path, "rb");
-    assert_non_null(file);
-    assert_int_equal(fseek(file, 0, SEEK_END), 0);
-    long size = ftell(file);
-    fclose(file);
+    long size = write_quick_file();
     for (int i = 19; i >= 0; i--) {
         assert_int_equal(truncate(path, size * i / 20), 0);
         assert_int_equal(sw_results_read(context, path, &results), SW_ERR_INPUT);
@@ -279,14 +315,59 @@ static void test_cut_file(void **state)
     sw_results_destroy(NULL);
 }
 
+/* Puts another byte in the place of one, and sees that the file is refused in one sentence. */
+static void assert_flip_is_refused(int file, long place, unsigned char difference)
+{
+    sw_results *results = NULL;
+    unsigned char before, flipped;
+    assert_int_equal(pread(file, &before, 1, place), 1);
+    flipped = before ^ difference;
+    assert_int_equal(pwrite(file, &flipped, 1, place), 1);
+    if (sw_results_read(context, path, &results) != SW_ERR_INPUT)
+        fail_msg("byte %ld changed from 0x%02x to 0x%02x goes unseen", place, before, flipped);
+    assert_null(results);
+    assert_non_null(strstr(sw_context_message(context), path));
+    assert_null(strchr(sw_context_message(context), '\n'));
+    assert_int_equal(pwrite(file, &before, 1, place), 1);
+}
+
+/* Seeded, so that a failure comes again. */
+static uint64_t next_random(uint64_t *state)
+{
+    *state = *state * 6364136223846793005u + 1442695040888963407u; /* Knuth's MMIX generator */
+    return *state >> 33;
+}
+
+static void test_changed_bytes(void **state)
+{
+    (void)state;
+    const long size = write_quick_file(), beginning = 200, end = 40;
+    uint64_t random = 1;
+    int file = open(path, O_RDWR);
+    assert_true(file >= 0 && size > beginning + end);
+    for (int i = 0; i < 1000; i++)
+        assert_flip_is_refused(file, (long)(next_random(&random) % (uint64_t)size),
+                               (unsigned char)(1 + next_random(&random) % 255));
+    for (long place = 0; place < beginning; place++)
+        assert_flip_is_refused(file, place, 0x01);
+    for (long place = size - end; place < size; place++)
+        assert_flip_is_refused(file, place, 0x20);
+    close(file);
+    sw_results *results = NULL;
+    assert_int_equal(sw_results_read(context, path, &results), SW_OK);
+    sw_results_destroy(results);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_one_cook),
         cmocka_unit_test(test_several_cooks),
+        cmocka_unit_test(test_missing),
         cmocka_unit_test(test_sections),
         cmocka_unit_test(test_size_beyond_a_scenario_file),
         cmocka_unit_test(test_cut_file),
+        cmocka_unit_test(test_changed_bytes),
     };
     return cmocka_run_group_tests(tests, set_up_folder, tear_down_folder);
 }

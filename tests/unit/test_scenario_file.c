@@ -240,6 +240,14 @@ static void test_set(void **state)
     assert_int_equal(set_good("wrap.kind=paper").wrap.kind, SW_WRAP_PAPER);
     assert_int_equal(set_good("pull=17:30:15").pull.kind, SW_ENDING_CLOCK);
     assert_close_abs(set_good("pull=17:30:15").pull.value, 63015.0, 0.0);
+    assert_int_equal(set_good("hold.until=13:00").hold.until.kind, SW_ENDING_CLOCK);
+    static const char *const tomorrow[] = {"hold.until=13:00 +1 day", "hold.until=13:00+1day", "hold.until= 13:00 + 1 days "};
+    for (size_t i = 0; i < sizeof tomorrow / sizeof *tomorrow; i++) {
+        assert_int_equal(set_good(tomorrow[i]).hold.until.kind, SW_ENDING_CLOCK_ON_DAY);
+        assert_close_abs(set_good(tomorrow[i]).hold.until.value, 86400.0 + 46800.0, 0.0);
+    }
+    assert_close_abs(set_good("cooling.until=00:00 +30 days").cooling.until.value, 30 * 86400.0, 0.0);
+    assert_int_equal(set_good("hold.until=1.2e+1 h").hold.until.kind, SW_ENDING_DURATION);
 }
 
 /* A limit typed in the other system is the limit, although its conversion may be a rounding error beyond. */
@@ -374,6 +382,12 @@ static void test_errors_in_a_file(void **state)
         {"pull: tender\n", "f.yaml:1:7: pull: \"tender\" is not an ending", ""},
         {"pull: 300 F\n", "f.yaml:1:7: pull: ", "50 to 230 F"},
         {"hold: {until: 25:00}\n", "f.yaml:1:15: hold.until: ", "is not a time of day"},
+        {"hold: {until: 24:00 +1 day}\n", "f.yaml:1:15: hold.until: \"24:00 +1 day\"", "is not a time of day"},
+        {"hold: {until: 13:00 +0 days}\n", "f.yaml:1:15: hold.until: \"13:00 +0 days\"", "+1 day to +30 days"},
+        {"hold: {until: 13:00 +31 days}\n", "f.yaml:1:15: hold.until: ", "+1 day to +30 days"},
+        {"hold: {until: 13:00 +1}\n", "f.yaml:1:15: hold.until: ", "+1 day to +30 days"},
+        {"hold: {until: 13:00 +1 h}\n", "f.yaml:1:15: hold.until: ", "+1 day to +30 days"},
+        {"hold: {until: 4 h +1 day}\n", "f.yaml:1:15: hold.until: ", "has a day but no time of day"},
         /* steps of the pit */
         {"pit: {temperature: []}\n", "f.yaml:1:20: pit.temperature: ", "empty"},
         {"pit: {temperature: [121 C]}\n", "f.yaml:1:21: pit.temperature: ", "a step is written as"},
@@ -445,6 +459,41 @@ static void test_large_inputs(void **state)
     memset(text, '[', size);
     assert_refused(text, size - 1, "f.yaml:1:", "");
     free(text);
+}
+
+/* libfyaml takes minutes over a text of very many empty lines, whatever they are made of. */
+static void test_empty_lines(void **state)
+{
+    (void)state;
+    static const char *const empty[] = {"\n", "\r\n", "\r", "  \n", "\t\n"};
+    for (size_t i = 0; i < sizeof empty / sizeof *empty; i++) {
+        char text[1024] = "title: supper\n";
+        for (int line = 0; line < 100; line++)
+            strcat(text, empty[i]);
+        size_t used = strlen(text);
+        strcat(text, "timezone: none\n");
+        assert_refused(text, strlen(text), "f.yaml:102:1: ", "unknown key");
+        snprintf(text + used, sizeof text - used, "%smeat:\n", empty[i]);
+        assert_refused(text, strlen(text), "f.yaml:102:1: ", "more than 100 empty lines");
+    }
+}
+
+/* A section of micrometres would be solved in steps of microseconds. */
+static void test_smallest_outline(void **state)
+{
+    (void)state;
+    static const double sizes[][2] = {{0.02, 0.01}, {0.0199, 0.01}, {0.02, 0.0099}, {1e-5, 1e-5}};
+    for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
+        sw_scenario s;
+        sw_scenario_init(&s);
+        s.meat.shape = SW_SHAPE_OUTLINE;
+        s.meat.outline_count = 3;
+        s.meat.outline[1][0] = s.meat.outline[2][0] = sizes[i][0];
+        s.meat.outline[2][1] = sizes[i][1];
+        assert_int_equal(sw_scenario_check(context, &s), i == 0 ? SW_OK : SW_ERR_RANGE);
+        if (i > 0)
+            assert_non_null(strstr(sw_context_message(context), "thick; allowed 20 mm and 10 mm or more"));
+    }
 }
 
 static void test_long_values_are_cut_in_sentences(void **state)
@@ -579,7 +628,9 @@ static sw_ending random_ending(const sw_ending_limits *limits)
     case 1:
         return (sw_ending){SW_ENDING_DURATION, random_in(limits->duration)};
     case 2:
-        return (sw_ending){SW_ENDING_CLOCK, random_in((sw_range){0.0, 86400.0})};
+        return random_fraction() < 0.5
+                   ? (sw_ending){SW_ENDING_CLOCK, random_in((sw_range){0.0, 86400.0})}
+                   : (sw_ending){SW_ENDING_CLOCK_ON_DAY, random_in((sw_range){86400.0, 31 * 86400.0})};
     default:
         return (sw_ending){SW_ENDING_NONE, 0.0};
     }
@@ -682,6 +733,8 @@ static void test_written_form(void **state)
     scenario.start_clock = 22 * 3600.0;
     scenario.stall.duration = 9000.0;
     scenario.rest.until = (sw_ending){SW_ENDING_CLOCK, 63000.0};
+    scenario.hold.until = (sw_ending){SW_ENDING_CLOCK_ON_DAY, 86400.0 + 46800.0};
+    scenario.cooling.until = (sw_ending){SW_ENDING_CLOCK_ON_DAY, 2 * 86400.0 + 29700.0};
     char *si = written(&scenario, SW_UNITS_SI), *us = written(&scenario, SW_UNITS_US);
     assert_non_null(strstr(si, "\n  temperature: 121 C\n"));
     assert_non_null(strstr(us, "\n  temperature: 249.8 F\n"));
@@ -689,6 +742,8 @@ static void test_written_form(void **state)
     assert_non_null(strstr(us, "\nstart: 22:00\n"));
     assert_non_null(strstr(si, "\n  duration: 2 h 30 min\n"));
     assert_non_null(strstr(si, "\n  until: 17:30\n"));
+    assert_non_null(strstr(si, "\n  until: 13:00 +1 day\n"));
+    assert_non_null(strstr(us, "\n  until: 08:15 +2 days\n"));
     assert_non_null(strstr(si, "\n  # of the whole trimmed raw cut [0.2 to 30 kg]\n"));
     free(si);
     free(us);
@@ -871,6 +926,8 @@ int main(void)
         cmocka_unit_test(test_values_for_apps),
         cmocka_unit_test(test_errors_in_a_file),
         cmocka_unit_test(test_long_text),
+        cmocka_unit_test(test_empty_lines),
+        cmocka_unit_test(test_smallest_outline),
         cmocka_unit_test(test_large_inputs),
         cmocka_unit_test(test_long_values_are_cut_in_sentences),
         cmocka_unit_test(test_errors_of_set),

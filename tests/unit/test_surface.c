@@ -180,6 +180,14 @@ static void test_blowing(void **state)
     double x = b.evaporation * 1900.0 / 10.0;
     assert_true(x > 0.1);
     assert_close_rel(b.convection_heat, 10.0 * x / expm1(x) * 51.0, 1e-7);
+    /* Vapour that stays under foil, or bubbles through a pool, does not cross the film. */
+    for (int contact = SW_CONTACT_POOL; contact <= SW_CONTACT_INSIDE; contact++) {
+        sw_surface under = s;
+        under.contact = (sw_contact)contact;
+        b = solve(&under, 70.0, 1e12, 1.0);
+        assert_true(b.evaporation > 1e-4);
+        assert_close_rel(b.convection_heat, 10.0 * 51.0, 1e-9);
+    }
     b = solve(&s, 70.0, 1e12, 0.0);
     /* Vapour goes the other way now: dry meat in moist air takes it up, and the convection gains. */
     assert_true(b.evaporation < 0.0);

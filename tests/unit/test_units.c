@@ -7,6 +7,7 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <udunits2.h>
 
 static sw_units *units;
 
@@ -21,6 +22,34 @@ static int tear_down(void **state)
     (void)state;
     sw_units_destroy(units);
     return 0;
+}
+
+static int complaints;
+
+static int complain(const char *format, va_list arguments)
+{
+    (void)format;
+    (void)arguments;
+    return ++complaints;
+}
+
+/* UDUNITS' messages are the caller's again when the last units are gone, and nobody's while some live. */
+static void test_handler_of_messages(void **state)
+{
+    (void)state;
+    sw_units *one, *other;
+    sw_unit unit = {0};
+    sw_units_destroy(units);
+    ut_error_message_handler before = ut_set_error_message_handler(complain);
+    complaints = 0;
+    assert_int_equal(sw_units_create(NULL, &one), SW_OK);
+    assert_int_equal(sw_units_create(NULL, &other), SW_OK);
+    sw_units_destroy(one);
+    assert_int_equal(sw_unit_find(other, SW_QUANTITY_MASS, "furlongfurlong/", &unit), SW_UNIT_UNKNOWN);
+    assert_int_equal(complaints, 0);
+    sw_units_destroy(other);
+    assert_ptr_equal(ut_set_error_message_handler(before), complain);
+    assert_int_equal(sw_units_create(NULL, &units), SW_OK);
 }
 
 static double to_si(sw_quantity quantity, double value, const char *text)
@@ -183,6 +212,7 @@ static void test_missing_database(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_handler_of_messages),
         cmocka_unit_test(test_conversions), cmocka_unit_test(test_decimals_are_exact), cmocka_unit_test(test_refusals),
         cmocka_unit_test(test_too_long),    cmocka_unit_test(test_missing_database),
     };

@@ -190,8 +190,10 @@ static void check_border(sw_around *around, double *state, double *worst_row, do
                     for (size_t i = row % 2; i < n; i += 2)
                         scale = fmax(scale, fabs(border.columns[(column - n) * n + i]));
             }
-            /* Smaller entries move nothing: a unit of a lumped unknown would change a cell by 1e-7 a second. */
-            double share = fabs(entry - quotient) / (scale + 1e-7), *worst = column < n ? worst_row : worst_column;
+            /* Smaller entries move nothing: all of a lumped unknown's size would change a cell by 1e-7 a second. They are what the
+             * surfaces' balances are off by (the square of their last step), over a difference step. */
+            double floor = column < n ? 1e-7 : 1e-7 / t->lumped.scale[column - n];
+            double share = fabs(entry - quotient) / (scale + floor), *worst = column < n ? worst_row : worst_column;
             *worst = fmax(*worst, share);
         }
     }

@@ -29,7 +29,7 @@ void wall_init(wall *w, const wall_setup *setup, sw_material *material)
         die("memory is short");
     const sw_material *materials[SW_REGION_COUNT] = {material, material};
     need(sw_transport_create(w->mesh, materials, &w->water, &w->transport), w);
-    need(sw_integrator_create(w->context, w->transport, setup->tolerance, &w->integrator), w);
+    need(sw_transport_integrator(w->context, w->transport, setup->tolerance, &w->integrator), w);
     for (size_t i = 0; i < w->mesh->boundary_face_count; i++)
         w->transport->surfaces[i] = (sw_surface){.pressure = SW_STANDARD_PRESSURE};
     double *state = sw_integrator_state(w->integrator);
@@ -64,8 +64,8 @@ sw_surface *wall_surface(wall *w, sw_side side)
 
 void wall_run_to(wall *w, double time)
 {
-    const sw_segment_end end = {.by_probe = false};
-    need(sw_integrator_start(w->integrator, w->time, time, &end), w);
+    const sw_roots none = {.count = 0};
+    need(sw_integrator_start(w->integrator, w->time, time, &none), w);
     for (bool ended = false; !ended;)
         need(sw_integrator_step(w->integrator, &w->time, &ended), w);
 }

@@ -2,7 +2,7 @@
 #ifndef SW_VALIDATION_WALL_H
 #define SW_VALIDATION_WALL_H
 
-#include "integrator.h"
+#include "transport_problem.h"
 
 typedef struct wall_setup {
     double thickness;           /* [m] */

@@ -1,6 +1,8 @@
 /** @file
  * A context carries the last error of the calls made with it, as one full sentence.
- * Use one context per thread; the library has no global state. */
+ * Use one context per thread. What the library keeps beside its objects can be used from all threads at once and never changes
+ * a result: the module for HDF5, loaded once when a results file is first written or read, and the handler of UDUNITS' error
+ * messages, which is silent while a scenario reader or writer lives and then again the caller's. */
 #ifndef STALLWRIGHT_CONTEXT_H
 #define STALLWRIGHT_CONTEXT_H
 

@@ -125,6 +125,44 @@ typedef struct sw_phase_record {
     sw_side_record sides_at_end[SW_SIDE_COUNT]; /**< SW_ABSENT for a side that the cut does not have */
 } sw_phase_record;
 
+/** The endings that may be planned and not come; those of the pit itself either come or fail the cook. */
+typedef enum sw_planned_end { SW_PLANNED_POUR, SW_PLANNED_REWRAP, SW_PLANNED_REST, SW_PLANNED_HOLD, SW_PLANNED_COOLING,
+                              SW_PLANNED_COUNT } sw_planned_end;
+
+/** The key of a scenario that plans it: "wrap.pour_when", "rewrap.when", "rest.until", "hold.until", "cooling.until". */
+SW_API const char *sw_planned_end_key(sw_planned_end end);
+
+/** Why an ending that was planned did not come. */
+typedef enum sw_missing_reason {
+    SW_MISSING_HOUR_PASSED, /**< its time of day had passed when its phase was to begin; the cook went on without it */
+    SW_MISSING_TOO_COOL,    /**< the probe stays below its temperature; what comes later is missing too, as for the next two */
+    SW_MISSING_TOO_HOT,     /**< the probe stays above its temperature */
+    SW_MISSING_TOO_FAR,     /**< its time of day comes later than solver.longest_phase after its phase began */
+    SW_MISSING_NOT_BEGUN,   /**< a phase before it does not end */
+    SW_MISSING_REASON_COUNT
+} sw_missing_reason;
+
+/** "hour passed", "too cool", "too hot", "too far", "not begun". */
+SW_API const char *sw_missing_reason_name(sw_missing_reason reason);
+
+/** What is known of an ending that did not come: name, unit, long name. A figure that does not exist is SW_ABSENT. */
+#define SW_MISSING_LIST(X)                                                                                             \
+    X(planned, "s", "when the clock shows its time of day")                                                            \
+    X(begin, "s", "when its phase was to begin, or began")                                                             \
+    X(late, "s", "how much later that is than its time of day")                                                        \
+    X(target, "K", "probe temperature that was waited for")                                                            \
+    X(nearest, "K", "probe temperature nearest to that")                                                               \
+    X(last, "K", "probe temperature when the waiting was given up")                                                    \
+    X(rate, "K s-1", "rate of temperature rise then")
+
+#define SW_MISSING_FIELD(name, unit, long_name) double name;
+typedef struct sw_missing {
+    sw_planned_end end;
+    sw_missing_reason reason;
+    SW_MISSING_LIST(SW_MISSING_FIELD)
+} sw_missing;
+#undef SW_MISSING_FIELD
+
 /** A moment at which the probe first reached a round temperature on the way up. */
 typedef struct sw_milestone {
     double probe_temperature; /**< [K] */
@@ -142,7 +180,8 @@ typedef struct sw_solver_statistics {
     long convergence_failures;
 } sw_solver_statistics;
 
-/** What happened. Read only; created by sw_cook_run, destroyed by sw_history_destroy. */
+/** What happened, up to the end of the last phase that ended. Read only; created by sw_cook_run, destroyed by
+ * sw_history_destroy. */
 typedef struct sw_history {
     sw_scenario scenario; /**< copy of what was run */
 
@@ -150,7 +189,10 @@ typedef struct sw_history {
     double *series[SW_SERIES_COUNT]; /**< row_count values each; rows at the output interval and at phase ends */
 
     size_t phase_count;
-    sw_phase_record phases[SW_PHASE_COUNT];
+    sw_phase_record phases[SW_PHASE_COUNT]; /**< those that ended */
+
+    size_t missing_count;
+    sw_missing missing[SW_PLANNED_COUNT]; /**< what was planned and did not come, as the cook came to it */
 
     size_t milestone_count;
     sw_milestone milestones[SW_MILESTONES_MAX];
@@ -195,10 +237,17 @@ typedef int (*sw_cook_observer)(double time, double probe_temperature, void *dat
  * @param observer may be NULL
  * @param data passed to the observer
  * @param history out: owned by the caller, destroy with sw_history_destroy; unchanged on error
- * @return SW_OK; SW_ERR_RANGE or SW_ERR_ARGUMENT (scenario); SW_ERR_NEVER_ENDS (a phase does not end: the sentence says
- * at what temperature the probe levelled); SW_ERR_SOLVER; SW_ERR_CANCELLED; SW_ERR_MEMORY */
+ * @return SW_OK, also if a phase after the pull does not end or misses its hour: history->missing tells; SW_ERR_RANGE or
+ * SW_ERR_ARGUMENT (scenario); SW_ERR_NEVER_ENDS (a phase on the pit does not end: the sentence says at what temperature the
+ * probe levelled); SW_ERR_SOLVER; SW_ERR_CANCELLED; SW_ERR_MEMORY */
 SW_API sw_status sw_cook_run(sw_context *context, const sw_scenario *scenario, sw_cook_observer observer, void *data,
                              sw_history **history);
+
+/** Whether the meat gets ready to slice: whether rest and hold, as far as they were planned, ended or were missed. */
+SW_API bool sw_history_is_ready(const sw_history *history);
+
+/** What is missing of a planned ending; NULL if it came or was not planned. */
+SW_API const sw_missing *sw_history_missing(const sw_history *history, sw_planned_end end);
 
 /** Destroys a history; NULL is allowed. */
 SW_API void sw_history_destroy(sw_history *history);

@@ -28,13 +28,14 @@ SW_API sw_surface_state sw_surface_state_of(double water_activity);
 
 /** What the share of collagen turned to gelatin says, its rate being uncertain. */
 typedef enum sw_tenderness {
+    SW_TENDERNESS_UNKNOWN,      /**< the meat does not get ready to slice */
     SW_TENDERNESS_NOT,          /**< below the limit even if the reaction is as fast as it may be */
     SW_TENDERNESS_PROBABLY_NOT, /**< below the limit, but not surely */
     SW_TENDERNESS_PROBABLY,     /**< above the limit, but not surely */
     SW_TENDERNESS_TENDER        /**< above the limit even if the reaction is as slow as it may be */
 } sw_tenderness;
 
-/** "not tender", "probably not tender", "probably tender", "tender". */
+/** "unknown", "not tender", "probably not tender", "probably tender", "tender". */
 SW_API const char *sw_tenderness_name(sw_tenderness tenderness);
 
 /** Dryness index of a surface from its water activity: 1 where it counts as dry (0.75), 0 where it counts as wet (0.97),
@@ -82,6 +83,8 @@ SW_API double sw_dryness_index(double water_activity);
     X(rest_end, "s", "when the rest ended")                                                                            \
     X(hold_end, "s", "when the hold ended")                                                                            \
     X(slice_time, "s", "when the last phase ended: ready to slice")                                                    \
+    X(late, "s", "how much later than the time of day planned; 0 if in time, absent if none was planned")              \
+    X(endless_phases, "1", "how many phases do not end, or do not begin for that")                                     \
     X(slice_probe, "K", "probe temperature when ready to slice")                                                       \
     X(lowest_after_pull, "K", "lowest temperature anywhere in the meat between pull and slicing")                      \
     X(yield_fraction, "1", "mass left at slicing over raw mass")                                                       \
@@ -122,7 +125,7 @@ typedef struct sw_outcome {
     sw_side_outcome sides[SW_SIDE_COUNT]; /**< all absent for a side that the cut does not have */
     sw_surface_state top_state_at_pull;
     sw_budget at_pull;
-    sw_budget at_end;
+    sw_budget at_end; /**< of slicing; if the meat does not get ready, of the last phase that ended */
 } sw_outcome;
 #undef SW_OUTCOME_FIELD
 
@@ -130,6 +133,7 @@ typedef struct sw_outcome {
  * The stall: the first spell before the pull in which the probe, between stall.above and stall.below, heats slower than
  * stall.rate without a break for at least stall.duration. It ends when the probe heats at stall.rate again, passes
  * stall.below, or at the pull. Later spells do not count.
+ * If a rest or hold does not end (sw_history_is_ready), the figures of slicing are absent and those before it are there.
  * @param history borrowed
  * @param outcome out */
 SW_API void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome);

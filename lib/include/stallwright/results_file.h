@@ -46,7 +46,7 @@ typedef struct sw_results {
  * @param path a regular file
  * @param results out: owned by the caller, destroy with sw_results_destroy; unchanged on error
  * @return SW_OK; SW_ERR_FILE (missing, no regular file, not to be read; the unit database cannot be read);
- * SW_ERR_INPUT (no results file, one of another format, or damaged; the sentence says what it lacks); SW_ERR_MEMORY */
+ * SW_ERR_INPUT (no results file, one of another format, damaged, or changed by another program; the sentence says what it lacks); SW_ERR_MEMORY */
 SW_API sw_status sw_results_read(sw_context *context, const char *path, sw_results **results);
 
 /** Destroys results and their histories; NULL is allowed. */

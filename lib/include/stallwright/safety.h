@@ -60,6 +60,7 @@ typedef struct sw_safety_finding {
     double temperature; /**< of the dwell tables: the row that figure and limit belong to [K] */
     double below;       /**< of the lowest temperatures: how long some of the meat was below the limit [s] */
     bool beyond_fit;    /**< kinetics met temperatures outside their fitted range and counted none or the nearest */
+    bool lacks_phase;   /**< not assessed because a rest, hold or cooling is missing (sw_history_missing) */
     const char *reason; /**< why it is not assessed, for a sentence; else NULL */
 } sw_safety_finding;
 

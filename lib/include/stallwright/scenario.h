@@ -87,8 +87,13 @@ typedef enum sw_ending_kind {
     SW_ENDING_PROBE_TEMPERATURE, /**< the probe reaches a temperature, from below or from above [K] */
     SW_ENDING_DURATION,          /**< so long after the phase began; the pull: after the meat went on [s] */
     SW_ENDING_BARK,              /**< the top of the meat is as dry as wrap.bark_set; no value */
-    SW_ENDING_CLOCK              /**< the clock shows a time of day [s after midnight]; needs a start time */
+    SW_ENDING_CLOCK,             /**< the clock first shows a time of day after the start [s after midnight] */
+    SW_ENDING_CLOCK_ON_DAY       /**< the same on a day that is given: 13:00 +1 day [s after midnight of the day on which
+                                      the meat went on] */
 } sw_ending_kind;
+
+/** Most days that a time of day may be away from the start. */
+#define SW_ENDING_DAYS_MAX 30
 
 typedef struct sw_ending {
     sw_ending_kind kind;
@@ -301,6 +306,11 @@ SW_API void sw_scenario_init(sw_scenario *scenario);
  * @return SW_OK, SW_ERR_RANGE or SW_ERR_ARGUMENT with a sentence in the context that names the field as it is called in
  * a scenario file, its value and the allowed range */
 SW_API sw_status sw_scenario_check(sw_context *context, const sw_scenario *scenario);
+
+/** When a time of day falls.
+ * @param start_clock time of day the meat goes on [s after midnight]
+ * @return [s after the meat went on], always above 0; INFINITY for an ending that is no time of day */
+SW_API double sw_ending_clock_time(double start_clock, sw_ending ending);
 
 /** Names used in scenario files and output: "none", "paper", "open-tray", "closed-foil". */
 SW_API const char *sw_wrap_name(sw_wrap_kind kind);

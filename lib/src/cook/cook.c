@@ -6,8 +6,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-static const double day = 86400.0;
-
 /* When a phase ends: by the probe, by time, or by whichever comes first. */
 typedef struct phase_end {
     bool by_bark;
@@ -25,15 +23,10 @@ typedef struct phase_plan {
     sw_wrap_kind wrap;
 } phase_plan;
 
-/* Time at which an ending that is no probe temperature falls, counted from a moment. */
+/* Time at which an ending that is no probe temperature falls; durations count from a moment. */
 static double ending_time(const sw_scenario *s, sw_ending ending, double from)
 {
-    if (ending.kind == SW_ENDING_DURATION)
-        return from + ending.value;
-    if (ending.kind != SW_ENDING_CLOCK)
-        return INFINITY;
-    double wait = fmod(ending.value - (s->start_clock + from), day);
-    return from + (wait > 0.0 ? wait : wait + day);
+    return ending.kind == SW_ENDING_DURATION ? from + ending.value : sw_ending_clock_time(s->start_clock, ending);
 }
 
 static void let_end(phase_end *end, const sw_scenario *s, sw_ending ending, double from)
@@ -66,7 +59,8 @@ static void enter(sw_cook *c, const phase_plan *plan)
 /* The probes as an end that waits for a temperature sees them. */
 static sw_segment_end segment_end(const sw_cook *c, const phase_end *end)
 {
-    return (sw_segment_end){.by_bark = end->by_bark,
+    return (sw_segment_end){.transport = c->body.transport,
+                            .by_bark = end->by_bark,
                             .bark_cell = c->body.mesh->boundary_faces[c->top_face].cell,
                             .bark_activity = c->scenario->wrap.bark_set,
                             .by_probe = end->by_probe,
@@ -97,13 +91,20 @@ static size_t boundary_face_of(const sw_cook *c, sw_side side)
     return found;
 }
 
+/* How fast the probe has been rising lately [K s-1]. */
+static double recent_rate(const sw_history *h)
+{
+    const double *probe = h->series[SW_SERIES_probe_temperature], *time = h->series[SW_SERIES_time];
+    const size_t last = h->row_count - 1, earlier = last > 30 ? last - 30 : 0;
+    return last > earlier ? (probe[last] - probe[earlier]) / (time[last] - time[earlier]) : 0.0;
+}
+
 static sw_status never_ends(sw_cook *c, const phase_plan *plan)
 {
     const sw_history *h = c->history;
-    size_t last = h->row_count - 1, earlier = last > 30 ? last - 30 : 0;
-    double probe = h->series[SW_SERIES_probe_temperature][last];
-    double rise = probe - h->series[SW_SERIES_probe_temperature][earlier];
-    double hours = (h->series[SW_SERIES_time][last] - h->series[SW_SERIES_time][earlier]) / 3600.0;
+    const double probe = h->series[SW_SERIES_probe_temperature][h->row_count - 1];
+    if (plan->place) /* not the end of the cook: the history says what is missing */
+        return SW_ERR_NEVER_ENDS;
     if (!plan->end.by_probe)
         return sw_fail(c->context, SW_ERR_NEVER_ENDS,
                        "the phase \"%s\" does not end within solver.longest_phase, %.4g h: the time of %s comes after %.4g h",
@@ -113,13 +114,70 @@ static sw_status never_ends(sw_cook *c, const phase_plan *plan)
                    "the phase \"%s\" does not end: %s waits for the probe to read %.1f C, but after %.0f h it has "
                    "levelled at %.1f C, changing by %.2g K per hour; a hotter pit, a wrap or a lower temperature would end it",
                    sw_phase_name(plan->phase), plan->ending_name, plan->end.temperature - 273.15,
-                   c->scenario->solver.longest_phase / 3600.0, probe - 273.15, hours > 0.0 ? rise / hours : 0.0);
+                   c->scenario->solver.longest_phase / 3600.0, probe - 273.15, 3600.0 * recent_rate(h));
+}
+
+/* An ending that does not come. */
+static sw_missing *miss(sw_cook *c, sw_planned_end end, sw_missing_reason reason, double planned)
+{
+    sw_missing *m = &c->history->missing[c->history->missing_count++];
+#define MAKE_ABSENT(name, unit, long_name) m->name = SW_ABSENT;
+    SW_MISSING_LIST(MAKE_ABSENT)
+#undef MAKE_ABSENT
+    m->end = end;
+    m->reason = reason;
+    if (isfinite(planned))
+        m->planned = planned;
+    if (reason != SW_MISSING_NOT_BEGUN)
+        m->begin = c->time;
+    return m;
+}
+
+/* Whether the time of day of an ending has passed now that its phase is to begin; then that is noted. */
+static bool misses_hour(sw_cook *c, sw_planned_end end, sw_ending ending)
+{
+    const double planned = sw_ending_clock_time(c->scenario->start_clock, ending);
+    if (planned >= c->time)
+        return false;
+    miss(c, end, SW_MISSING_HOUR_PASSED, planned)->late = c->time - planned;
+    return true;
+}
+
+/* Notes a temperature that was waited for in vain, and takes back the rows of the phase that waited. */
+static void give_up(sw_cook *c, sw_planned_end end, double target, double start, size_t rows, size_t fields)
+{
+    sw_history *h = c->history;
+    const double *probe = h->series[SW_SERIES_probe_temperature];
+    const size_t last = h->row_count - 1;
+    sw_missing *m = miss(c, end, probe[last] < target ? SW_MISSING_TOO_COOL : SW_MISSING_TOO_HOT, INFINITY);
+    m->begin = start;
+    m->target = target;
+    m->nearest = m->last = probe[last];
+    m->rate = recent_rate(h);
+    for (size_t i = rows - 1; i <= last; i++)
+        if (fabs(probe[i] - target) < fabs(m->nearest - target))
+            m->nearest = probe[i];
+    h->row_count = rows;
+    h->field_count = fields;
+    c->given_up = true;
+}
+
+static void add_work(sw_cook *c)
+{
+    const sw_integration_work work = sw_integrator_work(c->integrator);
+    sw_solver_statistics *sum = &c->history->statistics;
+    sum->steps += work.steps;
+    sum->right_hand_sides += work.right_hand_sides;
+    sum->jacobians += work.jacobians;
+    sum->error_test_failures += work.error_test_failures;
+    sum->convergence_failures += work.convergence_failures;
 }
 
 static sw_status run_segment(sw_cook *c, const phase_plan *plan, double end_time, bool *early)
 {
-    sw_segment_end end = segment_end(c, &plan->end);
-    sw_status status = sw_integrator_start(c->integrator, c->time, end_time, &end);
+    const sw_segment_end end = segment_end(c, &plan->end);
+    const sw_roots roots = sw_segment_roots(&end);
+    sw_status status = sw_integrator_start(c->integrator, c->time, end_time, &roots);
     bool ended = false;
     while (status == SW_OK && !ended) {
         status = sw_integrator_step(c->integrator, &c->time, &ended);
@@ -134,7 +192,7 @@ static sw_status run_segment(sw_cook *c, const phase_plan *plan, double end_time
         if (status == SW_OK && c->observer && c->observer(c->time, probe_value(c, state), c->observer_data) != 0)
             status = sw_fail(c->context, SW_ERR_CANCELLED, "the cook was cancelled at %.4g h", c->time / 3600.0);
     }
-    sw_integrator_add_statistics(c->integrator, &c->history->statistics);
+    add_work(c);
     *early = c->time < end_time;
     return status;
 }
@@ -202,8 +260,7 @@ static sw_status end_phase(sw_cook *c, const phase_plan *plan, double start)
                sw_history_append_field(c->history, c->time, sw_integrator_state(c->integrator)) != 0) {
         return sw_record_out_of_memory(c);
     }
-    sw_record_phase(c, plan->phase, start);
-    return SW_OK;
+    return sw_record_phase(c, plan->phase, start);
 }
 
 static sw_status run_phase(sw_cook *c, const phase_plan *plan)
@@ -238,7 +295,8 @@ static sw_status run_in_wrap(sw_cook *c, const phase_plan *plan)
     const sw_wrap *wrap = &c->scenario->wrap;
     const double start = c->time, limit = start + c->scenario->solver.longest_phase;
     sw_status status = begin_phase(c, plan);
-    if (status == SW_OK && wrap->pour != SW_POUR_NO && plan->wrap == SW_WRAP_OPEN_TRAY) {
+    if (status == SW_OK && wrap->pour != SW_POUR_NO && plan->wrap == SW_WRAP_OPEN_TRAY &&
+        !misses_hour(c, SW_PLANNED_POUR, wrap->pour_when)) {
         phase_plan until = *plan;
         phase_end when = {.time = INFINITY};
         let_end(&when, c->scenario, wrap->pour_when, 0.0);
@@ -277,7 +335,8 @@ static sw_status run_on_pit(sw_cook *c)
     sw_status status = run_phase(c, &plan);
     if (status != SW_OK || is_over(c, &pull, true))
         return status; /* pulled before the wrap went on */
-    const bool rewraps = s->rewrap.when.kind != SW_ENDING_NONE && s->rewrap.kind != s->wrap.kind;
+    const bool rewraps = s->rewrap.when.kind != SW_ENDING_NONE && s->rewrap.kind != s->wrap.kind &&
+                         !misses_hour(c, SW_PLANNED_REWRAP, s->rewrap.when);
     plan = (phase_plan){.phase = SW_PHASE_WRAPPED, .ending_name = "pull", .end = pull, .wrap = s->wrap.kind};
     if (rewraps) {
         plan.ending_name = name_of_end(s->rewrap.when, "rewrap.when");
@@ -303,17 +362,35 @@ static sw_wrap_kind last_wrap(const sw_cook *c)
     return wrap;
 }
 
-static sw_status run_in_place(sw_cook *c, sw_phase phase, const sw_place *place, const char *ending_name)
+/* A phase after the pull. What it lacks does not undo what was before it. */
+static sw_status run_in_place(sw_cook *c, sw_phase phase, const sw_place *place, sw_planned_end end)
 {
+    const double start = c->time, planned = sw_ending_clock_time(c->scenario->start_clock, place->until);
+    const size_t rows = c->history->row_count, fields = c->history->field_count;
     if (place->until.kind == SW_ENDING_NONE)
         return SW_OK;
+    if (c->given_up) {
+        miss(c, end, SW_MISSING_NOT_BEGUN, planned);
+        return SW_OK;
+    }
+    if (misses_hour(c, end, place->until))
+        return SW_OK;
     phase_plan plan = {.phase = phase,
-                       .ending_name = ending_name,
+                       .ending_name = sw_planned_end_key(end),
                        .end = {.time = INFINITY},
                        .place = place,
                        .wrap = place->keep_wrap ? last_wrap(c) : SW_WRAP_NONE};
     let_end(&plan.end, c->scenario, place->until, c->time);
-    return run_phase(c, &plan);
+    if (!plan.end.by_probe && plan.end.time > start + c->scenario->solver.longest_phase) {
+        miss(c, end, SW_MISSING_TOO_FAR, planned);
+        c->given_up = true;
+        return SW_OK;
+    }
+    sw_status status = run_phase(c, &plan);
+    if (status != SW_ERR_NEVER_ENDS)
+        return status;
+    give_up(c, end, plan.end.temperature, start, rows, fields);
+    return SW_OK;
 }
 
 static sw_status prepare(sw_cook *c)
@@ -322,8 +399,8 @@ static sw_status prepare(sw_cook *c)
     if (status == SW_OK)
         status = sw_around_init(c->context, &c->around, c->scenario, &c->body);
     if (status == SW_OK)
-        status = sw_integrator_create(c->context, c->body.transport, c->scenario->solver.relative_tolerance,
-                                      &c->integrator);
+        status = sw_transport_integrator(c->context, c->body.transport, c->scenario->solver.relative_tolerance,
+                                         &c->integrator);
     if (status != SW_OK)
         return status;
     size_t unknowns = sw_transport_unknowns(c->body.transport);
@@ -349,11 +426,11 @@ static sw_status run_phases(sw_cook *c)
 {
     sw_status status = run_on_pit(c);
     if (status == SW_OK)
-        status = run_in_place(c, SW_PHASE_REST, &c->scenario->rest, "rest.until");
+        status = run_in_place(c, SW_PHASE_REST, &c->scenario->rest, SW_PLANNED_REST);
     if (status == SW_OK)
-        status = run_in_place(c, SW_PHASE_HOLD, &c->scenario->hold, "hold.until");
+        status = run_in_place(c, SW_PHASE_HOLD, &c->scenario->hold, SW_PLANNED_HOLD);
     if (status == SW_OK)
-        status = run_in_place(c, SW_PHASE_COOLING, &c->scenario->cooling, "cooling.until");
+        status = run_in_place(c, SW_PHASE_COOLING, &c->scenario->cooling, SW_PLANNED_COOLING);
     return status;
 }
 
@@ -368,8 +445,6 @@ sw_status sw_cook_run(sw_context *context, const sw_scenario *scenario, sw_cook_
     status = prepare(&c);
     if (status == SW_OK)
         status = run_phases(&c);
-    if (status == SW_OK)
-        status = sw_record_end(&c);
     if (status == SW_OK) {
         sw_history_find_milestones(c.history);
         *history = c.history;

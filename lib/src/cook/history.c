@@ -63,6 +63,37 @@ sw_history *sw_history_create(const sw_scenario *scenario, const sw_mesh *mesh, 
     return history;
 }
 
+const char *sw_planned_end_key(sw_planned_end end)
+{
+    static const char *const keys[SW_PLANNED_COUNT] = {"wrap.pour_when", "rewrap.when", "rest.until", "hold.until",
+                                                       "cooling.until"};
+    return keys[end];
+}
+
+const char *sw_missing_reason_name(sw_missing_reason reason)
+{
+    static const char *const names[SW_MISSING_REASON_COUNT] = {"hour passed", "too cool", "too hot", "too far", "not begun"};
+    return names[reason];
+}
+
+const sw_missing *sw_history_missing(const sw_history *history, sw_planned_end end)
+{
+    for (size_t i = 0; i < history->missing_count; i++)
+        if (history->missing[i].end == end)
+            return &history->missing[i];
+    return NULL;
+}
+
+bool sw_history_is_ready(const sw_history *history)
+{
+    for (size_t i = 0; i < history->missing_count; i++) {
+        const sw_missing *m = &history->missing[i];
+        if ((m->end == SW_PLANNED_REST || m->end == SW_PLANNED_HOLD) && m->reason != SW_MISSING_HOUR_PASSED)
+            return false;
+    }
+    return true;
+}
+
 void sw_history_destroy(sw_history *history)
 {
     if (!history)

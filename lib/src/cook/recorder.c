@@ -1,6 +1,7 @@
 #include "recorder.h"
 
 #include "history.h"
+#include "side_record.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -94,7 +95,7 @@ sw_status sw_record_at(sw_cook *c, double time, bool with_field)
     if (status == SW_OK)
         status = sw_integrator_interpolate(c->integrator, time, 1, c->slope);
     if (status == SW_OK)
-        status = sw_integrator_interpolate_flows(c->integrator, time, flows);
+        status = sw_integrator_interpolate_sums(c->integrator, time, flows);
     if (status == SW_OK)
         status = fill_row(c, time, c->state, sw_probe_reading(sw_cook_deciding_probe(c, c->state), c->slope), flows,
                           row);
@@ -114,7 +115,7 @@ sw_status sw_record_start(sw_cook *c)
     if (sw_transport_rate(c->body.transport, 0.0, state, c->slope) != 0)
         return sw_fail(c->context, SW_ERR_SOLVER, "no surface temperature was found at the start");
     sw_status status = fill_row(c, 0.0, state, sw_probe_reading(sw_cook_deciding_probe(c, state), c->slope),
-                                sw_integrator_flows(c->integrator), row);
+                                sw_integrator_sums(c->integrator), row);
     if (status == SW_OK)
         status = append_row(c, row, state);
     if (status != SW_OK)
@@ -143,7 +144,7 @@ sw_status sw_record_up_to(sw_cook *c, double time)
 
 static void fill_budget(const sw_cook *c, sw_budget *b)
 {
-    const double *flows = sw_integrator_flows(c->integrator);
+    const double *flows = sw_integrator_sums(c->integrator);
     const double *state = sw_integrator_state(c->integrator);
     double enthalpy = sw_transport_enthalpy(c->body.transport, state) - c->enthalpy_at_start;
     double water = sw_transport_water(c->body.transport, state);
@@ -183,28 +184,14 @@ static void fill_budget(const sw_cook *c, sw_budget *b)
     b->water_residual = (c->water_at_start - water - lost) / c->water_at_start;
 }
 
-void sw_record_phase(sw_cook *c, sw_phase phase, double start)
-{
-    sw_history *h = c->history;
-    size_t last = h->row_count - 1;
-    sw_phase_record *p = &h->phases[h->phase_count++];
-    p->phase = phase;
-    p->start = start;
-    p->end = c->time;
-    p->probe_at_end = h->series[SW_SERIES_probe_temperature][last];
-    p->top_surface_at_end = h->series[SW_SERIES_top_surface_temperature][last];
-    p->top_water_activity_at_end = h->series[SW_SERIES_top_water_activity][last];
-    fill_budget(c, &p->budget_at_end);
-    sw_bark_sides(&c->bark, sw_integrator_state(c->integrator), p->sides_at_end);
-}
-
 /* How far the reactions got. */
 static sw_status record_reactions(sw_cook *c)
 {
     sw_history *h = c->history;
     const sw_mesh *mesh = c->body.mesh;
     for (int r = 0; r < SW_INNER_REACTION_COUNT; r++) {
-        h->cell_extent[r] = malloc(mesh->cell_count * sizeof *h->cell_extent[r]);
+        if (!h->cell_extent[r])
+            h->cell_extent[r] = malloc(mesh->cell_count * sizeof *h->cell_extent[r]);
         if (!h->cell_extent[r])
             return sw_record_out_of_memory(c);
         for (size_t i = 0; i < mesh->cell_count; i++)
@@ -220,8 +207,19 @@ static sw_status record_reactions(sw_cook *c)
     return SW_OK;
 }
 
-sw_status sw_record_end(sw_cook *c)
+sw_status sw_record_phase(sw_cook *c, sw_phase phase, double start)
 {
-    fill_budget(c, &c->history->budget);
+    sw_history *h = c->history;
+    size_t last = h->row_count - 1;
+    sw_phase_record *p = &h->phases[h->phase_count++];
+    p->phase = phase;
+    p->start = start;
+    p->end = c->time;
+    p->probe_at_end = h->series[SW_SERIES_probe_temperature][last];
+    p->top_surface_at_end = h->series[SW_SERIES_top_surface_temperature][last];
+    p->top_water_activity_at_end = h->series[SW_SERIES_top_water_activity][last];
+    fill_budget(c, &p->budget_at_end);
+    h->budget = p->budget_at_end;
+    sw_bark_sides(&c->bark, sw_integrator_state(c->integrator), p->sides_at_end);
     return record_reactions(c);
 }

@@ -6,9 +6,9 @@
 
 #include "bark.h"
 #include "body.h"
-#include "integrator.h"
 #include "rendering.h"
 #include "surroundings.h"
+#include "transport_problem.h"
 
 /* A cook under way. */
 typedef struct sw_cook {
@@ -29,6 +29,7 @@ typedef struct sw_cook {
     double next_row, next_field;
     sw_around around;
     double next_spritz;    /* [s], INFINITY for none */
+    bool given_up;         /* a phase did not end */
     double added, poured, spilled; /* liquid poured or sprayed on, taken out of a wrap, sprayed and not clinging [kg] */
 } sw_cook;
 
@@ -47,10 +48,8 @@ sw_status sw_record_at(sw_cook *cook, double time, bool with_field);
 /* All rows and cross-sections that fall due up to a time [s]. */
 sw_status sw_record_up_to(sw_cook *cook, double time);
 
-/* A phase that began at start [s] and ends now, after the row of its end. */
-void sw_record_phase(sw_cook *cook, sw_phase phase, double start);
-
-/* How far the reactions got, and the budget at the end. */
-sw_status sw_record_end(sw_cook *cook);
+/* A phase that began at start [s] and ends now, after the row of its end. Until a later one ends, what the history has
+ * of the end is of this one: the budget, and how far the reactions got. */
+sw_status sw_record_phase(sw_cook *cook, sw_phase phase, double start);
 
 #endif

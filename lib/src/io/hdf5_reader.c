@@ -1,5 +1,7 @@
 #include "hdf5_reader.h"
 
+#include "file_checksum.h"
+
 #include <hdf5.h>
 
 #include <stdio.h>
@@ -236,6 +238,16 @@ int64_t sw_hdf5_read_count(sw_hdf5_reader *reader, sw_hdf5_object object, const 
 
 /* ---- the file ---- */
 
+/* Closing a file so opened closes all in it that is still open. */
+static hid_t open_file(const char *path)
+{
+    hid_t access = H5Pcreate(H5P_FILE_ACCESS);
+    H5Pset_fclose_degree(access, H5F_CLOSE_STRONG);
+    hid_t file = H5Fopen(path, H5F_ACC_RDONLY, access);
+    H5Pclose(access);
+    return file;
+}
+
 static void read_file(sw_hdf5_reader *reader, const char *path,
                       void (*take)(sw_hdf5_reader *reader, sw_hdf5_object root, void *data), void *data)
 {
@@ -243,7 +255,12 @@ static void read_file(sw_hdf5_reader *reader, const char *path,
         sw_hdf5_refuse(reader, "it is no HDF5 file, or its beginning is damaged");
         return;
     }
-    hid_t file = H5Fopen(path, H5F_ACC_RDONLY, H5P_DEFAULT);
+    const char *complaint = sw_file_checksum_complaint(path);
+    if (complaint) {
+        sw_hdf5_refuse(reader, complaint);
+        return;
+    }
+    hid_t file = open_file(path);
     hid_t root = file < 0 ? -1 : H5Gopen2(file, "/", H5P_DEFAULT);
     if (root < 0)
         sw_hdf5_refuse(reader, "it is damaged, or a part of it is missing");

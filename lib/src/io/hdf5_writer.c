@@ -3,6 +3,7 @@
 
 #include "hdf5_writer.h"
 
+#include "file_checksum.h"
 #include "typed_text.h"
 
 #include <hdf5.h>
@@ -520,6 +521,16 @@ static void finish_file(sw_hdf5_writer *writer, hid_t file, sw_hdf5_building *bu
     building->size = (size_t)size;
 }
 
+static void append_checksum(sw_hdf5_writer *writer, mapped_file *mapped, sw_hdf5_building *building)
+{
+    if (writer->failed)
+        return;
+    int error = sw_file_checksum_append(mapped->descriptor, building->size);
+    if (error)
+        stop_at(mapped, error);
+    building->size += SW_CHECKSUM_SIZE;
+}
+
 static void build(sw_hdf5_writer *writer, mapped_file *mapped, sw_hdf5_building *building,
                   void (*fill)(sw_hdf5_writer *writer, sw_hdf5_object root, const void *data), const void *data)
 {
@@ -535,6 +546,7 @@ static void build(sw_hdf5_writer *writer, mapped_file *mapped, sw_hdf5_building 
         fill(writer, root, data);
     sw_hdf5_close(root);
     finish_file(writer, file, building);
+    append_checksum(writer, mapped, building);
 }
 
 sw_hdf5_building sw_hdf5_build(int descriptor,

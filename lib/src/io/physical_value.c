@@ -396,7 +396,7 @@ static sw_status refuse_ending(const reading *r, const char *why, bool may_be_no
     char typed[SW_QUOTE_SIZE];
     return sw_fail(r->context, SW_ERR_INPUT,
                    "%s: %s %s; write a temperature such as 165 F or 74 C, a duration such as 3 h or a time of day such "
-                   "as 17:30%s",
+                   "as 17:30 or 13:00 +1 day%s",
                    r->where, sw_quote(r->text, typed), why, may_be_none ? ", or none" : "");
 }
 
@@ -417,6 +417,24 @@ static sw_unit_answer ending_quantity(const sw_units *units, const char *unit_te
             return answer;
     }
     return SW_UNIT_UNKNOWN;
+}
+
+/* Cuts "+1 day" off the end of a time of day; days is -1 if there is none. False if what is there is no such thing. */
+static bool cut_days(char *trimmed, int *days)
+{
+    char *plus = strchr(trimmed, '+');
+    *days = -1;
+    if (!plus || plus == trimmed || plus[-1] == 'e' || plus[-1] == 'E') /* a sign, also of an exponent */
+        return true;
+    const char *digits = skip_blanks(plus + 1);
+    const size_t length = strspn(digits, "0123456789");
+    const char *unit = skip_blanks(digits + length);
+    if (length == 0 || length > 2 || (strcmp(unit, "day") != 0 && strcmp(unit, "days") != 0))
+        return false;
+    *days = atoi(digits);
+    *plus = '\0';
+    remove_blanks_at_end(trimmed);
+    return *days >= 1 && *days <= SW_ENDING_DAYS_MAX;
 }
 
 sw_status sw_value_read_ending(sw_context *context, const sw_units *units, const char *where, const char *text,
@@ -441,8 +459,13 @@ sw_status sw_value_read_ending(sw_context *context, const sw_units *units, const
     }
     sw_ending read = {SW_ENDING_CLOCK, 0.0};
     sw_range range = {0.0, 86400.0};
+    int days;
+    if (!cut_days(trimmed, &days))
+        return refuse_ending(&r, "has no day that is understood: +1 day to +30 days", limits->may_be_none);
     if (strchr(trimmed, ':')) {
         r.quantity = SW_QUANTITY_CLOCK;
+    } else if (days >= 0) {
+        return refuse_ending(&r, "has a day but no time of day", limits->may_be_none);
     } else {
         size_t number = number_length(trimmed);
         const char *unit_text = skip_blanks(trimmed + number);
@@ -460,6 +483,8 @@ sw_status sw_value_read_ending(sw_context *context, const sw_units *units, const
         range = is_temperature ? limits->temperature : limits->duration;
     }
     status = read_trimmed(&r, trimmed, range, &read.value);
+    if (status == SW_OK && days >= 0)
+        read = (sw_ending){SW_ENDING_CLOCK_ON_DAY, read.value + days * 86400.0};
     if (status == SW_OK)
         *ending = read;
     return status;

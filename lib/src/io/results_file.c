@@ -200,6 +200,32 @@ static void put_phases(sw_hdf5_writer *w, sw_hdf5_object parent, const sw_histor
     sw_hdf5_close(group);
 }
 
+#define PUT_FIGURE_OF_MISSING(name, unit, long_name)                                                                   \
+    for (size_t i = 0; i < h->missing_count; i++)                                                                      \
+        figure[i] = h->missing[i].name;                                                                                \
+    sw_hdf5_dataset(w, group, #name, 1, axes, figure, unit, long_name);
+
+/* What was planned and did not come; no group if nothing is missing. */
+static void put_missing(sw_hdf5_writer *w, sw_hdf5_object parent, const sw_history *h)
+{
+    double figure[SW_PLANNED_COUNT];
+    const char *keys[SW_PLANNED_COUNT], *reasons[SW_PLANNED_COUNT];
+    if (h->missing_count == 0)
+        return;
+    for (size_t i = 0; i < h->missing_count; i++) {
+        keys[i] = sw_planned_end_key(h->missing[i].end);
+        reasons[i] = sw_missing_reason_name(h->missing[i].reason);
+    }
+    sw_hdf5_object group = sw_hdf5_group(w, parent, SW_MISSING_GROUP);
+    sw_hdf5_axis number = sw_hdf5_numbered(w, group, "missing_number", h->missing_count, "number of the ending");
+    const sw_hdf5_axis *axes[] = {&number};
+    sw_hdf5_texts(w, group, "ending", &number, keys, "key of the ending that did not come");
+    sw_hdf5_texts(w, group, "reason", &number, reasons, "why it did not come");
+    SW_MISSING_LIST(PUT_FIGURE_OF_MISSING)
+    sw_hdf5_close(number.scale);
+    sw_hdf5_close(group);
+}
+
 /* How far the reactions got, at the probes. */
 static void put_reactions(sw_hdf5_writer *w, sw_hdf5_object parent, const sw_history *h)
 {
@@ -267,6 +293,7 @@ static void put_cook(sw_hdf5_writer *w, sw_hdf5_object group, const sw_history *
     put_series(w, group, h);
     put_fields(w, group, h);
     put_phases(w, group, h);
+    put_missing(w, group, h);
     put_outcome(w, group, h);
     put_reactions(w, group, h);
     put_budget(w, group, &h->budget);

@@ -3,7 +3,10 @@
 #define SW_IO_RESULTS_LAYOUT_H
 
 /* Value of the root's attribute sw_file_format. */
-#define SW_RESULTS_FORMAT "1.2"
+#define SW_RESULTS_FORMAT "1.3"
+
+/* Group of the endings that were planned and did not come. */
+#define SW_MISSING_GROUP "missing"
 
 /* Group of a side of the cut within that of the phases. */
 #define SW_SIDE_GROUP "%s_side"

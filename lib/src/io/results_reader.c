@@ -204,6 +204,51 @@ static void read_phases(sw_hdf5_reader *r, sw_hdf5_object parent, sw_history *h)
     sw_hdf5_close(group);
 }
 
+static void read_missing_names(sw_hdf5_reader *r, sw_hdf5_object group, sw_history *h)
+{
+    char *keys[SW_PLANNED_COUNT] = {0}, *reasons[SW_PLANNED_COUNT] = {0};
+    sw_hdf5_read_texts(r, group, "ending", h->missing_count, keys);
+    sw_hdf5_read_texts(r, group, "reason", h->missing_count, reasons);
+    for (size_t i = 0; sw_hdf5_is_good(r) && i < h->missing_count; i++) {
+        int end = 0, reason = 0;
+        while (end < SW_PLANNED_COUNT && strcmp(keys[i], sw_planned_end_key((sw_planned_end)end)) != 0)
+            end++;
+        while (reason < SW_MISSING_REASON_COUNT && strcmp(reasons[i], sw_missing_reason_name((sw_missing_reason)reason)) != 0)
+            reason++;
+        if (end == SW_PLANNED_COUNT || reason == SW_MISSING_REASON_COUNT) {
+            sw_hdf5_refuse(r, "it misses endings that no cook has");
+            break;
+        }
+        h->missing[i].end = (sw_planned_end)end;
+        h->missing[i].reason = (sw_missing_reason)reason;
+    }
+    for (size_t i = 0; i < h->missing_count; i++) {
+        free(keys[i]);
+        free(reasons[i]);
+    }
+}
+
+#define READ_OF_MISSING(name, unit, long_name)                                                                         \
+    sw_hdf5_read_into(r, group, #name, h->missing_count, figure);                                                      \
+    for (size_t i = 0; sw_hdf5_is_good(r) && i < h->missing_count; i++)                                                \
+        h->missing[i].name = figure[i];
+
+static void read_missing(sw_hdf5_reader *r, sw_hdf5_object parent, sw_history *h)
+{
+    double figure[SW_PLANNED_COUNT];
+    if (!sw_hdf5_is_good(r) || !sw_hdf5_has(r, parent, SW_MISSING_GROUP))
+        return;
+    sw_hdf5_object group = sw_hdf5_open(r, parent, SW_MISSING_GROUP);
+    size_t count = sw_hdf5_read_size(r, group, "missing_number");
+    if (count == 0 || count > SW_PLANNED_COUNT)
+        sw_hdf5_refuse(r, "it misses endings that no cook has");
+    else
+        h->missing_count = count;
+    read_missing_names(r, group, h);
+    SW_MISSING_LIST(READ_OF_MISSING)
+    sw_hdf5_close(group);
+}
+
 static void read_reactions(sw_hdf5_reader *r, sw_hdf5_object parent, sw_history *h)
 {
     sw_hdf5_object group = sw_hdf5_open(r, parent, "reaction");
@@ -247,6 +292,7 @@ static sw_history *read_cook(results_reading *reading, sw_hdf5_reader *r, sw_hdf
     read_probes(r, group, h);
     read_fields(r, group, h);
     read_phases(r, group, h);
+    read_missing(r, group, h);
     read_reactions(r, group, h);
     read_budget(r, group, h);
     read_statistics(r, group, &h->statistics);
@@ -300,11 +346,22 @@ static void read_labels(sw_hdf5_reader *r, sw_hdf5_object root, sw_results *resu
     free(list);
 }
 
+/* Not before the file is known to be a good one: it takes longer than to refuse a bad one. */
+static void create_reader(results_reading *reading, sw_hdf5_reader *r)
+{
+    if (!sw_hdf5_is_good(r))
+        return;
+    reading->status = sw_scenario_reader_create(reading->context, &reading->reader);
+    if (reading->status != SW_OK)
+        sw_hdf5_refuse(r, "its scenario cannot be read");
+}
+
 static void read_contents(sw_hdf5_reader *r, sw_hdf5_object root, void *data)
 {
     results_reading *reading = data;
     sw_results *results = reading->results;
     check_format(r, root);
+    create_reader(reading, r);
     read_labels(r, root, results);
     for (size_t i = 0; sw_hdf5_is_good(r) && i < results->count; i++) {
         const char *label = results->labels[i];
@@ -342,8 +399,6 @@ sw_status sw_results_read(sw_context *context, const char *path, sw_results **re
 {
     results_reading all = {.context = context, .path = path, .status = SW_OK};
     sw_status status = check_file(context, path);
-    if (status == SW_OK)
-        status = sw_scenario_reader_create(context, &all.reader);
     if (status != SW_OK)
         return status;
     all.results = calloc(1, sizeof *all.results);

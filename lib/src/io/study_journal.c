@@ -1,5 +1,6 @@
 #include <stallwright/study_file.h>
 
+#include "checksum.h"
 #include "study_description.h"
 #include "typed_text.h"
 
@@ -35,18 +36,6 @@ struct sw_study_journal {
     size_t count, failures, longest;
     time_t stored; /* when it was last made to reach the disk */
 };
-
-/* CRC-32 as in ISO/IEC 3309, reflected, polynomial 0x04C11DB7. */
-static uint32_t checksum_of(const unsigned char *bytes, size_t size)
-{
-    uint32_t sum = 0xFFFFFFFFu;
-    for (size_t i = 0; i < size; i++) {
-        sum ^= bytes[i];
-        for (int bit = 0; bit < 8; bit++)
-            sum = (sum >> 1) ^ (sum & 1u ? 0xEDB88320u : 0u);
-    }
-    return ~sum;
-}
 
 static const char *name_of(const sw_study_journal *j)
 {
@@ -108,7 +97,7 @@ static unsigned char *read_record(const sw_study_journal *j, off_t at, record_he
     /* One byte more, so that a text ends. */
     unsigned char *bytes = calloc((size_t)head->length + 1, 1);
     if (bytes && read_at(j->descriptor, bytes, head->length, at + (off_t)sizeof *head) &&
-        checksum_of(bytes, head->length) == head->checksum)
+        sw_checksum(0, bytes, head->length) == head->checksum)
         return bytes;
     free(bytes);
     return NULL;
@@ -126,7 +115,7 @@ static int store_now_and_then(sw_study_journal *j)
 
 static sw_status append_record(sw_context *context, sw_study_journal *j, const void *bytes, size_t size)
 {
-    record_head head = {(uint32_t)size, checksum_of(bytes, size)};
+    record_head head = {(uint32_t)size, sw_checksum(0, bytes, size)};
     unsigned char *record = malloc(sizeof head + size);
     if (!record)
         return no_memory(context);

@@ -16,7 +16,7 @@
 
 /* The layout of a sweep's results file, as docs/sweep.md has it. */
 
-#define SWEEP_FORMAT "sweep 1.0"
+#define SWEEP_FORMAT "sweep 1.1"
 
 static const char described_as[] = "the results file";
 

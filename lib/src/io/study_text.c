@@ -209,11 +209,12 @@ static sw_status add_normal(const variation *v, const char *arguments)
 
 /* ---- what is typed ---- */
 
-/* Whether the colons in a text are those of times of day, such as 17:30. */
+/* Whether the colons in a text are those of a time of day, such as 17:30 or 13:00 +1 day. */
 static bool is_clock(const variation *v)
 {
+    const size_t length = strspn(v->text, "0123456789:. ");
     return (v->key->type == SW_KEY_ENDING || v->key->quantity == SW_QUANTITY_CLOCK) &&
-           strspn(v->text, "0123456789:. ") == strlen(v->text);
+           (v->text[length] == '\0' || v->text[length] == '+');
 }
 
 static bool takes_ranges(const variation *v)

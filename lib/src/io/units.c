@@ -6,6 +6,7 @@
 #include <errno.h>
 #include <float.h>
 #include <math.h>
+#include <pthread.h>
 #include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
@@ -76,6 +77,27 @@ static sw_status no_database(sw_context *context)
                    "complete udunits2.xml");
 }
 
+/* UDUNITS has one handler of messages for the whole process, which prints: it is silent while any units live. */
+static pthread_mutex_t handler_lock = PTHREAD_MUTEX_INITIALIZER;
+static size_t silent_for;
+static ut_error_message_handler callers_handler;
+
+static void silence(void)
+{
+    pthread_mutex_lock(&handler_lock);
+    if (silent_for++ == 0)
+        callers_handler = ut_set_error_message_handler(ut_ignore);
+    pthread_mutex_unlock(&handler_lock);
+}
+
+static void restore(void)
+{
+    pthread_mutex_lock(&handler_lock);
+    if (--silent_for == 0)
+        ut_set_error_message_handler(callers_handler);
+    pthread_mutex_unlock(&handler_lock);
+}
+
 sw_status sw_units_create(sw_context *context, sw_units **units)
 {
     sw_units *created = calloc(1, sizeof *created);
@@ -83,7 +105,7 @@ sw_status sw_units_create(sw_context *context, sw_units **units)
         free(created);
         return sw_fail(context, SW_ERR_MEMORY, "memory for the unit database could not be allocated");
     }
-    ut_set_error_message_handler(ut_ignore);
+    silence();
     errno = 0;
     created->system = ut_read_xml(NULL);
     bool complete = created->system != NULL;
@@ -109,6 +131,7 @@ void sw_units_destroy(sw_units *units)
     if (units->system)
         ut_free_system(units->system);
     free(units);
+    restore();
 }
 
 /* Signs outside ASCII that people and keyboards put into units, and what they stand for. */

@@ -9,7 +9,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { DEEPEST = 8, MOST_NODES = 20000 };
+/* So many empty lines in a row separate nothing any more: libfyaml takes time with their square inside a text. */
+enum { DEEPEST = 8, MOST_NODES = 20000, MOST_EMPTY_LINES = 100 };
 
 /* libfyaml crashes where it gets no memory to note the string it is to read, of which it makes no copy: some times what that
  * takes [bytes]. */
@@ -237,15 +238,36 @@ static sw_status take_all_events(builder *b, struct fy_parser *parser, struct fy
     return status;
 }
 
+static sw_status refuse_many_empty_lines(const builder *b, const char *text, size_t length)
+{
+    int line = 1, empty = 0;
+    bool is_empty = true;
+    for (size_t i = 0; i < length; i++) {
+        bool ends = text[i] == '\n' || (text[i] == '\r' && !(i + 1 < length && text[i + 1] == '\n'));
+        is_empty = is_empty && strchr(" \t\r\n", text[i]) && text[i];
+        if (!ends)
+            continue;
+        empty = is_empty ? empty + 1 : 0;
+        if (empty > MOST_EMPTY_LINES)
+            return refuse(b, line, 1, "more than 100 empty lines follow each other here; that is no scenario");
+        is_empty = true;
+        line++;
+    }
+    return SW_OK;
+}
+
 sw_status sw_yaml_document_create(sw_context *context, const char *name, const char *text, size_t length,
                                   sw_yaml_document **document)
 {
-    builder b = {.context = context, .name = name, .document = calloc(1, sizeof *b.document)};
+    builder b = {.context = context, .name = name};
+    sw_status status = refuse_many_empty_lines(&b, text, length);
+    if (status != SW_OK)
+        return status;
+    b.document = calloc(1, sizeof *b.document);
     struct fy_diag *diagnostics = create_silent_diagnostics();
     struct fy_parse_cfg settings = {
         .search_path = "", .flags = FYPCF_QUIET | FYPCF_COLLECT_DIAG | FYPCF_JSON_NONE, .diag = diagnostics};
     struct fy_parser *parser = diagnostics ? fy_parser_create(&settings) : NULL;
-    sw_status status = SW_OK;
     if (!b.document || !parser || !sw_memory_is_at_hand(string_room) || fy_parser_set_string(parser, text, length) != 0)
         status = no_memory(&b);
     if (status == SW_OK)

@@ -24,6 +24,6 @@ void sw_evaluate_rest(const sw_history *h, size_t pull, size_t slice, sw_outcome
         row++;
     if (row == pull)
         o->kept_hot = 0.0;
-    else
+    else if (row <= slice || sw_history_is_ready(h))
         o->kept_hot = (row <= slice ? crossing(h, SW_SERIES_lowest_temperature, row, limit) : o->slice_time) - o->done_time;
 }

@@ -4,8 +4,8 @@
 
 const char *sw_tenderness_name(sw_tenderness tenderness)
 {
-    static const char *const names[] = {"not tender", "probably not tender", "probably tender", "tender"};
-    return tenderness >= SW_TENDERNESS_NOT && tenderness <= SW_TENDERNESS_TENDER ? names[tenderness] : "unknown";
+    static const char *const names[] = {"unknown", "not tender", "probably not tender", "probably tender", "tender"};
+    return tenderness >= SW_TENDERNESS_UNKNOWN && tenderness <= SW_TENDERNESS_TENDER ? names[tenderness] : "unknown";
 }
 
 static void evaluate_cells(const sw_history *h, sw_reaction reaction, sw_reaction_outcome *o)

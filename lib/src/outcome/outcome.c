@@ -176,6 +176,47 @@ static void read_phases(const sw_history *h, sw_outcome *o)
     }
 }
 
+/* The time of day that the meat was planned for is that of the hold, else that of the rest, else that of the pull. */
+static double lateness(const sw_history *h)
+{
+    const sw_scenario *s = &h->scenario;
+    const bool holds = s->hold.until.kind != SW_ENDING_NONE, rests = s->rest.until.kind != SW_ENDING_NONE;
+    const sw_ending last = holds ? s->hold.until : rests ? s->rest.until : s->pull;
+    if (!isfinite(sw_ending_clock_time(s->start_clock, last)) || !sw_history_is_ready(h))
+        return SW_ABSENT;
+    const sw_missing *missing =
+        holds || rests ? sw_history_missing(h, holds ? SW_PLANNED_HOLD : SW_PLANNED_REST) : NULL;
+    return missing ? missing->late : 0.0;
+}
+
+static double count_endless_phases(const sw_history *h)
+{
+    double count = 0.0;
+    for (size_t i = 0; i < h->missing_count; i++)
+        count += h->missing[i].reason != SW_MISSING_HOUR_PASSED;
+    return count;
+}
+
+/* A meat that does not get ready has no figures of slicing, only of what was before. */
+static void clear_slicing(sw_outcome *o)
+{
+    double *const figures[] = {&o->slice_time, &o->slice_probe, &o->lowest_after_pull, &o->yield_fraction,
+                               &o->probe_collagen, &o->probe_collagen_low, &o->probe_collagen_high, &o->bark,
+                               &o->softening, &o->kept_juice_mass, &o->kept_fat_mass, &o->kept_cap_fat_mass,
+                               &o->servings, &o->raw_mass_needed, &o->mass_to_buy};
+    for (size_t i = 0; i < sizeof figures / sizeof *figures; i++)
+        *figures[i] = SW_ABSENT;
+    o->tenderness = SW_TENDERNESS_UNKNOWN;
+    for (int r = 0; r < SW_INNER_REACTION_COUNT; r++) {
+        sw_reaction_outcome *reaction = &o->reactions[r];
+        SW_REACTION_FIGURE_LIST(MAKE_REACTION_ABSENT)
+    }
+    for (int i = 0; i < SW_SIDE_COUNT; i++) {
+        sw_side_outcome *side = &o->sides[i];
+        side->water_content_at_end = side->dryness_at_end = side->bark = side->softening = SW_ABSENT;
+    }
+}
+
 static double count_unmet_rules(const sw_history *history)
 {
     sw_safety safety;
@@ -209,4 +250,8 @@ void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
     sw_evaluate_servings(history, outcome);
     sw_evaluate_rest(history, pull, slice, outcome);
     outcome->unmet_rules = count_unmet_rules(history);
+    outcome->late = lateness(history);
+    outcome->endless_phases = count_endless_phases(history);
+    if (!sw_history_is_ready(history))
+        clear_slicing(outcome);
 }

@@ -77,6 +77,7 @@ typedef struct course {
     double pull, hot_end;  /* hot_end: the last rest or hold ends, and the cooling begins [s] */
     size_t pull_row, hot_row;
     double cooling_end;    /* [s]; SW_ABSENT without a cooling */
+    const char *lacks_rest, *lacks_hold, *lacks_cooling; /* why what was planned is missing; NULL if it is not */
 } course;
 
 static size_t row_at(const course *c, double time)
@@ -87,12 +88,27 @@ static size_t row_at(const course *c, double time)
     return row;
 }
 
+/* A phase that is missing may have to be judged; which, and why, in words for a reason. */
+static const char *lacking(const sw_history *history, sw_planned_end end)
+{
+    static const char *const words[SW_PLANNED_COUNT][2] = {
+        [SW_PLANNED_REST] = {"the rest is missing, since its hour had passed", "the rest does not end"},
+        [SW_PLANNED_HOLD] = {"the hold is missing, since its hour had passed", "the hold does not end or begin"},
+        [SW_PLANNED_COOLING] = {"the cooling is missing, since its hour had passed", "the cooling does not end or begin"},
+    };
+    const sw_missing *m = sw_history_missing(history, end);
+    return m ? words[end][m->reason != SW_MISSING_HOUR_PASSED] : NULL;
+}
+
 static course course_of(const sw_history *history)
 {
     course c = {.history = history,
                 .time = history->series[SW_SERIES_time],
                 .lowest = history->series[SW_SERIES_lowest_temperature],
-                .cooling_end = SW_ABSENT};
+                .cooling_end = SW_ABSENT,
+                .lacks_rest = lacking(history, SW_PLANNED_REST),
+                .lacks_hold = lacking(history, SW_PLANNED_HOLD),
+                .lacks_cooling = lacking(history, SW_PLANNED_COOLING)};
     for (size_t i = 0; i < history->phase_count; i++) {
         const sw_phase_record *p = &history->phases[i];
         if (p->phase == SW_PHASE_COOLING) {
@@ -129,12 +145,29 @@ static sw_safety_finding judged(double figure, double limit, double margin)
     return f;
 }
 
+/* A rule on a phase that is missing. */
+static sw_safety_finding lacks_phase(const char *reason)
+{
+    sw_safety_finding f = not_assessed(reason);
+    f.lacks_phase = true;
+    return f;
+}
+
 /* A rule that would be met but for what is not known. */
 static void withhold(sw_safety_finding *f, const char *reason)
 {
     f->verdict = SW_VERDICT_NOT_ASSESSED;
     f->margin = SW_ABSENT;
     f->reason = reason;
+}
+
+/* The same, where a phase may be missing; lacking is NULL if none is. */
+static void withhold_lacking(sw_safety_finding *f, const char *lacking)
+{
+    if (!lacking || f->verdict != SW_VERDICT_MET)
+        return;
+    withhold(f, lacking);
+    f->lacks_phase = true;
 }
 
 static sw_safety_finding at_most(double figure, double limit)
@@ -272,9 +305,12 @@ static sw_safety_finding judge_fall_back(const course *c)
 
 static sw_safety_finding judge_holding(const course *c, double limit)
 {
+    const char *lacking = c->lacks_hold ? c->lacks_hold : c->lacks_rest;
     if (c->hot_end == c->pull)
-        return not_assessed("there is no rest and no hold");
-    return judge_lowest(c, c->pull_row, c->hot_row, limit);
+        return lacking ? lacks_phase(lacking) : not_assessed("there is no rest and no hold");
+    sw_safety_finding f = judge_lowest(c, c->pull_row, c->hot_row, limit);
+    withhold_lacking(&f, lacking);
+    return f;
 }
 
 static sw_safety_finding judge_roast_holding(const course *c, const sw_safety_finding *roast)
@@ -289,7 +325,9 @@ static sw_safety_finding judge_place(const course *c)
     const sw_place *hold = &c->history->scenario.hold;
     if (hold->until.kind == SW_ENDING_NONE)
         return not_assessed("there is no hold");
-    return at_least(snapped(hold->temperature, hot_limit), hot_limit);
+    sw_safety_finding f = at_least(snapped(hold->temperature, hot_limit), hot_limit);
+    withhold_lacking(&f, c->lacks_hold);
+    return f;
 }
 
 /* ---- cooling ---- */
@@ -298,6 +336,8 @@ static sw_safety_finding judge_place(const course *c)
 static sw_safety_finding judge_cooling(const course *c, sw_safety_rule rule, double limit)
 {
     const sw_history *h = c->history;
+    if (c->lacks_cooling)
+        return lacks_phase(c->lacks_cooling);
     if (SW_IS_ABSENT(c->cooling_end) || h->field_count == 0)
         return not_assessed("no cooling was asked for");
     const sw_safety_band band = sw_safety_rule_band(rule);

@@ -4,9 +4,6 @@
 
 #include "table.h"
 
-/* Heat capacity of liquid water, 4180 to 4210 between 20 and 95 C (steam tables) [J kg-1 K-1]. */
-#define SW_LIQUID_WATER_HEAT_CAPACITY 4190.0
-
 enum {
     SW_WATER_SATURATION_PRESSURE, /* [Pa] */
     SW_WATER_LATENT_HEAT,         /* [J kg-1] */

@@ -125,7 +125,8 @@ static bool ending_quantity(const sw_factor *f, sw_quantity *quantity)
 {
     static const sw_quantity quantities[] = {[SW_ENDING_PROBE_TEMPERATURE] = SW_QUANTITY_TEMPERATURE,
                                              [SW_ENDING_DURATION] = SW_QUANTITY_DURATION,
-                                             [SW_ENDING_CLOCK] = SW_QUANTITY_CLOCK};
+                                             [SW_ENDING_CLOCK] = SW_QUANTITY_CLOCK,
+                                             [SW_ENDING_CLOCK_ON_DAY] = SW_QUANTITY_CLOCK};
     sw_ending_kind kind = ending_at(f, 0).kind;
     for (size_t i = 0; i < f->count; i++)
         if (ending_at(f, i).kind != kind || kind == SW_ENDING_NONE || kind == SW_ENDING_BARK)

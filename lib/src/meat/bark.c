@@ -1,0 +1,59 @@
+#include "bark.h"
+
+#include <stallwright/kinetics.h>
+
+#include <math.h>
+#include <stdlib.h>
+
+int sw_bark_init(sw_bark *bark, const sw_body *body, const double *state)
+{
+    const sw_mesh *mesh = body->mesh;
+    *bark = (sw_bark){.body = body};
+    bark->faces = calloc(mesh->boundary_face_count, sizeof *bark->faces);
+    if (!bark->faces)
+        return -1;
+    for (size_t i = 0; i < mesh->boundary_face_count; i++) {
+        size_t cell = mesh->boundary_faces[i].cell;
+        bark->faces[i].temperature = state[2 * cell];
+        bark->faces[i].share = sw_browning_share(sw_transport_activity(body->transport, cell, state));
+        bark->faces[i].unbrowned = 1.0;
+    }
+    return 0;
+}
+
+void sw_bark_free(sw_bark *bark)
+{
+    free(bark->faces);
+    *bark = (sw_bark){0};
+}
+
+void sw_bark_surround(sw_bark *bark, bool on_pit, const sw_wrap *wrap, sw_wrap_kind kind)
+{
+    const sw_mesh *mesh = bark->body->mesh;
+    for (size_t i = 0; i < mesh->boundary_face_count; i++) {
+        bool above_tray = kind == SW_WRAP_OPEN_TRAY &&
+                          sw_side_under_wrap(&mesh->boundary_faces[i], wrap, kind) != SW_SIDE_BOTTOM;
+        bark->faces[i].is_open = on_pit && (kind == SW_WRAP_NONE || above_tray);
+    }
+}
+
+void sw_bark_advance(sw_bark *bark, double time, const double *state)
+{
+    const sw_mesh *mesh = bark->body->mesh;
+    const sw_reaction_law *law = sw_reaction_law_of(SW_REACTION_BROWNING);
+    const double step = time - bark->last_time;
+    for (size_t i = 0; i < mesh->boundary_face_count; i++) {
+        sw_bark_face *f = &bark->faces[i];
+        size_t cell = mesh->boundary_faces[i].cell;
+        double temperature = state[2 * cell], share = sw_browning_share(sw_transport_activity(bark->body->transport, cell, state));
+        double exposure = 0.5 * (f->share + share) * sw_reaction_exposure(law, f->temperature, temperature, step);
+        double unbrowned = f->unbrowned * exp(-exposure);
+        f->outside += (f->unbrowned - unbrowned) * sw_reaction_share_outside(law, f->temperature, temperature);
+        f->unbrowned = unbrowned;
+        f->temperature = temperature;
+        f->share = share;
+        if (f->is_open)
+            f->open_time += step;
+    }
+    bark->last_time = time;
+}

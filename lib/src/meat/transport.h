@@ -1,0 +1,127 @@
+/* Heat and moisture on a mesh: the right-hand side and its Jacobian, and what crosses the boundary.
+ * State: temperature and water content of each cell, T0, X0, T1, X1, ...
+ * Theory: docs/theory/numerics.md. */
+#ifndef SW_TRANSPORT_H
+#define SW_TRANSPORT_H
+
+#include "jacobian_layout.h"
+#include "material.h"
+#include "mesh.h"
+#include "surface.h"
+
+enum { SW_REGION_LEAN, SW_REGION_FAT, SW_REGION_COUNT };
+
+/* What crosses the boundary per second, or has crossed it, for the whole body. */
+enum {
+    SW_FLOW_CONVECTION,     /* heat received [W] */
+    SW_FLOW_RADIATION,      /* heat received [W] */
+    SW_FLOW_GIVEN_HEAT,     /* heat received by a given flux [W] */
+    SW_FLOW_EVAPORATION_HEAT,
+    SW_FLOW_VAPOUR_WARMING, /* enthalpy, as liquid, of the water that evaporates [W] */
+    SW_FLOW_DRIP_HEAT,      /* enthalpy of the juice that drips [W] */
+    SW_FLOW_EVAPORATION,    /* water of the meat [kg s-1] */
+    SW_FLOW_DRIP,           /* water [kg s-1] */
+    SW_FLOW_FILM,           /* liquid from outside that evaporates from the surface [kg s-1] */
+    SW_FLOW_LUMPED,         /* the first of SW_LUMPED_FLOWS flows the lumped model defines */
+    SW_LUMPED_FLOWS = 6,
+    SW_FLOW_COUNT = SW_FLOW_LUMPED + SW_LUMPED_FLOWS
+};
+
+/* Heat source of a cell [W m-3] at a height (or radius) and a place along the section, for manufactured solutions. */
+typedef double (*sw_heat_source)(double time, double position, double across, void *data);
+
+/* What meat and surroundings exchange, summed over faces; what the lumped unknowns change by. */
+enum {
+    SW_EXCHANGE_AIR_HEAT,      /* received from air and walls by faces in contact with air [W] */
+    SW_EXCHANGE_AIR_VAPOUR,    /* given to the air by those faces, film included [kg s-1] */
+    SW_EXCHANGE_FILM_VAPOUR,   /* the film's part of it [kg s-1] */
+    SW_EXCHANGE_POOL_HEAT,     /* received from the pool by the faces in it [W] */
+    SW_EXCHANGE_INSIDE_VAPOUR, /* given to the gas inside closed foil [kg s-1] */
+    SW_EXCHANGE_INSIDE_HEAT,   /* enthalpy of that vapour [W] */
+    SW_EXCHANGE_DRIP,          /* juice that leaves the meat, runoff included [kg s-1] */
+    SW_EXCHANGE_DRIP_HEAT,     /* its enthalpy [W] */
+    SW_EXCHANGE_COUNT
+};
+
+typedef struct sw_transport sw_transport;
+
+/* Lumped unknowns around the meat (air of a box, humidity of the pit, a pool of juice, a film); they follow the cells in
+ * the state. Small in number, and coupled to every boundary face. */
+enum { SW_LUMPED_MAX = SW_BORDERED_MAX };
+
+typedef struct sw_lumped_model {
+    size_t count; /* 0..SW_LUMPED_MAX */
+    double scale[SW_LUMPED_MAX]; /* size of each unknown, for tolerances and difference steps */
+    /* Sets the surfaces for a time and values of the unknowns; NULL if they stay. Called before each evaluation. */
+    void (*surround)(double time, const double *lumped, sw_transport *transport, void *data);
+    /* Rates of the unknowns, and the lumped flows unless NULL; may be NULL if count is 0. Returns 0, or nonzero to have a
+     * smaller step tried. */
+    int (*rate)(double time, const double *lumped, const double exchange[SW_EXCHANGE_COUNT], double *rate,
+                double flows[SW_LUMPED_FLOWS], void *data);
+    /* The longest step from a time on that does not leap over what the surroundings do; NULL for any [s]. */
+    double (*longest_step)(double time, void *data);
+    void *data;
+} sw_lumped_model;
+
+struct sw_transport {
+    const sw_mesh *mesh;
+    const sw_material *materials[SW_REGION_COUNT];
+    const sw_water_table *water;
+    sw_surface *surfaces; /* one a boundary face */
+    double fibre_conductivity;  /* along the fibres over across them [-] */
+    double fibre_permeability;  /* the same for juice [-] */
+    sw_heat_source heat_source; /* NULL for none */
+    void *heat_source_data;
+    sw_lumped_model lumped;
+
+    /* Work space. */
+    sw_properties *value, *by_temperature, *by_water;
+    double *per_dry_mass;   /* 1 / dry matter of each cell [kg-1] */
+    double *per_capacity;   /* 1 / heat capacity of each cell [K J-1] */
+    double *water_gain;     /* of each cell [kg s-1] */
+    double *heat_gain;      /* of each cell [W] */
+    sw_surface_balance *balances; /* of the last evaluation, one a boundary face */
+    sw_behind *surface_guess;     /* what was behind them; all zero before the first */
+    size_t run_count;       /* runs of cells of one region */
+    size_t *run_start;
+    /* Where a face's 16 and a cell's 4 Jacobian entries lie: rows T_a, X_a, T_b, X_b by the same columns. */
+    size_t (*face_entries)[16];
+    size_t (*cell_entries)[4];
+    double *face_water, *face_heat;  /* out through each boundary face [kg s-1], [W] */
+    double *exchange_by; /* derivatives of the exchanges by each unknown of the cells; NULL without lumped unknowns */
+    size_t bad_cell; /* of the last failed evaluation */
+};
+
+/* mesh, materials and water are borrowed. Returns SW_OK, SW_ERR_MEMORY. */
+sw_status sw_transport_create(const sw_mesh *mesh, const sw_material *const *materials, const sw_water_table *water,
+                              sw_transport **transport);
+void sw_transport_destroy(sw_transport *transport);
+
+/* Fixes where Jacobian entries lie. */
+void sw_transport_set_layout(sw_transport *transport, const sw_jacobian_layout *layout);
+
+/* d(state)/dt. Returns 0, or 1 if the state is outside the range of the tables (bad_cell says where). */
+int sw_transport_rate(sw_transport *transport, double time, const double *state, double *rate);
+
+/* Puts a lumped model in place; before an integrator is made for the transport. Returns SW_OK, SW_ERR_MEMORY. */
+sw_status sw_transport_set_lumped(sw_transport *transport, const sw_lumped_model *model);
+
+/* Unknowns of the state: two a cell, and the lumped ones. */
+size_t sw_transport_unknowns(const sw_transport *transport);
+
+/* Adds the Jacobian of the rate into zeroed values, and writes the rate and, with lumped unknowns, the border too. Same
+ * return value. */
+int sw_transport_jacobian(sw_transport *transport, double time, const double *state, double *rate, double *values,
+                          const sw_border *border);
+
+/* What crosses the boundary now; leaves the balances. Same return value. */
+int sw_transport_flows(sw_transport *transport, double time, const double *state, double flows[SW_FLOW_COUNT]);
+
+/* Water activity of a cell in a state. */
+double sw_transport_activity(const sw_transport *transport, size_t cell, const double *state);
+
+/* Enthalpy above the reference temperature [J] and water [kg] of the whole body. */
+double sw_transport_enthalpy(const sw_transport *transport, const double *state);
+double sw_transport_water(const sw_transport *transport, const double *state);
+
+#endif

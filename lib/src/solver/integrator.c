@@ -1,0 +1,408 @@
+#include "integrator.h"
+
+#include "block_sparse.h"
+#include "block_tridiagonal.h"
+#include "bordered.h"
+#include "memory_at_hand.h"
+#include "vectors.h"
+
+#include <stallwright/version.h>
+
+#include <cvodes/cvodes.h>
+#include <nvector/nvector_serial.h>
+#include <sundials/sundials_version.h>
+#include <sunnonlinsol/sunnonlinsol_newton.h>
+
+#include <errno.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+/* How far the nonlinear iteration goes, as a share of the step's own error allowance. Dripping is stiff, and what the
+ * iteration leaves over is missing from the boundary flows: the usual 0.1 leaves up to 1e-3 of the water, 0.01 up to 2e-4,
+ * 0.003 under 1e-5, for a tenth more right-hand sides than 0.01. */
+static const double nonlinear_share = 0.003;
+
+/* Steps for which a Jacobian is kept. A fresh one saves iterations and failed ones, as the drying front moves on: in a
+ * section every step pays for its own, in a row a right-hand side is cheaper beside it. */
+static const long jacobian_steps_section = 1, jacobian_steps_row = 3;
+
+/* What is known of the nonlinear iteration's contraction gets old: so much larger is it taken to be with every step that does
+ * not measure it. Without growth, steps in which it has worsened go unseen. */
+static const double contraction_growth = 1.25;
+
+/* A context of SUNDIALS crashes where its own allocations fail: some times what it takes [bytes]. */
+static const size_t context_room = (size_t)64 << 10;
+
+/* The first step copies the matrix, and crashes without memory: a few times what a cell takes [bytes]. */
+static const size_t matrix_room_per_cell = 1024;
+
+struct sw_integrator {
+    sw_context *context;
+    sw_problem problem;
+    SUNContext sundials;
+    void *cvode;
+    SUNMatrix matrix;
+    SUNLinearSolver solver;
+    SUNNonlinearSolver iteration;
+    double contraction, last_correction; /* of the nonlinear iteration */
+    double rate_time;       /* of the last rate [s] */
+    bool jacobian_is_ready; /* matrix holds that of the last rate's state */
+    sw_block_pattern pattern; /* empty for cells in a row */
+    N_Vector state, tolerance, sums, scratch, sum_scratch;
+    sw_roots roots;
+    double relative_tolerance;
+    bool is_initialised;
+    char failure[256]; /* last text of the integrator's own */
+};
+
+const char *sw_version_of_sundials(void)
+{
+    static const char version[] = SUNDIALS_VERSION;
+    return version;
+}
+
+/* Keeps the integrator's words for our own sentence instead of letting them reach stderr. */
+static void keep_message(int code, const char *module, const char *function, char *message, void *data)
+{
+    (void)module;
+    (void)function;
+    sw_integrator *integrator = data;
+    if (code < 0)
+        snprintf(integrator->failure, sizeof integrator->failure, "%s", message);
+}
+
+/* Jacobian and rate at once. */
+static int evaluate_jacobian(sw_integrator *s, double time, const double *state, double *rate, SUNMatrix matrix)
+{
+    const sw_problem *problem = &s->problem;
+    const bool bordered = problem->bordered_count > 0;
+    SUNMatrix cells = bordered ? sw_bordered_inner(matrix) : matrix;
+    sw_border border = {NULL, NULL, NULL};
+    if (bordered)
+        border = sw_bordered_border(matrix);
+    double *values = problem->mesh->in_a_row ? sw_block_tridiagonal_values(cells) : sw_block_sparse_values(cells);
+    SUNMatZero(cells);
+    return problem->jacobian(time, state, rate, values, &border, problem->data);
+}
+
+/* Where every step has its own Jacobian, the first rate of a step is taken together with it: the integrator asks for the
+ * Jacobian of the same state next, and its solver has no more use for the matrix it gave. */
+static int rate_function(realtype time, N_Vector state, N_Vector rate, void *data)
+{
+    sw_integrator *s = data;
+    const bool with_jacobian = !s->problem.mesh->in_a_row && jacobian_steps_section == 1 && time != s->rate_time;
+    int flag;
+    s->rate_time = time;
+    if (with_jacobian)
+        flag = evaluate_jacobian(s, time, N_VGetArrayPointer(state), N_VGetArrayPointer(rate), s->matrix);
+    else
+        flag = s->problem.rate(time, N_VGetArrayPointer(state), N_VGetArrayPointer(rate), s->problem.data);
+    s->jacobian_is_ready = with_jacobian && flag == 0;
+    return flag;
+}
+
+static int jacobian_function(realtype time, N_Vector state, N_Vector rate, SUNMatrix matrix, void *data, N_Vector a,
+                             N_Vector b, N_Vector c)
+{
+    (void)rate;
+    (void)b;
+    (void)c;
+    sw_integrator *s = data;
+    const bool is_ready = s->jacobian_is_ready && matrix == s->matrix && time == s->rate_time;
+    s->jacobian_is_ready = false;
+    return is_ready ? 0 : evaluate_jacobian(s, time, N_VGetArrayPointer(state), N_VGetArrayPointer(a), matrix);
+}
+
+static int sum_function(realtype time, N_Vector state, N_Vector sums, void *data)
+{
+    const sw_problem *problem = &((sw_integrator *)data)->problem;
+    return problem->sums(time, N_VGetArrayPointer(state), N_VGetArrayPointer(sums), problem->data);
+}
+
+static int root_function(realtype time, N_Vector state, realtype *root, void *data)
+{
+    const sw_roots *roots = &((const sw_integrator *)data)->roots;
+    roots->values(time, N_VGetArrayPointer(state), root, roots->data);
+    return 0;
+}
+
+/* Each iteration shrinks the correction by the contraction. The integrator's own test forgets it with every new Jacobian, and
+ * so iterates at least twice; here it is carried on from step to step, growing until it is measured again. */
+static int is_converged(SUNNonlinearSolver solver, N_Vector total, N_Vector correction, realtype tolerance, N_Vector weights,
+                        void *data)
+{
+    (void)total;
+    sw_integrator *s = data;
+    int iteration = 0;
+    SUNNonlinSolGetCurIter(solver, &iteration);
+    double size = N_VWrmsNorm(correction, weights);
+    if (iteration > 0)
+        s->contraction = fmax(0.5 * s->contraction, size / s->last_correction);
+    if (size * fmin(1.0, s->contraction) <= tolerance) {
+        if (iteration == 0)
+            s->contraction *= contraction_growth;
+        return SUN_NLS_SUCCESS;
+    }
+    if (iteration > 0 && size > 2.0 * s->last_correction)
+        return SUN_NLS_CONV_RECVR;
+    s->last_correction = size;
+    return SUN_NLS_CONTINUE;
+}
+
+static size_t row_offset(size_t row, size_t column, const void *layout)
+{
+    (void)layout;
+    return sw_block_tridiagonal_offset(row, column);
+}
+
+static size_t sparse_offset(size_t row, size_t column, const void *layout)
+{
+    return sw_block_sparse_offset(layout, row, column);
+}
+
+/* Cells in a row get a block tridiagonal solver, any other mesh an iterative one. Returns 0 or -1 if memory is short. */
+static int create_solver(sw_integrator *s)
+{
+    const sw_problem *problem = &s->problem;
+    const sw_mesh *mesh = problem->mesh;
+    sw_jacobian_layout layout = {row_offset, NULL};
+    if (mesh->in_a_row) {
+        s->matrix = sw_block_tridiagonal_matrix(mesh->cell_count, s->sundials);
+        s->solver = sw_block_tridiagonal_solver(mesh->cell_count, s->sundials);
+    } else {
+        if (sw_block_pattern_init(&s->pattern, mesh) != 0)
+            return -1;
+        layout = (sw_jacobian_layout){sparse_offset, &s->pattern};
+        s->matrix = sw_block_sparse_matrix(&s->pattern, s->sundials);
+        s->solver = sw_block_sparse_solver(&s->pattern, s->sundials);
+    }
+    if (s->matrix && s->solver && problem->bordered_count > 0) {
+        s->matrix = sw_bordered_matrix(s->matrix, 2 * mesh->cell_count, problem->bordered_count, s->sundials);
+        s->solver = sw_bordered_solver(s->solver, 2 * mesh->cell_count, problem->bordered_count, s->sundials);
+    }
+    if (!s->matrix || !s->solver)
+        return -1;
+    problem->set_layout(&layout, problem->data);
+    return 0;
+}
+
+static bool misses_vectors(const sw_integrator *s)
+{
+    return sw_vector_misses_clones(s->state) || sw_vector_misses_clones(s->tolerance) || sw_vector_misses_clones(s->sums);
+}
+
+static sw_status no_memory(sw_context *context)
+{
+    return sw_fail(context, SW_ERR_MEMORY, "memory for the time integration could not be allocated");
+}
+
+sw_status sw_integrator_create(sw_context *context, const sw_problem *problem, double relative_tolerance,
+                               sw_integrator **integrator)
+{
+    sw_integrator *s = calloc(1, sizeof *s);
+    if (!s)
+        return no_memory(context);
+    s->context = context;
+    s->problem = *problem;
+    s->relative_tolerance = relative_tolerance;
+    const sunindextype cells = 2 * (sunindextype)problem->mesh->cell_count;
+    const sunindextype n = cells + (sunindextype)problem->bordered_count, sums = (sunindextype)problem->sum_count;
+    if (!sw_memory_is_at_hand(context_room) || SUNContext_Create(NULL, &s->sundials) != 0)
+        goto failed;
+    s->state = sw_vector_create(n, s->sundials);
+    s->tolerance = sw_vector_create(n, s->sundials);
+    s->scratch = N_VNewEmpty_Serial(n, s->sundials);
+    s->sums = sw_vector_create(sums, s->sundials);
+    s->sum_scratch = N_VNewEmpty_Serial(sums, s->sundials);
+    if (!s->state || !s->tolerance || !s->scratch || !s->sums || !s->sum_scratch)
+        goto failed;
+    s->iteration = SUNNonlinSol_Newton(s->state, s->sundials);
+    s->cvode = CVodeCreate(CV_BDF, s->sundials);
+    if (!s->iteration || !s->cvode || create_solver(s) != 0 || misses_vectors(s))
+        goto failed;
+    N_VConst(0.0, s->sums);
+    double *tolerance = N_VGetArrayPointer(s->tolerance);
+    for (sunindextype i = 0; i < cells; i += 2) {
+        tolerance[i] = problem->cell_scale[0] * relative_tolerance;
+        tolerance[i + 1] = problem->cell_scale[1] * relative_tolerance;
+    }
+    for (size_t i = 0; i < problem->bordered_count; i++)
+        tolerance[(size_t)cells + i] = problem->bordered_scale[i] * relative_tolerance;
+    *integrator = s;
+    return SW_OK;
+
+failed:
+    sw_integrator_destroy(s);
+    return no_memory(context);
+}
+
+void sw_integrator_destroy(sw_integrator *s)
+{
+    if (!s)
+        return;
+    if (s->cvode)
+        CVodeFree(&s->cvode);
+    SUNNonlinSolFree(s->iteration);
+    SUNLinSolFree(s->solver);
+    SUNMatDestroy(s->matrix);
+    N_VDestroy(s->state);
+    N_VDestroy(s->tolerance);
+    N_VDestroy(s->scratch);
+    N_VDestroy(s->sums);
+    N_VDestroy(s->sum_scratch);
+    sw_block_pattern_free(&s->pattern);
+    SUNContext_Free(&s->sundials);
+    free(s);
+}
+
+double *sw_integrator_state(sw_integrator *s)
+{
+    return N_VGetArrayPointer(s->state);
+}
+
+const double *sw_integrator_sums(const sw_integrator *s)
+{
+    return N_VGetArrayPointer(s->sums);
+}
+
+/* Where this fails the integrator has destroyed its vectors and would do so again when it is freed: better a leak. */
+static int initialise(sw_integrator *s, double time)
+{
+    const int flag = CVodeInit(s->cvode, rate_function, time, s->state);
+    if (flag != CV_SUCCESS)
+        s->cvode = NULL;
+    return flag;
+}
+
+/* Stops at the first call that fails: later ones would work on what is not there. */
+static int set_up(sw_integrator *s, double time)
+{
+    const long steps = s->problem.mesh->in_a_row ? jacobian_steps_row : jacobian_steps_section;
+    int flag = CV_SUCCESS;
+    (void)((flag = CVodeSetErrHandlerFn(s->cvode, keep_message, s)) || (flag = initialise(s, time)) ||
+           (flag = CVodeSVtolerances(s->cvode, s->relative_tolerance, s->tolerance)) ||
+           (flag = CVodeSetUserData(s->cvode, s)) || (flag = CVodeSetNonlinearSolver(s->cvode, s->iteration)) ||
+           (flag = SUNNonlinSolSetConvTestFn(s->iteration, is_converged, s)) ||
+           (flag = CVodeSetLinearSolver(s->cvode, s->solver, s->matrix)) ||
+           (flag = CVodeSetJacFn(s->cvode, jacobian_function)) || (flag = CVodeQuadInit(s->cvode, sum_function, s->sums)) ||
+           (flag = CVodeSetMaxNumSteps(s->cvode, -1)) || (flag = CVodeSetMaxErrTestFails(s->cvode, 20)) ||
+           (flag = CVodeSetMaxConvFails(s->cvode, 30)) || (flag = CVodeSetNonlinConvCoef(s->cvode, nonlinear_share)) ||
+           (flag = CVodeSetMaxNonlinIters(s->cvode, 4)) || (flag = CVodeSetLSetupFrequency(s->cvode, steps)) ||
+           (flag = CVodeSetJacEvalFrequency(s->cvode, steps)) || (flag = CVodeSetNoInactiveRootWarn(s->cvode)));
+    return flag;
+}
+
+sw_status sw_integrator_start(sw_integrator *s, double time, double end_time, const sw_roots *roots)
+{
+    int flag = 0;
+    s->roots = *roots;
+    errno = 0;
+    s->contraction = 1.0;
+    s->rate_time = NAN;
+    s->jacobian_is_ready = false;
+    if (!s->is_initialised) {
+        flag = set_up(s, time);
+        s->is_initialised = flag == 0;
+    } else {
+        flag = CVodeReInit(s->cvode, time, s->state);
+        flag = flag ? flag : CVodeQuadReInit(s->cvode, s->sums);
+    }
+    flag = flag ? flag : CVodeRootInit(s->cvode, roots->count, roots->count > 0 ? root_function : NULL);
+    flag = flag ? flag : CVodeSetStopTime(s->cvode, end_time);
+    const size_t matrix_room = matrix_room_per_cell * s->problem.mesh->cell_count;
+    if (misses_vectors(s) || (flag != 0 && errno == ENOMEM) || !sw_memory_is_at_hand(matrix_room))
+        return no_memory(s->context);
+    if (flag != 0)
+        return sw_fail(s->context, SW_ERR_SOLVER, "the time integration could not be started at %.6g s: %s", time,
+                       s->failure);
+    return SW_OK;
+}
+
+/* Names the unknown that gave the integrator the most trouble. */
+static sw_status report_failure(sw_integrator *s, double time, int flag)
+{
+    const double *state = N_VGetArrayPointer(s->state);
+    const sw_problem *problem = &s->problem;
+    size_t cell = problem->bad_cell(problem->data), worst = 0;
+    char words[128];
+    double step = 0.0, largest = -1.0;
+    long steps = 0;
+    CVodeGetLastStep(s->cvode, &step);
+    CVodeGetNumSteps(s->cvode, &steps);
+    N_Vector errors = N_VClone(s->state), weights = N_VClone(s->state);
+    if (!misses_vectors(s) && CVodeGetEstLocalErrors(s->cvode, errors) == CV_SUCCESS &&
+        CVodeGetErrWeights(s->cvode, weights) == CV_SUCCESS) {
+        for (size_t i = 0; i < 2 * problem->mesh->cell_count; i++) {
+            double error = fabs(N_VGetArrayPointer(errors)[i] * N_VGetArrayPointer(weights)[i]);
+            if (error > largest) {
+                largest = error;
+                worst = i;
+            }
+        }
+        cell = worst / 2;
+    }
+    problem->describe(cell, state, words, sizeof words, problem->data);
+    N_VDestroy(errors);
+    N_VDestroy(weights);
+    return sw_fail(s->context, SW_ERR_SOLVER,
+                   "the time integration failed at %.6g s (code %d, %ld steps, last step %.3g s); the hardest cell is "
+                   "number %zu at %.4g m with %s: %s",
+                   time, flag, steps, step, cell, problem->mesh->position[cell], words, s->failure);
+}
+
+/* Keeps the step after the next one, which is chosen at the end of that, from leaping over what the surroundings do. */
+static int limit_step(sw_integrator *s, double time)
+{
+    double step = 0.0;
+    int flag = CVodeGetCurrentStep(s->cvode, &step);
+    double longest = s->problem.longest_step(time + step, s->problem.data);
+    return flag == CV_SUCCESS ? CVodeSetMaxStep(s->cvode, isfinite(longest) ? longest : 0.0) : flag;
+}
+
+sw_status sw_integrator_step(sw_integrator *s, double *time, bool *ended)
+{
+    realtype reached = *time;
+    if (limit_step(s, reached) != CV_SUCCESS)
+        return report_failure(s, reached, -1);
+    int flag = CVode(s->cvode, INFINITY, s->state, &reached, CV_ONE_STEP);
+    if (misses_vectors(s))
+        return no_memory(s->context);
+    if (flag < 0)
+        return report_failure(s, reached, flag);
+    realtype sum_time;
+    if (CVodeGetQuad(s->cvode, &sum_time, s->sums) != CV_SUCCESS)
+        return report_failure(s, reached, -1);
+    *time = reached;
+    *ended = flag == CV_TSTOP_RETURN || flag == CV_ROOT_RETURN;
+    return SW_OK;
+}
+
+sw_status sw_integrator_interpolate(sw_integrator *s, double time, int order, double *values)
+{
+    N_VSetArrayPointer(values, s->scratch);
+    if (CVodeGetDky(s->cvode, time, order, s->scratch) != CV_SUCCESS)
+        return sw_fail(s->context, SW_ERR_SOLVER, "no solution at %.6g s: %s", time, s->failure);
+    return SW_OK;
+}
+
+sw_status sw_integrator_interpolate_sums(sw_integrator *s, double time, double *values)
+{
+    N_VSetArrayPointer(values, s->sum_scratch);
+    if (CVodeGetQuadDky(s->cvode, time, 0, s->sum_scratch) != CV_SUCCESS)
+        return sw_fail(s->context, SW_ERR_SOLVER, "no sums at %.6g s: %s", time, s->failure);
+    return SW_OK;
+}
+
+sw_integration_work sw_integrator_work(const sw_integrator *s)
+{
+    sw_integration_work work = {0};
+    if (!s->cvode)
+        return work;
+    CVodeGetNumSteps(s->cvode, &work.steps);
+    CVodeGetNumRhsEvals(s->cvode, &work.right_hand_sides);
+    CVodeGetNumJacEvals(s->cvode, &work.jacobians);
+    CVodeGetNumErrTestFails(s->cvode, &work.error_test_failures);
+    CVodeGetNumNonlinSolvConvFails(s->cvode, &work.convergence_failures);
+    return work;
+}

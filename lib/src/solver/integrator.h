@@ -1,0 +1,46 @@
+/* Integration in time. A run is a row of segments; within a segment nothing jumps. Each segment ends at a time or at the
+ * first root of functions of the state, found on the integrator's own polynomial. This room alone sees SUNDIALS. */
+#ifndef SW_INTEGRATOR_H
+#define SW_INTEGRATOR_H
+
+#include "problem.h"
+
+#include <stallwright/context.h>
+
+typedef struct sw_integrator sw_integrator;
+
+/* What the problem's data points to is borrowed; its layout is set. Tolerances: relative; absolute ones follow from it.
+ * Returns SW_OK, SW_ERR_MEMORY, SW_ERR_SOLVER. */
+sw_status sw_integrator_create(sw_context *context, const sw_problem *problem, double relative_tolerance,
+                               sw_integrator **integrator);
+void sw_integrator_destroy(sw_integrator *integrator);
+
+/* The state, to be filled before the first segment: T0, X0, T1, X1, ... */
+double *sw_integrator_state(sw_integrator *integrator);
+
+/* What the problem sums, since the start; kept over segments. */
+const double *sw_integrator_sums(const sw_integrator *integrator);
+
+/* Starts a segment at a time from the current state; to be called again whenever the surroundings jump.
+ * Returns SW_OK, SW_ERR_SOLVER. */
+sw_status sw_integrator_start(sw_integrator *integrator, double time, double end_time, const sw_roots *roots);
+
+/* One internal step. *time is the time reached; *ended tells that the segment ended there (state and sums are those of
+ * the end). Returns SW_OK, SW_ERR_SOLVER. */
+sw_status sw_integrator_step(sw_integrator *integrator, double *time, bool *ended);
+
+/* State (order 0) or its time derivative (order 1) at a time within the last step; written to values. */
+sw_status sw_integrator_interpolate(sw_integrator *integrator, double time, int order, double *values);
+
+/* The sums at a time within the last step. */
+sw_status sw_integrator_interpolate_sums(sw_integrator *integrator, double time, double *values);
+
+/* Work of the integration. */
+typedef struct sw_integration_work {
+    long steps, right_hand_sides, jacobians, error_test_failures, convergence_failures;
+} sw_integration_work;
+
+/* Work since the last start of a segment. */
+sw_integration_work sw_integrator_work(const sw_integrator *integrator);
+
+#endif

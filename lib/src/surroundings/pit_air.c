@@ -1,0 +1,216 @@
+#include "pit_air.h"
+
+#include "saturation.h"
+#include "surface.h"
+
+#include <math.h>
+
+/* Kinds of pit: guesses, ranges and how they hang together stand in docs/theory/pit.md. Flow and share of heat go by the
+ * fuel a cook burns in an hour at 107 to 121 C (common practice, no source). */
+static const sw_pit_usual usual[SW_PIT_KIND_COUNT] = {
+    [SW_PIT_OFFSET] = {SW_FUEL_WOOD, 200.0 / 3600.0, 0.6, 0.5, 0.25},
+    [SW_PIT_KETTLE] = {SW_FUEL_CHARCOAL, 30.0 / 3600.0, 0.35, 0.2, 0.12},
+    [SW_PIT_CERAMIC] = {SW_FUEL_CHARCOAL, 10.0 / 3600.0, 0.25, 0.1, 0.1},
+    [SW_PIT_PELLET] = {SW_FUEL_PELLETS, 60.0 / 3600.0, 0.5, 1.0, 0.2},
+    [SW_PIT_ELECTRIC] = {SW_FUEL_NONE, 4.0 / 3600.0, 0.2, 0.1, 0.15},
+    [SW_PIT_GAS] = {SW_FUEL_PROPANE, 45.0 / 3600.0, 0.4, 0.3, 0.25},
+};
+
+const sw_pit_usual *sw_pit_usual_of(sw_pit_kind kind)
+{
+    return &usual[kind];
+}
+
+/* Molar masses [kg kmol-1]. */
+static const double carbon = 12.011, hydrogen_2 = 2.016, oxygen_2 = 31.998, water_mass = 18.015;
+
+/* Oxygen in dry air, by mass (handbook value, from memory). */
+static const double oxygen_in_air = 0.2314;
+
+/* Latent heat of water at 25 C, by which higher and lower heating values differ [J kg-1]; steam tables. */
+static const double latent_at_25 = 2.442e6;
+
+/* Dry matter of fuels by mass and its lower heating value. Wood: C 0.50, H 0.06, O 0.43 of dry wood, 18.3 MJ/kg (18 to
+ * 18.7); charcoal: H 0.02 to 0.03, 29 to 31 MJ/kg; all from memory. Propane: C3H8, 46.35 MJ/kg (from memory). */
+typedef struct dry_fuel {
+    double carbon, hydrogen, oxygen; /* [kg kg-1] */
+    double heat;                     /* [J kg-1] */
+    double moisture;                 /* as sold; negative: given by the scenario [-] */
+} dry_fuel;
+
+static const dry_fuel fuels[SW_FUEL_COUNT] = {
+    [SW_FUEL_WOOD] = {0.50, 0.06, 0.43, 18.3e6, -1.0},
+    [SW_FUEL_PELLETS] = {0.50, 0.06, 0.43, 18.3e6, 0.07},
+    [SW_FUEL_CHARCOAL] = {0.85, 0.025, 0.09, 31.0e6, 0.05},
+    [SW_FUEL_PROPANE] = {0.8171, 0.1829, 0.0, 46.35e6, 0.0},
+};
+
+sw_fuel_figures sw_fuel_figures_of(sw_fuel fuel, double moisture)
+{
+    const dry_fuel *dry = &fuels[fuel];
+    double wet = dry->moisture < 0.0 ? moisture : dry->moisture;
+    if (dry->heat <= 0.0)
+        return (sw_fuel_figures){0};
+    double oxygen = dry->carbon * oxygen_2 / carbon + dry->hydrogen * 0.5 * oxygen_2 / hydrogen_2 - dry->oxygen;
+    return (sw_fuel_figures){.water = (1.0 - wet) * dry->hydrogen * water_mass / hydrogen_2 + wet,
+                             .heat = (1.0 - wet) * dry->heat - wet * latent_at_25,
+                             .air = (1.0 - wet) * oxygen / oxygen_in_air};
+}
+
+double sw_outside_humidity(double temperature, double relative_humidity, double pressure)
+{
+    double saturation, slope;
+    sw_saturation(temperature, &saturation, &slope);
+    double vapour = relative_humidity * saturation;
+    return SW_WATER_AIR_MASS_RATIO * vapour / (pressure - vapour);
+}
+
+sw_status sw_pit_air_init(sw_context *context, const sw_pit *pit, double pressure, sw_pit_air *air)
+{
+    const sw_pit_usual *kind = sw_pit_usual_of(pit->kind);
+    if (!(pit->air_flow >= 0.0))
+        return sw_fail(context, SW_ERR_RANGE, "pit.air_flow is %.4g kg/h; allowed 0 (that of pit.kind) or more",
+                       3600.0 * pit->air_flow);
+    if (!(pit->air_heat_share >= 0.0 && pit->air_heat_share < 1.0))
+        return sw_fail(context, SW_ERR_RANGE, "pit.air_heat_share is %.4g; allowed 0 (that of pit.kind) to below 1",
+                       pit->air_heat_share);
+    if (pit->pan_area > 0.0 && !(pit->pan_depth < pit->height))
+        return sw_fail(context, SW_ERR_RANGE, "pit.pan.depth is %.4g cm; allowed below pit.height, %.4g cm",
+                       100.0 * pit->pan_depth, 100.0 * pit->height);
+    *air = (sw_pit_air){
+        .pressure = pressure,
+        .outside_temperature = pit->outside_temperature,
+        .outside_humidity = sw_outside_humidity(pit->outside_temperature, pit->outside_relative_humidity, pressure),
+        .dry_air_flow = pit->air_flow > 0.0 ? pit->air_flow : kind->air_flow,
+        .air_heat_share = pit->air_heat_share > 0.0 ? pit->air_heat_share : kind->air_heat_share,
+        .volume = kind->volume,
+        .fuel = sw_fuel_figures_of(pit->fuel == SW_FUEL_USUAL ? kind->fuel : pit->fuel, pit->fuel_moisture),
+        .pan_area = pit->pan_area,
+        .pan_water = 1000.0 * pit->pan_area * pit->pan_depth,
+        .pieces = pit->pieces,
+    };
+    return SW_OK;
+}
+
+double sw_pit_fuel_rate(const sw_pit_air *air, double temperature)
+{
+    double warming = air->dry_air_flow * SW_AIR_HEAT_CAPACITY * (temperature - air->outside_temperature);
+    return air->fuel.heat > 0.0 && warming > 0.0 ? warming / (air->air_heat_share * air->fuel.heat) : 0.0;
+}
+
+double sw_pit_air_used(const sw_pit_air *air, double temperature)
+{
+    return air->fuel.air * sw_pit_fuel_rate(air, temperature) / air->dry_air_flow;
+}
+
+double sw_pit_dry_air(const sw_pit_air *air, double temperature, double humidity)
+{
+    double dry_pressure = air->pressure - sw_vapour_pressure_unchecked(humidity, air->pressure);
+    return dry_pressure * air->volume / (SW_VAPOUR_GAS_CONSTANT * SW_WATER_AIR_MASS_RATIO * temperature);
+}
+
+static double vapour_gained(const sw_pit_air *air, double temperature, double vapour)
+{
+    return air->dry_air_flow * air->outside_humidity + air->fuel.water * sw_pit_fuel_rate(air, temperature) + vapour;
+}
+
+double sw_pit_humidity_rate(const sw_pit_air *air, double temperature, double humidity, double vapour)
+{
+    return (vapour_gained(air, temperature, vapour) - air->dry_air_flow * humidity) /
+           sw_pit_dry_air(air, temperature, humidity);
+}
+
+double sw_pit_humidity_steady(const sw_pit_air *air, double temperature, double vapour)
+{
+    return vapour_gained(air, temperature, vapour) / air->dry_air_flow;
+}
+
+double sw_pit_air_time(const sw_pit_air *air, double temperature, double humidity)
+{
+    return sw_pit_dry_air(air, temperature, humidity) / air->dry_air_flow;
+}
+
+sw_status sw_pit_air_check(sw_context *context, const char *name, double temperature, double humidity, double pressure)
+{
+    double saturation, slope;
+    sw_saturation(temperature, &saturation, &slope);
+    if (saturation >= pressure)
+        return SW_OK;
+    double most = SW_WATER_AIR_MASS_RATIO * saturation / (pressure - saturation);
+    if (humidity <= most)
+        return SW_OK;
+    return sw_fail(context, SW_ERR_RANGE,
+                   "%s is %.4g; air of %.1f C at %.0f hPa is saturated at %.4g and holds no more vapour", name, humidity,
+                   temperature - 273.15, 0.01 * pressure, most);
+}
+
+/* Enthalpy above 0 C: SW_AIR_HEAT_CAPACITY t + W (2501 kJ/kg + 1.86 kJ/kgK t), t in C; ASHRAE Fundamentals 2017, chapter 1
+ * (from memory), with this library's heat capacity of air. */
+static const double vapour_at_zero = 2.501e6, vapour_capacity = 1860.0;
+
+sw_moist_stream sw_mix_streams(const sw_moist_stream *one, const sw_moist_stream *other)
+{
+    const sw_moist_stream *streams[2] = {one, other};
+    sw_moist_stream mixed = {0};
+    double water = 0.0, enthalpy = 0.0;
+    for (int i = 0; i < 2; i++) {
+        double celsius = streams[i]->temperature - 273.15, w = streams[i]->humidity;
+        mixed.dry_air += streams[i]->dry_air;
+        water += streams[i]->dry_air * w;
+        enthalpy += streams[i]->dry_air * (SW_AIR_HEAT_CAPACITY * celsius + w * (vapour_at_zero + vapour_capacity * celsius));
+    }
+    mixed.humidity = water / mixed.dry_air;
+    mixed.temperature = 273.15 + (enthalpy / mixed.dry_air - mixed.humidity * vapour_at_zero) /
+                                     (SW_AIR_HEAT_CAPACITY + mixed.humidity * vapour_capacity);
+    return mixed;
+}
+
+/* Emissivity of a sooty pan, 0.9 to 0.97 in handbook tables [-]. */
+static const double pan_emissivity = 0.9;
+
+/* Heat transfer between a pan's water and its surface [W m-2 K-1]; natural convection in water, 200 to 600: a guess. */
+static const double water_convection = 300.0;
+
+/* Heat capacity of the empty pan per area [J m-2 K-1]: 1 mm of steel. */
+static const double pan_capacity = 3900.0;
+
+/* Below this depth the water no longer covers the pan [m]: a choice. */
+static const double covering_depth = 1e-3;
+
+static const double water_density = 1000.0; /* [kg m-3] */
+
+int sw_pan_rates_of(const sw_pit_air *air, const sw_water_table *water, const sw_pan_state *pan, double air_temperature,
+                    double wall_temperature, double humidity, double convection, sw_pan_rates *rates)
+{
+    sw_surface top = {.air_temperature = air_temperature,
+                      .wall_temperature = wall_temperature,
+                      .pressure = air->pressure,
+                      .vapour_pressure = sw_vapour_pressure_unchecked(humidity, air->pressure),
+                      .convection = convection,
+                      .emissivity = SW_WATER_EMISSIVITY,
+                      .vapour_coefficient = sw_open_vapour_coefficient(convection, 0.0, air->pressure),
+                      .vents = true};
+    sw_surface bottom = top;
+    bottom.emissivity = pan_emissivity;
+    bottom.vapour_coefficient = 0.0;
+    bottom.vents = false;
+    const sw_behind behind = {pan->temperature, water_convection, 1.0};
+    sw_surface_balance above, below;
+    if (sw_surface_solve(&top, water, &behind, pan->temperature, &above) != 0 ||
+        sw_surface_solve(&bottom, water, &behind, pan->temperature, &below) != 0)
+        return -1;
+    double depth = fmax(pan->water, 0.0) / (water_density * air->pan_area);
+    double wet = fmin(depth / covering_depth, 1.0);
+    rates->evaporation = air->pan_area * wet * above.evaporation;
+    double heat_above = wet * (above.convection_heat + above.radiation_heat);
+    double heat_below = below.convection_heat + below.radiation_heat;
+    rates->heat = air->pan_area * (heat_above + heat_below);
+    /* The water that evaporates leaves with the enthalpy of its surface. */
+    const sw_table_place place = sw_table_find(&water->table, pan->temperature, 1);
+    double enthalpy = sw_table_value(&place, SW_WATER_TABLE_WIDTH, SW_WATER_LIQUID_ENTHALPY);
+    double capacity = sw_table_slope(&place, SW_WATER_TABLE_WIDTH, SW_WATER_LIQUID_ENTHALPY);
+    double carried = above.evaporation_heat + above.evaporation * (above.water_enthalpy - enthalpy);
+    rates->temperature_rate = (heat_above + heat_below - wet * carried) /
+                              (pan_capacity + water_density * depth * capacity);
+    return 0;
+}
