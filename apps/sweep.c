@@ -145,15 +145,7 @@ static int check_outputs(const sweep *s)
     return status == EXIT_DONE ? outputs_check(&o) : status;
 }
 
-/* A killed sweep may have left a half-written results file; who holds the journal knows that nobody is writing it. */
-static void remove_part(const sweep *s)
-{
-    char part[OUTPUT_PATH_SIZE + 16];
-    snprintf(part, sizeof part, "%s.part", s->options->output_path);
-    unlink(part);
-}
-
-static sw_status write_file(sweep *s, sw_context *context, const char *run_status)
+static sw_status write_file(sweep *s, sw_context *context, const char *run_status, bool overwrite)
 {
     char program[64];
     struct timespec began;
@@ -163,7 +155,7 @@ static sw_status write_file(sweep *s, sw_context *context, const char *run_statu
     const sw_provenance from = {program, s->command_line, NULL};
     clock_gettime(CLOCK_MONOTONIC, &began);
     sw_status status = sw_study_results_write(context, s->session.reader, s->options->output_path, s->study, s->journal,
-                                              &from, run_status, true);
+                                              &from, run_status, overwrite);
     s->file_cost = seconds_since(&began);
     clock_gettime(CLOCK_MONOTONIC, &s->file_written);
     return status;
@@ -184,12 +176,10 @@ static int open_files(sweep *s)
     if (status != SW_OK)
         return report(&s->session, status);
     s->before = sw_study_journal_count(s->journal);
-    if (path && (resume || o->force))
-        remove_part(s);
     if (resume)
         print_note(o, "%zu of %zu cooks are in the journal", s->before, sw_study_run_count(s->study));
     /* From the beginning on there is a file that can be read, whatever happens. */
-    status = write_file(s, s->session.context, "running");
+    status = write_file(s, s->session.context, "running", resume || o->force);
     if (status == SW_OK)
         return EXIT_DONE;
     int exit_status = report(&s->session, status);
@@ -221,7 +211,7 @@ static sw_status keep(sw_context *context, sweep *s, const sw_study_result *resu
         return status;
     progress_count(&s->progress, sw_study_journal_count(s->journal), s->before, sw_study_run_count(s->study), &s->began);
     const double since = seconds_since(&s->file_written);
-    return since > least_between_files && since > s->file_cost / file_share ? write_file(s, context, "running") : SW_OK;
+    return since > least_between_files && since > s->file_cost / file_share ? write_file(s, context, "running", true) : SW_OK;
 }
 
 static sw_status take_result(sw_context *context, const sw_study_result *result, void *data)
@@ -316,7 +306,7 @@ static int run_as_other_rank(sweep *s, int prepared)
 
 /* ---- the end ---- */
 
-/* An argument as a shell reads it back. */
+/* An argument as a shell reads it back. One that could upset a terminal is shown, not to be read back. */
 static void print_argument(const char *argument)
 {
     static const char plain[] = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_=.,:/+%@";
@@ -325,11 +315,13 @@ static void print_argument(const char *argument)
         return;
     }
     fputc('\'', stderr);
-    for (; *argument; argument++)
-        if (*argument == '\'')
-            fputs("'\\''", stderr);
-        else
-            fputc(*argument, stderr);
+    for (const char *quote; (quote = strchr(argument, '\'')) != NULL; argument = quote + 1) {
+        char *before = strndup(argument, (size_t)(quote - argument));
+        sw_write_escaped(before ? before : "...", stderr);
+        fputs("'\\''", stderr);
+        free(before);
+    }
+    sw_write_escaped(argument, stderr);
     fputc('\'', stderr);
 }
 
@@ -402,7 +394,7 @@ static int finish(sweep *s, sw_status status)
         note_going_on(s);
         return exit_status;
     }
-    status = write_file(s, s->session.context, is_complete ? "complete" : "interrupted");
+    status = write_file(s, s->session.context, is_complete ? "complete" : "interrupted", true);
     if (status != SW_OK) {
         report(&s->session, status);
         note_going_on(s);
@@ -424,27 +416,56 @@ static int finish(sweep *s, sw_status status)
     return exit_status;
 }
 
-/* Whether all that --resume asks for has been done; then *status is that of the program. */
-static bool is_done_already(sweep *s, int *status)
+/* ---- a sweep that is complete ---- */
+
+static bool is_done_already(const sweep *s)
 {
     const command_options *o = s->options;
-    if (!o->resume || !o->output_path || !is_there(o->output_path) || is_there(s->journal_path))
-        return false;
-    sw_status complete =
-        sw_study_results_check_complete(s->session.context, s->session.reader, o->output_path, s->study);
-    *status = complete == SW_OK ? EXIT_DONE : report(&s->session, complete);
-    if (complete == SW_OK)
-        print_note(o, "\"%s\" is complete; there is nothing to go on with", o->output_path);
-    return true;
+    return o->resume && o->output_path && is_there(o->output_path) && !is_there(s->journal_path);
+}
+
+/* A picture or page that the complete sweep has left stays as it is. */
+static void leave_alone(const command_options *o, const char *option, const char **path)
+{
+    if (!*path || o->force || !is_there(*path))
+        return;
+    print_note(o, "--%s: \"%s\" exists already and stays as it is; --force replaces it", option, *path);
+    *path = NULL;
+}
+
+/* Prints, draws and returns what the sweep itself would have, from its results file. */
+static int show_again(sweep *s)
+{
+    const command_options *given = s->options;
+    command_options o = *given;
+    int status = outputs_check_names(&o);
+    if (status != EXIT_DONE)
+        return status;
+    sw_status read =
+        sw_study_results_read(s->session.context, s->session.reader, o.output_path, s->study, &s->journal);
+    if (read != SW_OK)
+        return report(&s->session, read);
+    print_note(&o, "\"%s\" is complete; there is nothing to go on with", o.output_path);
+    leave_alone(&o, "plot", &o.plot_path);
+    leave_alone(&o, "page", &o.page_path);
+    o.output_path = NULL;
+    status = outputs_check(&o);
+    if (status != EXIT_DONE)
+        return status;
+    take_over_interrupt();
+    s->options = &o;
+    status = show(s);
+    s->options = given;
+    return status;
 }
 
 static int run_as_first(sweep *s, int prepared)
 {
-    int done = EXIT_DONE;
-    if (prepared == EXIT_DONE && is_done_already(s, &done)) {
-        ranks_share_status(done == EXIT_DONE ? EXIT_NOTHING_TO_DO : done);
-        return done;
+    if (prepared == EXIT_DONE && is_done_already(s)) {
+        ranks_share_status(EXIT_NOTHING_TO_DO);
+        return show_again(s);
     }
+    take_over_interrupt();
     int status = prepared == EXIT_DONE ? open_files(s) : prepared;
     status = ranks_share_status(status);
     if (status != EXIT_DONE)

@@ -36,8 +36,8 @@ static const option_record records[] = {
     {"resume", 0, OPTION_FLAG, FIELD(resume), NULL, NULL, "go on with the sweep that --output names"},
     {"print-scenario", 0, OPTION_FLAG, FIELD(print_scenario), NULL, NULL,
      "write the complete scenario, commented, and stop"},
-    {"wraps", 0, OPTION_TEXT, FIELD(wraps), "LIST", NULL, "some of none,paper,open-tray,closed-foil (all)"},
-    {"wrap-at", 0, OPTION_TEXT, FIELD(wrap_at), "LIST", NULL, "when to wrap: 165F, or several: 165F,180F"},
+    {"wraps", 0, OPTION_TEXT, FIELD(wraps), "LIST", NULL, "of none,paper,open-tray,closed-foil; or paper@165F"},
+    {"wrap-at", 0, OPTION_TEXT, FIELD(wrap_at), "LIST", NULL, "when to wrap those without their own: 165F,180F"},
     {"by", 0, OPTION_CHOICE, FIELD(by), "WHAT", "time yield bark tender",
      "rank by time, yield, bark or tender, and say why"},
     {"hours", 0, OPTION_TEXT, FIELD(hours), "LIST", NULL, "moments to draw maps of a section at: 2,6,10"},
@@ -57,13 +57,23 @@ static const option_record records[] = {
 
 enum { RECORD_COUNT = sizeof records / sizeof *records };
 
+/* Names of files and options come from outside: nothing in them may reach a terminal as a command. */
+static void print_sentence(const char *kind, const char *format, va_list arguments)
+{
+    char *sentence = NULL;
+    if (vasprintf(&sentence, format, arguments) < 0)
+        sentence = NULL;
+    fprintf(stderr, "stallwright: %s: ", kind);
+    sw_write_escaped(sentence ? sentence : sw_status_text(SW_ERR_MEMORY), stderr);
+    fputc('\n', stderr);
+    free(sentence);
+}
+
 void print_error(const char *format, ...)
 {
     va_list arguments;
     va_start(arguments, format);
-    fputs("stallwright: error: ", stderr);
-    vfprintf(stderr, format, arguments);
-    fputc('\n', stderr);
+    print_sentence("error", format, arguments);
     va_end(arguments);
 }
 
@@ -73,9 +83,7 @@ void print_note(const command_options *options, const char *format, ...)
         return;
     va_list arguments;
     va_start(arguments, format);
-    fputs("stallwright: note: ", stderr);
-    vfprintf(stderr, format, arguments);
-    fputc('\n', stderr);
+    print_sentence("note", format, arguments);
     va_end(arguments);
 }
 
@@ -244,10 +252,10 @@ static void print_stall_definition(FILE *stream)
     sw_scenario_init(&s);
     char duration[QUANTITY_SIZE];
     double above = s.stall.above, below = s.stall.below, rate = 3600.0 * s.stall.rate;
-    fprintf(stream, "Stall: from %.0f to %.0f C (%.0f to %.0f F) rising under %.1f K/h (%.1f F/h) for %s.\n",
+    fprintf(stream, "Stall: %.0f to %.0f C (%.0f to %.0f F), %.3g h mean under %.1f K/h (%.1f F/h) for %s.\n",
             axis_temperature(above, SW_UNITS_SI), axis_temperature(below, SW_UNITS_SI),
-            axis_temperature(above, SW_UNITS_US), axis_temperature(below, SW_UNITS_US), rate, 1.8 * rate,
-            show_duration(s.stall.duration, duration));
+            axis_temperature(above, SW_UNITS_US), axis_temperature(below, SW_UNITS_US), s.stall.window / 3600.0, rate,
+            1.8 * rate, show_duration(s.stall.duration, duration));
 }
 
 void options_print_help(const subcommand *app, FILE *stream)

@@ -62,7 +62,7 @@ int options_read(const subcommand *app, int argc, char **argv, command_options *
 /* Prints the help of an app; fits a screen of 24 lines of 80 columns. */
 void options_print_help(const subcommand *app, FILE *stream);
 
-/* "stallwright: error: ..." on standard error. */
+/* "stallwright: error: ..." on standard error; what could upset a terminal as \xNN. */
 void print_error(const char *format, ...) __attribute__((format(printf, 1, 2)));
 
 /* "stallwright: note: ..." on standard error, unless quiet. */

@@ -3,7 +3,6 @@
 #include "options.h"
 
 #include <errno.h>
-#include <fcntl.h>
 #include <stdio.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -37,35 +36,43 @@ int output_file_check(const char *path, bool force)
     return access(folder, W_OK | X_OK) == 0 ? EXIT_DONE : cannot_write(path);
 }
 
-int output_file_begin(output_file *file, const char *path, bool force)
+/* Never through a link or over another run's file. */
+static int open_temporary(output_file *file, const char *beginning, bool force)
+{
+    sw_context *context;
+    if (sw_context_create(&context) != SW_OK) {
+        print_error("\"%s\" cannot be written: %s", file->path, sw_status_text(SW_ERR_MEMORY));
+        return EXIT_FAILED;
+    }
+    sw_status opened = sw_part_file_open(context, "the file", file->path, file->temporary, beginning, force, &file->descriptor);
+    if (opened != SW_OK)
+        print_error("%s", sw_context_message(context));
+    sw_context_destroy(context);
+    return opened == SW_OK ? EXIT_DONE : EXIT_FAILED;
+}
+
+int output_file_begin(output_file *file, const char *path, const char *beginning, bool force)
 {
     int status = output_file_check(path, force);
     if (status != EXIT_DONE)
         return status;
     file->path = path;
     snprintf(file->temporary, sizeof file->temporary, "%.*s.part", OUTPUT_PATH_SIZE - 6, path);
-    /* Never through a link or over another run's file. */
-    int descriptor = open(file->temporary, O_WRONLY | O_CREAT | O_EXCL, 0666);
-    if (descriptor < 0 && errno == EEXIST) {
-        print_error("\"%s\" is in the way: another run is writing \"%s\", or one was killed; remove it if not",
-                    file->temporary, path);
-        return EXIT_FAILED;
-    }
-    if (descriptor < 0)
-        return cannot_write(path);
-    close(descriptor);
-    return EXIT_DONE;
+    return open_temporary(file, beginning, force);
 }
 
 void output_file_abandon(output_file *file)
 {
     unlink(file->temporary);
+    close(file->descriptor);
 }
 
 int output_file_finish(output_file *file)
 {
-    if (rename(file->temporary, file->path) == 0)
+    if (rename(file->temporary, file->path) == 0) {
+        close(file->descriptor);
         return EXIT_DONE;
+    }
     int status = cannot_write(file->path);
     output_file_abandon(file);
     return status;

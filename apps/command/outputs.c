@@ -38,10 +38,20 @@ static bool differ(const char *option, const char *path, const char *other_optio
     return false;
 }
 
+/* "-" is standard input where a file is read; it would be taken for standard output here, which is for the tables. */
+static bool is_file_name(const char *option, const char *path)
+{
+    if (!path || strcmp(path, "-") != 0)
+        return true;
+    print_error("--%s is \"-\"; it takes the name of a file, and nothing of it goes to standard output", option);
+    return false;
+}
+
 /* A picture and a page differ by their endings. */
 int outputs_check_names(const command_options *o)
 {
-    const bool good = (!o->plot_path || plot_path_is_good(o->plot_path)) &&
+    const bool good = is_file_name("plot", o->plot_path) && is_file_name("page", o->page_path) &&
+                      is_file_name("output", o->output_path) && (!o->plot_path || plot_path_is_good(o->plot_path)) &&
                       (!o->page_path || page_path_is_good(o->page_path)) &&
                       differ("plot", o->plot_path, "output", o->output_path) &&
                       differ("page", o->page_path, "output", o->output_path);

@@ -5,12 +5,12 @@
 #include <signal.h>
 #include <unistd.h>
 
+/* The signal that asked to stop; 0: none. */
 static volatile sig_atomic_t interrupted;
 
 static void note_interrupt(int signal_number)
 {
-    (void)signal_number;
-    interrupted = 1;
+    interrupted = signal_number;
 }
 
 bool was_interrupted(void)
@@ -21,17 +21,22 @@ bool was_interrupted(void)
 int report_interrupt(void)
 {
     fputs("stallwright: note: interrupted\n", stderr);
-    return EXIT_INTERRUPTED;
+    /* As a shell has it of a program that a signal ended. */
+    return interrupted ? 128 + (int)interrupted : EXIT_INTERRUPTED;
 }
+
+/* Ctrl-C, the end that another program or a batch system asks for, and the end of the terminal. */
+static const int stopping_signals[] = {SIGINT, SIGTERM, SIGHUP};
 
 void take_over_interrupt(void)
 {
     struct sigaction action = {.sa_handler = note_interrupt}, before;
-    /* Whoever started the program with interrupts ignored wants it so. */
-    if (sigaction(SIGINT, NULL, &before) == 0 && before.sa_handler == SIG_IGN)
-        return;
     sigemptyset(&action.sa_mask);
-    sigaction(SIGINT, &action, NULL);
+    for (size_t i = 0; i < sizeof stopping_signals / sizeof *stopping_signals; i++) {
+        /* Whoever started the program with one of them ignored wants it so. */
+        if (sigaction(stopping_signals[i], NULL, &before) != 0 || before.sa_handler != SIG_IGN)
+            sigaction(stopping_signals[i], &action, NULL);
+    }
 }
 
 void progress_begin(progress *p, const command_options *o)

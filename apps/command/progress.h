@@ -1,4 +1,5 @@
-/* Progress of long work on standard error, on a terminal only, at most ten times a second; and interruption by Ctrl-C. */
+/* Progress of long work on standard error, on a terminal only, at most ten times a second; and interruption by Ctrl-C,
+ * SIGTERM and SIGHUP, which all mean the same here. */
 #ifndef SW_APPS_PROGRESS_H
 #define SW_APPS_PROGRESS_H
 
@@ -34,10 +35,10 @@ void progress_end(progress *progress);
 /* From now on Ctrl-C is noted only; whoever works asks was_interrupted. For work without a progress. */
 void take_over_interrupt(void);
 
-/* Whether Ctrl-C was pressed. */
+/* Whether Ctrl-C was pressed, or another of the signals came. */
 bool was_interrupted(void);
 
-/* Says so on standard error; returns the exit status of an interrupted program. */
+/* Says so on standard error; returns the exit status of an interrupted program: 128 and the number of the signal. */
 int report_interrupt(void);
 
 #endif

@@ -38,6 +38,8 @@ void ranks_begin(void)
         return;
     /* Rank 0 speaks for all, and alone decides when to stop. */
     signal(SIGINT, SIG_IGN);
+    signal(SIGTERM, SIG_IGN);
+    signal(SIGHUP, SIG_IGN);
     if (!freopen("/dev/null", "w", stdout) || !freopen("/dev/null", "w", stderr))
         MPI_Abort(MPI_COMM_WORLD, 1);
 }

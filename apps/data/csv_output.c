@@ -6,6 +6,8 @@
 
 #include <ctype.h>
 #include <math.h>
+#include <stdlib.h>
+#include <string.h>
 
 /* A number with all its digits; nothing if it does not exist. */
 static void print_field(double value)
@@ -21,6 +23,28 @@ static void print_name(const char *name)
 {
     for (; *name; name++)
         putchar(isalnum((unsigned char)*name) ? *name : '_');
+}
+
+/* Whether a text is a number, which no program takes for a formula. */
+static bool is_number(const char *text)
+{
+    char *end;
+    strtod(text, &end);
+    return end != text && *end == '\0' && text[strspn(text, "+-.0123456789eE")] == '\0';
+}
+
+void csv_print_text(const char *text)
+{
+    const bool is_guarded = *text && strchr("=+-@\t\r\n", *text) && !is_number(text);
+    const bool is_quoted = strpbrk(text, ",\"\r\n") != NULL;
+    fputs(is_quoted ? "\"" : "", stdout);
+    fputs(is_guarded ? "'" : "", stdout);
+    for (; *text; text++) {
+        if (*text == '"')
+            putchar('"');
+        putchar(*text);
+    }
+    fputs(is_quoted ? "\"" : "", stdout);
 }
 
 int csv_print_history(const cook_run *run)
@@ -67,7 +91,9 @@ int csv_print_choices(const cook_run *runs, size_t count, double unwrapped_done,
     puts(ranking ? ",top_state,tenderness,missing,place" : ",top_state,tenderness,missing");
     for (size_t i = 0; i < count; i++) {
         choice_figures(&runs[i], unwrapped_done, figures);
-        printf("%s,%s", runs[i].label, sw_wrap_name(runs[i].scenario.wrap.kind));
+        csv_print_text(runs[i].label);
+        putchar(',');
+        csv_print_text(sw_wrap_name(runs[i].scenario.wrap.kind));
         for (size_t k = 0; k < figure_count; k++)
             print_field(figures[k].value);
         const bool good = runs[i].status == SW_OK;

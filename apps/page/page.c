@@ -177,8 +177,8 @@ void page_common(page *p, const sw_scenario *s)
     t = page_begin(p, "stall");
     prose words;
     prose_clear(&words);
-    prose_add(&words, "from {temperature} to {temperature} rising under {rate} for at least {duration}", s->stall.above,
-              s->stall.below, s->stall.rate, s->stall.duration);
+    prose_add(&words, "from {temperature} to {temperature} rising under {rate}, mean of {duration}, for at least {duration}",
+              s->stall.above, s->stall.below, s->stall.rate, s->stall.window, s->stall.duration);
     page_prose(t, &words);
     t = page_begin(p, "hot-holding");
     /* Shown by its own rule, which never rounds a limit down. */
@@ -347,7 +347,7 @@ static int write_file(page *p, const char *skeleton)
     output_file file;
     const char *path = p->options->page_path;
     const page_part *part = find_part(skeleton, strlen(skeleton));
-    int status = output_file_begin(&file, path, p->options->force);
+    int status = output_file_begin(&file, path, "<!DOCTYPE html>", p->options->force);
     if (status != EXIT_DONE)
         return status;
     FILE *stream = fopen(file.temporary, "wb");

@@ -42,10 +42,13 @@ static void set_text_size(double millimetres)
 
 /* ---- the page ---- */
 
-/* Endings of file names, the devices that write them, and the bytes near the end of a file that is complete. */
+/* Endings of file names, the devices that write them, the first bytes of such files, and the bytes near the end of one that
+ * is complete. */
 static const struct {
-    const char *ending, *device, *last_bytes;
-} file_kinds[] = {{".svg", "svgcairo", "</svg>"}, {".png", "pngcairo", "IEND"}, {".pdf", "pdfcairo", "%%EOF"}};
+    const char *ending, *device, *first_bytes, *last_bytes;
+} file_kinds[] = {{".svg", "svgcairo", "<?xml", "</svg>"},
+                  {".png", "pngcairo", "\x89PNG", "IEND"},
+                  {".pdf", "pdfcairo", "%PDF", "%%EOF"}};
 
 static int file_kind(const char *path)
 {
@@ -97,11 +100,12 @@ int picture_begin(picture *p, const command_options *o, int height)
 {
     p->options = o;
     p->height = height;
-    const char *device = file_kinds[file_kind(o->plot_path)].device;
+    const int kind = file_kind(o->plot_path);
+    const char *device = file_kinds[kind].device;
     silence_plplot();
     if (!has_device(device))
         return EXIT_FAILED;
-    int status = output_file_begin(&p->file, o->plot_path, o->force);
+    int status = output_file_begin(&p->file, o->plot_path, file_kinds[kind].first_bytes, o->force);
     if (status != EXIT_DONE)
         return status;
     plsdev(device);

@@ -1,5 +1,6 @@
 #include "sweep_text.h"
 
+#include "csv_output.h"
 #include "figures.h"
 #include "json_output.h"
 #include "output_file.h"
@@ -37,24 +38,13 @@ static void print_factor_heading(const sw_factor_view *f)
     printf(",%s", figure_key(name, f->has_numbers ? sw_quantity_si_unit(f->quantity) : "1", key));
 }
 
-static void print_quoted(const char *text)
-{
-    putchar('"');
-    for (; *text; text++) {
-        if (*text == '"')
-            putchar('"');
-        putchar(*text);
-    }
-    putchar('"');
-}
-
 static void print_csv_value(const sweep_view *v, size_t run, size_t factor)
 {
     putchar(',');
     if (sw_study_factor(v->study, factor).has_numbers)
         printf("%.17g", sw_study_number(v->study, run, factor));
     else
-        print_quoted(sw_study_listed_label(v->study, factor, sw_study_choice(v->study, run, factor)));
+        csv_print_text(sw_study_listed_label(v->study, factor, sw_study_choice(v->study, run, factor)));
 }
 
 static void print_csv_cook(const sweep_view *v, size_t run, const cook_run *cook)
@@ -72,7 +62,7 @@ static void print_csv_cook(const sweep_view *v, size_t run, const cook_run *cook
             putchar(',');
     printf(",%s,", failed ? "" : sw_surface_state_name(cook->outcome.top_state_at_pull));
     if (failed)
-        print_quoted(cook->failure);
+        csv_print_text(cook->failure);
     putchar('\n');
 }
 

@@ -5,6 +5,7 @@
 #include "block_sparse.h"
 #include "block_tridiagonal.h"
 #include "body.h"
+#include "wrap.h"
 
 #include <stallwright/stallwright.h>
 
@@ -156,7 +157,8 @@ static kernels time_kernels(sw_scenario scenario)
         state[i + 1] *= 0.7 - 0.2 * cos(2.0 * SW_PI * body.mesh->position[i / 2] / height);
     }
     sw_surroundings around = {394.15, 394.15, 101325.0, 3000.0, 10.0, NULL};
-    sw_body_surround(&body, &scenario, &around, SW_WRAP_NONE, NULL);
+    const sw_wrap_contents empty = sw_empty_wrap(&scenario.wrap);
+    sw_wrapped_surfaces(body.mesh, &around, &scenario.wrap, SW_WRAP_NONE, &empty, true, body.transport->surfaces);
     for (size_t i = 0; i < n; i++)
         NV_Ith_S(l.weight, i) = 1.0 / (i % 2 == 0 ? 350.0 : 6.0);
     if (!body.mesh->in_a_row)

@@ -125,17 +125,19 @@ def check_killed(program, path, reference, *arguments):
     check_same(reference, path)
 
 
-def check_interrupted(program, path, reference, *arguments):
-    """Ctrl-C: the cooks in hand are finished, the file is closed, exit status 130, and a word on how to go on."""
+def check_interrupted(program, path, reference, name, *arguments):
+    """Ctrl-C, or one of its like: the cooks in hand are finished, the file is closed, exit status 128 and the signal's number,
+    and a word on how to go on."""
+    number = signal.Signals["SIG" + name]
     command = [program, "sweep", "-o", path, *arguments]
     process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
-                               preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler))
+                               preexec_fn=lambda: signal.signal(number, signal.SIG_DFL))
     # When some cooks are in the journal, many are still to come.
     while process.poll() is None and not (os.path.exists(path + ".journal") and os.path.getsize(path + ".journal") > 40000):
         time.sleep(0.005)
-    process.send_signal(signal.SIGINT)
+    process.send_signal(number)
     out, said = process.communicate()
-    assert process.returncode == 130, (process.returncode, said)
+    assert process.returncode == 128 + number, (process.returncode, said)
     assert out == "" and "interrupted" in said, said
     kept = re.search(r"(\d+) of (\d+) cooks are kept; to go on: (stallwright sweep .* --resume)", said)
     assert kept and 0 < int(kept[1]) < int(kept[2]), said

@@ -20,6 +20,11 @@ check csv cook.csv time_s probe_k air_k top_surface_k lowest_k evaporated_mass_k
 check csv compare.csv label wrap wrap_at_k stall_start_s done_s saved_s probe_k yield_fraction top_state
 [ "$(wc -l <compare.csv)" -eq 5 ] || fail "compare --format csv has no four rows"
 
+# Text that a spreadsheet would take for a formula is guarded; numbers are not.
+"$program" sweep -q --set solver.cells=12 --set solver.relative_tolerance=1e-3 --set solver.surface_cell=2mm \
+    --vary 'title==1+1,+2 C,-x"y,@sum(a1),-5,+1e3,plain,a=b' --format csv >formulas.csv
+check formulas formulas.csv "'=1+1" "'+2 C" "'-x\"y" "'@sum(a1)" -5 +1e3 plain a=b
+
 # Only what is asked for is shown; the cook without a wrap is the yardstick all the same.
 "$program" compare --wraps paper --wrap-at 165F,180F --format json >two.json
 check json two.json "$here/../../docs/json-output.md" paper paper

@@ -44,8 +44,11 @@ fi
 
 check killed "$program" killed.h5 one.h5 --set solver.cells=12 --set solver.relative_tolerance=1e-3 \
     --set solver.surface_cell=2mm --vary "meat.mass=uniform(5kg,7kg)" --vary wrap.kind=none,paper --runs 1500
-check interrupted "$program" interrupted.h5 one.h5 --set solver.cells=12 --set solver.relative_tolerance=1e-3 \
-    --set solver.surface_cell=2mm --vary "meat.mass=uniform(5kg,7kg)" --vary wrap.kind=none,paper --runs 1500
+for signal in INT TERM; do
+    rm -f interrupted.h5
+    check interrupted "$program" interrupted.h5 one.h5 $signal --set solver.cells=12 --set solver.relative_tolerance=1e-3 \
+        --set solver.surface_cell=2mm --vary "meat.mass=uniform(5kg,7kg)" --vary wrap.kind=none,paper --runs 1500
+done
 
 # Impossible corners are failures with sentences; the rest go on.
 expect 1 '4 of 6 cooks failed' "$program" sweep $quick --vary pit.temperature=60C,80C,120C \
@@ -68,6 +71,21 @@ check same one.h5 full.h5
 expect 2 'exists already' sweep_many -o full.h5
 expect 0 '"full.h5" is complete' "$program" sweep $quick --vary "meat.mass=uniform(5kg,7kg)" --vary wrap.kind=none,paper \
     --runs 1500 -o full.h5 --resume
+# A complete sweep is shown again from its file: the same to the byte, as a table, CSV, JSON, picture and page.
+sweep_many -o full.h5 --resume --format csv | cmp -s one.csv - || fail "a complete sweep is not shown again as it was"
+for kind in "--vary pit.temperature=60C,80C,120C --vary wrap.kind=none,paper" "--vary meat.mass=normal(6kg,0.5kg) --runs 40"; do
+    rm -f again.*
+    for format in table csv json; do
+        first=0; "$program" sweep $quick $kind -o again.h5 --force --format $format --plot first.svg --page first.html >first 2>err || first=$?
+        then=0; "$program" sweep $quick $kind -o again.h5 --resume --force --format $format --plot then.svg --page then.html >then 2>err || then=$?
+        [ $first -eq $then ] && [ -s first ] && cmp -s first then || fail "$format of a complete sweep: $then instead of $first: $(cat err)"
+        cmp -s first.svg then.svg && cmp -s first.html then.html || fail "the picture or page of a complete sweep is another"
+    done
+    rm then.svg
+    then=0; "$program" sweep $quick $kind -o again.h5 --resume --format json --plot first.svg --page then.html >then 2>err || then=$?
+    [ $first -eq $then ] && cmp -s first then || fail "a picture that is there stands in the way: $(cat err)"
+    grep -q '"first.svg" exists already and stays as it is' err || fail "nothing is said of the picture: $(cat err)"
+done
 expect 2 'is of another sweep' "$program" sweep $quick --vary wrap.kind=none,paper -o full.h5 --resume
 expect 2 'no results file of a sweep' "$program" sweep --vary wrap.kind=none,paper -o one.json --resume
 expect 0 'the sweep starts anew' "$program" sweep $quick --vary wrap.kind=none,paper -o new.h5 --resume

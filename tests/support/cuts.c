@@ -61,6 +61,13 @@ sw_surroundings pit_air(const sw_scenario *scenario, const sw_body *body)
     return around;
 }
 
+void surround_body(sw_body *body, const sw_scenario *scenario, const sw_surroundings *around, sw_wrap_kind wrap)
+{
+    const sw_wrap_contents empty = sw_empty_wrap(&scenario->wrap);
+    sw_wrapped_surfaces(body->mesh, around, &scenario->wrap, wrap, &empty, scenario->solver.evaporation,
+                        body->transport->surfaces);
+}
+
 double random_share(unsigned long long *seed)
 {
     /* The 64-bit linear congruential generator of D. E. Knuth's MMIX (from memory). */

@@ -3,6 +3,7 @@
 #define SW_TESTS_CUTS_H
 
 #include "body.h"
+#include "wrap.h"
 
 enum { CUT_COUNT = 7 };
 
@@ -13,6 +14,9 @@ const char *cut_name(int number);
 
 /* The pit's air of a scenario, at its first step. */
 sw_surroundings pit_air(const sw_scenario *scenario, const sw_body *body);
+
+/* Puts the body there under a wrap that holds nothing. */
+void surround_body(sw_body *body, const sw_scenario *scenario, const sw_surroundings *around, sw_wrap_kind wrap);
 
 /* Uniform in 0..1; the same row of numbers every time from the same seed. */
 double random_share(unsigned long long *seed);

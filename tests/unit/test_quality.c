@@ -29,6 +29,7 @@ static sw_history history_by_hand(void)
     }
     h.row_count = ROWS;
     h.probe_count = 2;
+    h.probe_series[0] = h.probe_series[1] = series[SW_SERIES_probe_temperature];
     h.probe_extent[0][SW_REACTION_COLLAGEN] = 0.8;
     h.probe_extent[1][SW_REACTION_COLLAGEN] = 0.75;
     h.probe_outside[1][SW_REACTION_COLLAGEN] = 0.15;
@@ -83,6 +84,34 @@ static void test_doneness(void **state)
     /* The cell of fat does not count. */
     assert_close_abs(o.reactions[SW_REACTION_ACTIN].mean, 1.0, 0.0);
     assert_close_abs(o.reactions[SW_REACTION_ACTIN].least, 1.0, 0.0);
+}
+
+/* A bark that was half dry when it was wrapped loses half of that. */
+static void test_softening(void **state)
+{
+    (void)state;
+    sw_history h = history_by_hand();
+    h.phases[0].sides_at_end[SW_SIDE_TOP].water_activity = 0.86;
+    h.phases[2].sides_at_end[SW_SIDE_TOP].water_activity = 0.915;
+    const sw_outcome o = outcome_of(&h);
+    assert_close_abs(o.sides[SW_SIDE_TOP].dryness_at_wrap, 0.5, 1e-12);
+    assert_close_abs(o.sides[SW_SIDE_TOP].softening, 0.5, 1e-12);
+}
+
+/* Between two rows a temperature that falls evenly is crossed on the straight line. */
+static void test_rest(void **state)
+{
+    (void)state;
+    sw_history h = history_by_hand();
+    const double limit = 273.15 + (135.0 - 32.0) / 1.8, slicing = h.scenario.serving.temperature;
+    series[SW_SERIES_lowest_temperature][3] = limit + 10.0;
+    series[SW_SERIES_lowest_temperature][4] = limit - 10.0;
+    series[SW_SERIES_probe_temperature][3] = slicing + 6.0;
+    series[SW_SERIES_probe_temperature][4] = slicing - 2.0;
+    series[SW_SERIES_probe_heating_rate][3] = series[SW_SERIES_probe_heating_rate][4] = -8.0 / 3600.0;
+    const sw_outcome o = outcome_of(&h);
+    assert_close_abs(o.kept_hot, 1800.0, 1e-6);
+    assert_close_abs(o.rest_to_slicing, 2700.0, 1e-6);
 }
 
 static void test_tenderness(void **state)
@@ -173,6 +202,7 @@ static void test_servings(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_softening),         cmocka_unit_test(test_rest),
         cmocka_unit_test(test_doneness),           cmocka_unit_test(test_tenderness), cmocka_unit_test(test_bark),
         cmocka_unit_test(test_what_the_wrap_keeps), cmocka_unit_test(test_servings),
     };

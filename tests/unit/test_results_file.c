@@ -16,6 +16,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/file.h>
+#include <sys/inotify.h>
 #include <sys/resource.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -535,15 +537,24 @@ static void test_file_system_without_links(void **state)
     assert_false(is_there(part));
 }
 
-/* The part may be that of another run, or a link to a file that matters. */
+/* The part may be that of another run, which holds its lock, or somebody's, or a link to a file that matters. */
 static void test_part_in_the_way(void **state)
 {
     (void)state;
     sw_history h = history_by_hand(ROWS);
-    put_bytes(part, "another run");
+    put_bytes(part, "\x89HDF");
+    int descriptor = open(part, O_RDWR);
+    assert_int_equal(flock(descriptor, LOCK_EX), 0);
     assert_int_equal(write_one(&h, true), SW_ERR_FILE);
-    assert_said("is in the way");
-    assert_bytes(part, "another run");
+    assert_said("another run is writing it");
+    assert_bytes(part, "\x89HDF");
+    assert_false(is_there(path));
+    close(descriptor);
+
+    put_bytes(part, "somebody's");
+    assert_int_equal(write_one(&h, false), SW_ERR_FILE);
+    assert_said("is in the way, and it is not known");
+    assert_bytes(part, "somebody's");
     assert_false(is_there(path));
     unlink(part);
 
@@ -551,8 +562,60 @@ static void test_part_in_the_way(void **state)
     snprintf(elsewhere, sizeof elsewhere, "%s/elsewhere", folder);
     assert_int_equal(symlink(elsewhere, part), 0);
     assert_int_equal(write_one(&h, true), SW_ERR_FILE);
+    assert_said("is in the way, and it is not known");
     assert_false(is_there(elsewhere));
     unlink(part);
+}
+
+/* A part that nobody writes any more is replaced: without force if it begins as ours do. One that was linked to its final name
+ * just before the end is not written into. */
+static void test_part_left_behind(void **state)
+{
+    (void)state;
+    static const char *const left[] = {"", "\x89H", "\x89HDF\r\n\x1a\n and more"};
+    sw_history h = history_by_hand(ROWS);
+    for (size_t i = 0; i < sizeof left / sizeof *left; i++) {
+        put_bytes(part, left[i]);
+        assert_int_equal(write_one(&h, false), SW_OK);
+        assert_false(is_there(part));
+        unlink(path);
+    }
+    put_bytes(part, "somebody's");
+    assert_int_equal(write_one(&h, true), SW_OK);
+    assert_false(is_there(part));
+
+    char kept[600];
+    snprintf(kept, sizeof kept, "%s/kept", folder);
+    unlink(path);
+    put_bytes(kept, "\x89HDF");
+    assert_int_equal(link(kept, part), 0);
+    assert_int_equal(write_one(&h, false), SW_OK);
+    assert_bytes(kept, "\x89HDF");
+    unlink(kept);
+    unlink(path);
+}
+
+/* What the file is built in never has a name, where the file system can do that: a kill would leave it behind. */
+static void test_no_other_names(void **state)
+{
+    (void)state;
+    sw_history h = history_by_hand(ROWS);
+    char events[4096] __attribute__((aligned(__alignof__(struct inotify_event))));
+    int nameless = open(folder, O_TMPFILE | O_RDWR, 0600), watch = inotify_init1(IN_NONBLOCK);
+    if (nameless < 0 || watch < 0)
+        skip();
+    close(nameless);
+    assert_true(inotify_add_watch(watch, folder, IN_CREATE) >= 0);
+    assert_int_equal(write_one(&h, false), SW_OK);
+    ssize_t size = read(watch, events, sizeof events);
+    assert_true(size > 0);
+    for (const char *at = events; at < events + size;) {
+        const struct inotify_event *event = (const void *)at;
+        assert_true(strcmp(event->name, "run.h5.part") == 0 || strcmp(event->name, "run.h5") == 0);
+        at += sizeof *event + event->len;
+    }
+    close(watch);
+    unlink(path);
 }
 
 static void test_no_regular_file(void **state)
@@ -770,6 +833,8 @@ int main(void)
         TEST(test_target_appears_meanwhile),
         TEST(test_file_system_without_links),
         TEST(test_part_in_the_way),
+        TEST(test_part_left_behind),
+        TEST(test_no_other_names),
         TEST(test_no_regular_file),
         TEST(test_no_such_folder),
         TEST(test_folder_without_permission),

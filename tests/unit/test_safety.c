@@ -417,6 +417,43 @@ static void test_slowest_place_is_not_the_coldest(void **state)
     free(m);
 }
 
+/* A surface that lags behind all cells counts, where it is the slower one. */
+static void test_slow_surface_counts(void **state)
+{
+    (void)state;
+    made *m = make_history();
+    const double surface[] = {5, 20, 40, 60}, cell[] = {5, 60, 60, 60};
+    for (int i = 0; i < 4; i++) {
+        add_row(m, i * hour, zero_celsius + cell[i]);
+        m->lowest[i] = zero_celsius + surface[i];
+    }
+    add_phase(m, SW_PHASE_PIT, 0.0, 3.0 * hour);
+    /* 10 C after 1/3 h, 54.44 C after 2.7222 h. */
+    assert_close_abs(finding_of(&m->history, SW_SAFETY_come_up).figure / hour, 2.0 + 14.4444 / 20.0 - 1.0 / 3.0, 1e-4);
+    free(m);
+}
+
+/* What cools in the rest has begun to cool: hours count from the pull. */
+static void test_cooling_counts_from_the_pull(void **state)
+{
+    (void)state;
+    made *m = make_history();
+    const double at[] = {60, 60, 30, 3};
+    static const double when[] = {0, 1, 2, 5};
+    for (int i = 0; i < 4; i++)
+        add_row(m, when[i] * hour, zero_celsius + at[i]);
+    add_phase(m, SW_PHASE_PIT, 0.0, hour);
+    add_phase(m, SW_PHASE_REST, hour, 2.0 * hour);
+    add_phase(m, SW_PHASE_COOLING, 2.0 * hour, 5.0 * hour);
+    /* 57.22 to 30 C in 0.9074 h of the rest, 30 to 21.11 C in 0.9877 h, to 5 C in 2.7778 h. */
+    sw_safety_finding f = finding_of(&m->history, SW_SAFETY_cooling_first);
+    assert_close_abs(f.figure / hour, 27.2222 / 30.0 + 3.0 * 8.8889 / 27.0, 1e-4);
+    assert_int_equal(f.verdict, SW_VERDICT_MET);
+    f = finding_of(&m->history, SW_SAFETY_cooling_whole);
+    assert_close_abs(f.figure / hour, 27.2222 / 30.0 + 3.0 * 25.0 / 27.0, 1e-4);
+    free(m);
+}
+
 /* Food Code 3-501.16: 135 F, properly cooked roasts 130 F; FSIS 140 F. */
 static void test_hot_holding(void **state)
 {
@@ -618,6 +655,8 @@ int main(void)
         cmocka_unit_test(test_cooling_that_stops_too_soon),
         cmocka_unit_test(test_come_up),
         cmocka_unit_test(test_slowest_place_is_not_the_coldest),
+        cmocka_unit_test(test_slow_surface_counts),
+        cmocka_unit_test(test_cooling_counts_from_the_pull),
         cmocka_unit_test(test_hot_holding),
         cmocka_unit_test(test_cold_hold_and_cool_pit),
         cmocka_unit_test(test_stalled_fire),

@@ -263,11 +263,11 @@ typedef struct cycle {
     double period, amplitude;
 } cycle;
 
-static void cycle_air(double time, const double *lumped, sw_transport *transport, void *data)
+static void cycle_air(double time, const double *lumped, sw_surface *surfaces, void *data)
 {
     (void)lumped;
     const cycle *c = data;
-    transport->surfaces[0].air_temperature = 121.0 + 273.15 + c->amplitude * sin(2.0 * pi * time / c->period);
+    surfaces[0].air_temperature = 121.0 + 273.15 + c->amplitude * sin(2.0 * pi * time / c->period);
 }
 
 /* Amplitudes, over that of the air, at the surface, 10 mm deep and in the middle, 40 mm deep. */
@@ -282,6 +282,7 @@ static void cycling_amplitudes(double period, double amplitude[3], double *surfa
     problem_init(&p, &setup);
     *problem_surface(&p, SW_SIDE_TOP) = convective_surface(121.0, 20.0);
     p.transport->lumped.surround = cycle_air;
+    p.transport->follows = true;
     p.transport->lumped.data = &c;
     /* After ten of the slab's own time constants (12100 s) its start is forgotten. */
     double start = period * ceil(121000.0 / period), in_phase[3] = {0}, out_of_phase[3] = {0};

@@ -52,7 +52,7 @@ static void test_right_hand_side(void **unused)
         for (int wrap = 0; wrap < SW_WRAP_COUNT; wrap++)
             for (int i = 0; i < 10; i++) {
                 sw_surroundings around = pit_air(&scenario, &body);
-                sw_body_surround(&body, &scenario, &around, (sw_wrap_kind)wrap, NULL);
+                surround_body(&body, &scenario, &around, (sw_wrap_kind)wrap);
                 random_state(&body, &seed, state);
                 check_balance(&body, state, rate);
             }
@@ -77,7 +77,7 @@ static void test_enthalpy_of_the_body(void **unused)
         assert_true(state != NULL);
         double *rate = state + n, *before = state + 2 * n, *after = state + 3 * n;
         sw_surroundings around = pit_air(&scenario, &body);
-        sw_body_surround(&body, &scenario, &around, SW_WRAP_NONE, NULL);
+        surround_body(&body, &scenario, &around, SW_WRAP_NONE);
         random_state(&body, &seed, state);
         double flow[SW_FLOW_COUNT];
         assert_int_equal(sw_transport_rate(body.transport, 0.0, state, rate), 0);
@@ -198,9 +198,9 @@ static void check_tight_integration(int cut, sw_wrap_kind wrap)
     double enthalpy = -sw_transport_enthalpy(body.transport, state);
     double water_before = sw_transport_water(body.transport, state);
     sw_surroundings around = pit_air(&scenario, &body);
-    sw_body_surround(&body, &scenario, &around, SW_WRAP_NONE, NULL);
+    surround_body(&body, &scenario, &around, SW_WRAP_NONE);
     run_to(integrator, 0.0, 6 * 3600.0);
-    sw_body_surround(&body, &scenario, &around, wrap, NULL);
+    surround_body(&body, &scenario, &around, wrap);
     run_to(integrator, 6 * 3600.0, 12 * 3600.0);
 
     const double *flow = sw_integrator_sums(integrator);

@@ -86,7 +86,7 @@ static void test_jacobian(void **unused)
         assert_true(state != NULL);
         for (int wrap = 0; wrap < SW_WRAP_COUNT; wrap++) {
             sw_surroundings around = pit_air(&scenario, &body);
-            sw_body_surround(&body, &scenario, &around, (sw_wrap_kind)wrap, NULL);
+            surround_body(&body, &scenario, &around, (sw_wrap_kind)wrap);
             double worst = 0.0;
             for (int i = 0; i < 5; i++) {
                 random_state(&body, &seed, state);

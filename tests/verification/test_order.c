@@ -37,12 +37,12 @@ static double source(double time, double x, double across, void *data)
            conductivity * slope * pow(height * p * sine * g, 2.0);
 }
 
-static void set_air(double time, const double *lumped, sw_transport *transport, void *data)
+static void set_air(double time, const double *lumped, sw_surface *surfaces, void *data)
 {
     (void)lumped;
     (void)data;
     const double p = pi / (2.0 * length);
-    transport->surfaces[0].air_temperature = 273.15 + base - conductivity * height * p * growth(time) / coefficient;
+    surfaces[0].air_temperature = 273.15 + base - conductivity * height * p * growth(time) / coefficient;
 }
 
 static void manufactured_init(problem *p, size_t cells, double tolerance)
@@ -58,6 +58,7 @@ static void manufactured_init(problem *p, size_t cells, double tolerance)
     problem_init(p, &setup);
     *problem_surface(p, SW_SIDE_TOP) = convective_surface(base, coefficient);
     p->transport->lumped.surround = set_air;
+    p->transport->follows = true;
     p->transport->heat_source = source;
 }
 

@@ -93,12 +93,12 @@ typedef struct slab_in_pit {
     sw_pit pit;
 } slab_in_pit;
 
-static void follow(double time, const double *lumped, sw_transport *transport, void *data)
+static void follow(double time, const double *lumped, sw_surface *surfaces, void *data)
 {
     (void)lumped;
     const slab_in_pit *s = data;
-    for (size_t i = 0; i < transport->mesh->boundary_face_count; i++)
-        transport->surfaces[i].air_temperature = sw_pit_at(&s->pit, time, INFINITY).air_temperature;
+    for (size_t i = 0; i < s->problem.mesh->boundary_face_count; i++)
+        surfaces[i].air_temperature = sw_pit_at(&s->pit, time, INFINITY).air_temperature;
 }
 
 static double longest_step(double time, void *data)
@@ -116,6 +116,7 @@ static void init_slab(slab_in_pit *s, const sw_pit *pit, double start, double to
     s->pit = *pit;
     *problem_surface(&s->problem, SW_SIDE_TOP) = convective_surface(121.0, 20.0);
     s->problem.transport->lumped.surround = follow;
+    s->problem.transport->follows = true;
     s->problem.transport->lumped.longest_step = longest_step;
     s->problem.transport->lumped.data = s;
 }

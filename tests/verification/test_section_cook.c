@@ -208,7 +208,7 @@ static void test_tray_up_to_its_rim(void **state)
         sw_body body;
         assert_int_equal(sw_body_init(NULL, &s, &body), SW_OK);
         sw_surroundings around = pit_air(&s, &body);
-        sw_body_surround(&body, &s, &around, SW_WRAP_OPEN_TRAY, NULL);
+        surround_body(&body, &s, &around, SW_WRAP_OPEN_TRAY);
         int ends_in = 0, ends_out = 0;
         for (size_t i = 0; i < body.mesh->boundary_face_count; i++) {
             const sw_boundary_face *face = &body.mesh->boundary_faces[i];

@@ -3,7 +3,7 @@
 #include "close.h"
 #include "cuts.h"
 #include "run_cook.h"
-#include "surroundings.h"
+#include "surround.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -158,9 +158,8 @@ static void test_spray_leaves_no_trace(void **state)
 
 /* Border of the Jacobian against difference quotients. Its rows are exact but for the slopes by exchange; its columns are
  * one-sided differences themselves, which is all that Newton's iteration needs. */
-static void check_border(sw_around *around, double *state, double *worst_row, double *worst_column)
+static void check_border(sw_transport *t, double *state, double *worst_row, double *worst_column)
 {
-    sw_transport *t = around->body->transport;
     const size_t n = 2 * t->mesh->cell_count, count = t->lumped.count, all = n + count;
     double *rate = malloc((3 * all + 2 * n * count + count * count) * sizeof *rate), *low = rate + all, *high = low + all;
     assert_non_null(rate);
@@ -220,7 +219,7 @@ static void test_border_of_jacobian(void **state)
             sw_body body;
             sw_around around;
             assert_int_equal(sw_body_init(NULL, &s, &body), SW_OK);
-            assert_int_equal(sw_around_init(NULL, &around, &s, &body), SW_OK);
+            assert_int_equal(sw_surround_init(NULL, &s, &body, &around), SW_OK);
             const size_t n = 2 * body.mesh->cell_count;
             sw_jacobian_layout layout = {dense_offset, &n};
             sw_transport_set_layout(body.transport, &layout);
@@ -230,15 +229,15 @@ static void test_border_of_jacobian(void **state)
             for (size_t i = 0; i < n; i++)
                 values[i] += i % 2 == 0 ? 60.0 + 0.7 * (double)(i % 13) : -0.3 - 0.03 * (double)(i % 7);
             sw_around_start(&around, lumped);
-            sw_around_enter(&around, place ? &s.hold : NULL, (sw_wrap_kind)kind, 0.0, 0.0, lumped);
+            sw_around_enter(&around, place ? &s.hold : NULL, (sw_wrap_kind)kind, 0.0, 0.0, s.meat.initial_temperature, lumped);
             lumped[SW_AROUND_AIR_TEMPERATURE] = zero_celsius + 62.0;
             lumped[SW_AROUND_AIR_HUMIDITY] = 0.05;
             lumped[SW_AROUND_FILM] = 0.02;
             lumped[SW_AROUND_POOL_TEMPERATURE] = zero_celsius + 78.0;
             lumped[SW_AROUND_POOL_WATER] = 0.2;
-            sw_around_surround(&around, 0.0, lumped);
+            sw_surround_stretch(&body, &around, 0.0, lumped);
             double row, column;
-            check_border(&around, values, &row, &column);
+            check_border(body.transport, values, &row, &column);
             print_message("  %-12s %s: rows off by %.1e, columns by %.1e\n", sw_wrap_name((sw_wrap_kind)kind), place ? "box" : "pit",
                           row, column);
             assert_true(row < 1e-3 && column < 1e-2);

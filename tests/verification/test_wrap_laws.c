@@ -4,7 +4,7 @@
 #include "close.h"
 #include "cuts.h"
 #include "run_cook.h"
-#include "surroundings.h"
+#include "surround.h"
 
 #include <stallwright/moist_air.h>
 
@@ -308,7 +308,7 @@ static void subject_init(subject *s, int cut, sw_wrap_kind wrap, int place, bool
     c->hold.kind = (sw_place_kind)(place > 0 ? place - 1 : 0);
     c->hold.convection = 4.0;
     assert_int_equal(sw_body_init(NULL, c, &s->body), SW_OK);
-    assert_int_equal(sw_around_init(NULL, &s->around, c, &s->body), SW_OK);
+    assert_int_equal(sw_surround_init(NULL, c, &s->body, &s->around), SW_OK);
     s->cells = s->body.mesh->cell_count;
     s->state = malloc(2 * sw_transport_unknowns(s->body.transport) * sizeof *s->state);
     assert_non_null(s->state);
@@ -321,7 +321,7 @@ static void subject_init(subject *s, int cut, sw_wrap_kind wrap, int place, bool
         s->state[2 * i + 1] -= s->state[2 * i + 1] * 0.05 * (double)(i % 7);
     }
     sw_around_start(&s->around, s->lumped);
-    sw_around_enter(&s->around, place > 0 ? &c->hold : NULL, wrap, entered, 0.05, s->lumped);
+    sw_around_enter(&s->around, place > 0 ? &c->hold : NULL, wrap, entered, 0.05, c->meat.initial_temperature, s->lumped);
     fill_unknowns(s->lumped, hot);
     s->around.film_warming = 150e3;
 }
@@ -407,7 +407,7 @@ static void compare(subject *s, const char *name)
                                                          "pool water", "pan temperature", "pan water"};
     double rate[SW_AROUND_COUNT], lumped_flows[SW_LUMPED_FLOWS], flows[SW_FLOW_COUNT], worst = 0.0;
     sw_around_follow(&s->around, followed, 0.08);
-    sw_around_surround(&s->around, looked, s->lumped);
+    sw_surround_stretch(&s->body, &s->around, looked, s->lumped);
     assert_int_equal(sw_transport_rate(s->body.transport, looked, s->state, s->rate), 0);
     const double gained = heat_gained(s);
     assert_int_equal(sw_transport_flows(s->body.transport, looked, s->state, flows), 0);
@@ -462,7 +462,7 @@ static void test_entering_a_wrap(void **state)
         subject s;
         subject_init(&s, 0, SW_WRAP_PAPER, 0, false);
         s.scenario.wrap.liquid = liquid ? 0.3 : 0.0;
-        sw_around_surround(&s.around, entered, s.lumped);
+        sw_surround_stretch(&s.body, &s.around, entered, s.lumped);
         assert_int_equal(sw_transport_rate(s.body.transport, entered, s.state, s.rate), 0);
         describe(&s, SW_WRAP_PAPER, 0);
         s.at.fat = 0.0;
@@ -475,16 +475,18 @@ static void test_entering_a_wrap(void **state)
             surface += face->area * piece.T_s;
             area += face->area;
         }
-        const double left = sw_around_enter(&s.around, NULL, SW_WRAP_OPEN_TRAY, looked, 0.2, s.lumped);
-        assert_close_rel(left, 0.006 - s.scenario.wrap.liquid, 1e-12);
+        const sw_wrap_change change = sw_around_enter(&s.around, NULL, SW_WRAP_OPEN_TRAY, looked, 0.2,
+                                                      sw_surround_surface_temperature(&s.body, &s.around), s.lumped);
+        assert_close_rel(change.left, 0.006, 1e-12);
+        assert_close_abs(change.poured, s.scenario.wrap.liquid, 0.0);
         assert_close_abs(s.lumped[SW_AROUND_POOL_WATER], s.scenario.wrap.liquid, 0.0);
         assert_close_abs(s.lumped[SW_AROUND_FILM], 0.0, 0.0);
         assert_close_abs(s.lumped[SW_AROUND_POOL_TEMPERATURE],
                          liquid ? s.scenario.pit.outside_temperature : surface / area, 1e-5);
-        assert_close_abs(s.around.fat, 0.0, 0.0);
+        assert_close_abs(s.around.fat.mass, 0.0, 0.0);
         sw_around_follow(&s.around, looked + 10.0, 0.21);
-        assert_close_rel(s.around.fat, 0.01, 1e-12);
-        assert_close_rel(s.around.fat_rate, 0.001, 1e-12);
+        assert_close_rel(s.around.fat.mass, 0.01, 1e-12);
+        assert_close_rel(s.around.fat.rate, 0.001, 1e-12);
         subject_free(&s);
     }
 }
@@ -495,17 +497,17 @@ static void test_spray(void **state)
     (void)state;
     subject s;
     subject_init(&s, 0, SW_WRAP_NONE, 0, false);
-    sw_around_surround(&s.around, looked, s.lumped);
+    sw_surround_stretch(&s.body, &s.around, looked, s.lumped);
     assert_int_equal(sw_transport_rate(s.body.transport, looked, s.state, s.rate), 0);
     describe(&s, SW_WRAP_NONE, 0);
-    const double surface = sw_around_surface_temperature(&s.around), room = 0.1 * s.at.open - 0.006;
+    const double surface = sw_surround_surface_temperature(&s.body, &s.around), room = 0.1 * s.at.open - 0.006;
     assert_true(room < 0.03);
-    assert_close_rel(sw_around_spritz(&s.around, s.lumped), 0.03 - room, 1e-12);
+    assert_close_rel(sw_around_spritz(&s.around, surface, s.lumped), 0.03 - room, 1e-12);
     assert_close_rel(s.lumped[SW_AROUND_FILM], 0.1 * s.at.open, 1e-12);
     assert_close_rel(s.around.film_warming, enthalpy_of_water(surface) - enthalpy_of_water(s.scenario.spritz.temperature), 1e-6);
     s.lumped[SW_AROUND_FILM] = 0.0;
     s.scenario.spritz.amount = 0.001;
-    assert_close_abs(sw_around_spritz(&s.around, s.lumped), 0.0, 0.0);
+    assert_close_abs(sw_around_spritz(&s.around, surface, s.lumped), 0.0, 0.0);
     assert_close_abs(s.lumped[SW_AROUND_FILM], 0.001, 0.0);
     subject_free(&s);
 }

@@ -53,7 +53,8 @@ SW_API sw_status sw_scenario_set(sw_context *context, sw_scenario_reader *reader
 SW_API sw_status sw_read_value(sw_context *context, sw_scenario_reader *reader, const char *name, const char *text,
                                sw_quantity quantity, double minimum, double maximum, double *value);
 
-/** Reads how a phase ends, as a scenario file would: a temperature, a duration, a clock time or "none".
+/** Reads how a phase ends, as a scenario file would: a temperature, a duration, a clock time, "bark" or "none", which is what
+ * wrap.when may hold.
  * @param name begins the error sentence, for example "--pull"
  * @param ending out; unchanged on error
  * @return SW_OK, SW_ERR_INPUT with a sentence, SW_ERR_MEMORY */
@@ -71,6 +72,10 @@ SW_API sw_status sw_scenario_write(sw_context *context, sw_scenario_reader *read
 
 /** The word among several that somebody who typed another one probably meant, for "did you mean"; NULL if none is near. */
 SW_API const char *sw_nearest_word(const char *typed, const char *const *words, size_t count);
+
+/** Writes text for a terminal: bytes that could upset it (control characters, marks that turn the direction of text, what is
+ * no UTF-8) as \xNN. */
+SW_API void sw_write_escaped(const char *text, FILE *stream);
 
 SW_END_DECLARATIONS
 

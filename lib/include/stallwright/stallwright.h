@@ -9,6 +9,7 @@
 #include <stallwright/kinetics.h>
 #include <stallwright/moist_air.h>
 #include <stallwright/outcome.h>
+#include <stallwright/part_file.h>
 #include <stallwright/results_file.h>
 #include <stallwright/safety.h>
 #include <stallwright/scenario.h>
@@ -17,5 +18,6 @@
 #include <stallwright/study.h>
 #include <stallwright/study_file.h>
 #include <stallwright/version.h>
+#include <stallwright/wrap_traits.h>
 
 #endif

@@ -122,7 +122,8 @@ typedef struct sw_study_result {
     char failure[SW_STUDY_FAILURE_SIZE]; /**< sentence; empty if status is SW_OK */
     sw_outcome outcome;                  /**< every figure SW_ABSENT if it failed */
     size_t point_count;                  /**< points at 0, 1, 2, ... intervals, up to the end of the cook; 0 if it failed */
-    double *curves[SW_STUDY_CURVE_COUNT]; /**< point_count values each; in one block that begins at curves[0] */
+    double *curves[SW_STUDY_CURVE_COUNT]; /**< point_count values each, of single precision; in one block that begins
+                                               at curves[0] */
 } sw_study_result;
 
 /** Runs one cook of a study. May be called from any thread, each with its own context and result.

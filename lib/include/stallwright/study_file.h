@@ -65,11 +65,13 @@ SW_API sw_status sw_study_results_write(sw_context *context, sw_scenario_reader 
                                         const sw_study *study, const sw_study_journal *journal,
                                         const sw_provenance *provenance, const char *run_status, bool overwrite);
 
-/** Whether a results file holds every run of a study.
- * @return SW_OK; SW_ERR_INPUT (it is no results file of this study, or not complete; the sentence says which); SW_ERR_FILE;
- * SW_ERR_RANGE; SW_ERR_MEMORY */
-SW_API sw_status sw_study_results_check_complete(sw_context *context, sw_scenario_reader *reader, const char *path,
-                                                 const sw_study *study);
+/** Reads a complete results file of a study back.
+ * @param journal out: without a file, holds every run with the same numbers to the bit; the status of one that failed is
+ * SW_ERR_SOLVER, whatever it was. Owned by the caller, close with sw_study_journal_close; unchanged on error
+ * @return SW_OK; SW_ERR_INPUT (it is no results file of this study, or not complete; the sentence says which); SW_ERR_FILE
+ * (no regular file, or not to be read); SW_ERR_RANGE; SW_ERR_MEMORY */
+SW_API sw_status sw_study_results_read(sw_context *context, sw_scenario_reader *reader, const char *path,
+                                       const sw_study *study, sw_study_journal **journal);
 
 SW_END_DECLARATIONS
 

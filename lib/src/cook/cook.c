@@ -2,6 +2,9 @@
 
 #include "history.h"
 #include "recorder.h"
+#include "surround.h"
+
+#include <stallwright/wrap_traits.h>
 
 #include <math.h>
 #include <stdlib.h>
@@ -49,10 +52,10 @@ static double *lumped_of(const sw_cook *c)
 /* Puts the meat where the plan says. */
 static void enter(sw_cook *c, const phase_plan *plan)
 {
-    const double change = sw_around_enter(&c->around, plan->place, plan->wrap, c->time, c->rendering.mass, lumped_of(c));
-    const bool poured_in = c->around.has_pool && c->scenario->wrap.liquid > 0.0 && change != 0.0;
-    c->poured += change + (poured_in ? c->scenario->wrap.liquid : 0.0);
-    c->added += poured_in ? c->scenario->wrap.liquid : 0.0;
+    const sw_wrap_change change = sw_around_enter(&c->around, plan->place, plan->wrap, c->time, c->rendering.mass,
+                                                  sw_surround_surface_temperature(&c->body, &c->around), lumped_of(c));
+    c->poured += change.left;
+    c->added += change.poured;
     sw_bark_surround(&c->bark, !plan->place, &c->scenario->wrap, plan->wrap);
 }
 
@@ -215,7 +218,7 @@ static bool is_over(const sw_cook *c, const phase_end *end, bool from_below)
 static void spritz(sw_cook *c)
 {
     c->added += c->scenario->spritz.amount;
-    c->spilled += sw_around_spritz(&c->around, lumped_of(c));
+    c->spilled += sw_around_spritz(&c->around, sw_surround_surface_temperature(&c->body, &c->around), lumped_of(c));
     c->next_spritz += c->scenario->spritz.every;
 }
 
@@ -229,7 +232,7 @@ static sw_status run_stretch(sw_cook *c, const phase_plan *plan, double limit)
             return never_ends(c, plan);
         if (sprays && c->time >= c->next_spritz)
             spritz(c);
-        double jump = sw_around_surround(&c->around, c->time, lumped_of(c));
+        double jump = sw_surround_stretch(&c->body, &c->around, c->time, lumped_of(c));
         if (sprays)
             jump = fmin(jump, c->next_spritz);
         sw_status status = run_segment(c, plan, fmin(fmin(plan->end.time, limit), jump), &over);
@@ -244,7 +247,7 @@ static sw_status begin_phase(sw_cook *c, const phase_plan *plan)
     enter(c, plan);
     if (c->history->row_count > 0)
         return SW_OK;
-    sw_around_surround(&c->around, c->time, lumped_of(c));
+    sw_surround_stretch(&c->body, &c->around, c->time, lumped_of(c));
     return sw_record_start(c);
 }
 
@@ -272,30 +275,13 @@ static sw_status run_phase(sw_cook *c, const phase_plan *plan)
     return status == SW_OK ? end_phase(c, plan, start) : status;
 }
 
-/* The juice in the tray is poured off, or over the meat, where what does not cling runs back. */
-static void pour(sw_cook *c)
-{
-    double *lumped = lumped_of(c), *pool = &lumped[SW_AROUND_POOL_WATER];
-    if (c->scenario->wrap.pour == SW_POUR_OFF) {
-        c->poured += *pool;
-        *pool = 0.0;
-        return;
-    }
-    double room = c->scenario->spritz.cling * c->around.open_area - lumped[SW_AROUND_FILM];
-    double clings = fmax(0.0, fmin(*pool, room));
-    lumped[SW_AROUND_FILM] += clings;
-    *pool -= clings;
-    c->around.has_film = true;
-    c->around.film_warming = 0.0;
-}
-
 /* A phase in a wrap, during which its juice may be poured. */
 static sw_status run_in_wrap(sw_cook *c, const phase_plan *plan)
 {
     const sw_wrap *wrap = &c->scenario->wrap;
     const double start = c->time, limit = start + c->scenario->solver.longest_phase;
     sw_status status = begin_phase(c, plan);
-    if (status == SW_OK && wrap->pour != SW_POUR_NO && plan->wrap == SW_WRAP_OPEN_TRAY &&
+    if (status == SW_OK && wrap->pour != SW_POUR_NO && sw_wrap_traits_of(plan->wrap)->is_open &&
         !misses_hour(c, SW_PLANNED_POUR, wrap->pour_when)) {
         phase_plan until = *plan;
         phase_end when = {.time = INFINITY};
@@ -305,7 +291,7 @@ static sw_status run_in_wrap(sw_cook *c, const phase_plan *plan)
             until.ending_name = "wrap.pour_when";
         status = run_stretch(c, &until, limit);
         if (status == SW_OK && is_over(c, &when, true))
-            pour(c);
+            c->poured += sw_around_pour(&c->around, lumped_of(c));
     }
     if (status == SW_OK)
         status = run_stretch(c, plan, limit);
@@ -397,7 +383,7 @@ static sw_status prepare(sw_cook *c)
 {
     sw_status status = sw_body_init(c->context, c->scenario, &c->body);
     if (status == SW_OK)
-        status = sw_around_init(c->context, &c->around, c->scenario, &c->body);
+        status = sw_surround_init(c->context, c->scenario, &c->body, &c->around);
     if (status == SW_OK)
         status = sw_transport_integrator(c->context, c->body.transport, c->scenario->solver.relative_tolerance,
                                          &c->integrator);

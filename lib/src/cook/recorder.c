@@ -54,15 +54,15 @@ static sw_status fill_row(sw_cook *c, double time, const double *state, double h
     row[SW_SERIES_air_temperature] = sw_around_air_temperature(&c->around, time, lumped);
     row[SW_SERIES_air_humidity_ratio] = sw_around_humidity(&c->around, time, lumped);
     row[SW_SERIES_held_mass] = sw_around_held(&c->around, lumped);
-    row[SW_SERIES_top_surface_temperature] = transport->balances[top].temperature;
-    row[SW_SERIES_bottom_surface_temperature] = transport->balances[bottom].temperature;
+    row[SW_SERIES_top_surface_temperature] = sw_transport_balance(transport, top)->temperature;
+    row[SW_SERIES_bottom_surface_temperature] = sw_transport_balance(transport, bottom)->temperature;
     for (size_t i = 0; i < mesh->boundary_face_count; i++)
-        lowest = fmin(lowest, transport->balances[i].temperature);
+        lowest = fmin(lowest, sw_transport_balance(transport, i)->temperature);
     row[SW_SERIES_lowest_temperature] = lowest;
     row[SW_SERIES_mean_temperature] = sum / volume;
     row[SW_SERIES_top_water_content] = state[2 * top_cell + 1];
-    row[SW_SERIES_top_water_activity] = transport->value[top_cell].water_activity;
-    row[SW_SERIES_bottom_water_activity] = transport->value[bottom_cell].water_activity;
+    row[SW_SERIES_top_water_activity] = sw_transport_last_activity(transport, top_cell);
+    row[SW_SERIES_bottom_water_activity] = sw_transport_last_activity(transport, bottom_cell);
     row[SW_SERIES_evaporation_rate] = now[SW_FLOW_EVAPORATION];
     row[SW_SERIES_drip_rate] = now[SW_FLOW_DRIP];
     row[SW_SERIES_evaporated_mass] = flows[SW_FLOW_EVAPORATION];
@@ -172,7 +172,7 @@ static void fill_budget(const sw_cook *c, sw_budget *b)
     b->film_mass = flows[SW_FLOW_FILM];
     b->pool_vapour_mass = flows[SW_FLOW_LUMPED + SW_AROUND_POOL_VAPOUR];
     b->away_mass = c->spilled + flows[SW_FLOW_LUMPED + SW_AROUND_AWAY];
-    if (c->body.transport->lumped.count == 0)
+    if (!c->around.has_unknowns)
         b->away_mass = b->dripped_mass;
     b->fuel_mass = flows[SW_FLOW_LUMPED + SW_AROUND_FUEL];
     b->fuel_water_mass = b->fuel_mass * c->around.pit_air.fuel.water;

@@ -56,7 +56,7 @@ sw_status sw_transport_integrator(sw_context *context, sw_transport *transport, 
                           .bad_cell = bad_cell,
                           .describe = describe,
                           .data = transport};
-    for (size_t i = 0; i < transport->lumped.count; i++)
+    for (size_t i = 0; i < problem.bordered_count; i++)
         problem.bordered_scale[i] = transport->lumped.scale[i];
     return sw_integrator_create(context, &problem, relative_tolerance, integrator);
 }

@@ -76,6 +76,12 @@
     DOES(read_into,                                                                                                      \
          (sw_hdf5_reader * reader, sw_hdf5_object group, const char *dataset, size_t count, double *values),             \
          (reader, group, dataset, count, values))                                                                        \
+    DOES(read_rows,                                                                                                      \
+         (sw_hdf5_reader * reader, sw_hdf5_object group, const char *dataset, const sw_hdf5_rows *rows, double *values), \
+         (reader, group, dataset, rows, values))                                                                         \
+    DOES(read_text_rows,                                                                                                 \
+         (sw_hdf5_reader * reader, sw_hdf5_object group, const char *dataset, const sw_hdf5_rows *rows, char **texts),   \
+         (reader, group, dataset, rows, texts))                                                                          \
     DOES(read_texts,                                                                                                     \
          (sw_hdf5_reader * reader, sw_hdf5_object group, const char *dataset, size_t count, char **texts),               \
          (reader, group, dataset, count, texts))

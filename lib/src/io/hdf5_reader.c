@@ -166,6 +166,68 @@ void sw_hdf5_read_texts(sw_hdf5_reader *reader, sw_hdf5_object group, const char
     sw_hdf5_close(set);
 }
 
+/* ---- rows ---- */
+
+/* An open dataset with its rows chosen in space; negative if it has not that many, or of another width. */
+static hid_t open_rows(sw_hdf5_reader *reader, sw_hdf5_object group, const char *dataset, const sw_hdf5_rows *rows,
+                       hid_t *space)
+{
+    hsize_t lengths[2] = {0, 1}, start[2] = {rows->first, 0}, counts[2] = {rows->count, rows->width};
+    hid_t set = sw_hdf5_open(reader, group, dataset);
+    *space = set < 0 ? -1 : H5Dget_space(set);
+    const int rank = *space < 0 ? 0 : H5Sget_simple_extent_ndims(*space);
+    if ((rank == 1 || rank == 2) && H5Sget_simple_extent_dims(*space, lengths, NULL) == rank &&
+        lengths[0] >= rows->first + rows->count && lengths[1] == rows->width &&
+        H5Sselect_hyperslab(*space, H5S_SELECT_SET, start, NULL, counts, NULL) >= 0)
+        return set;
+    refuse_unreadable(reader, group, dataset);
+    if (*space >= 0)
+        H5Sclose(*space);
+    sw_hdf5_close(set);
+    return -1;
+}
+
+static bool read_rows(hid_t set, hid_t space, const sw_hdf5_rows *rows, hid_t type, void *values)
+{
+    const hsize_t count = rows->count * rows->width;
+    hid_t memory = H5Screate_simple(1, &count, NULL);
+    const bool good = memory >= 0 && H5Dread(set, type, memory, space, H5P_DEFAULT, values) >= 0;
+    if (memory >= 0)
+        H5Sclose(memory);
+    return good;
+}
+
+void sw_hdf5_read_rows(sw_hdf5_reader *reader, sw_hdf5_object group, const char *dataset, const sw_hdf5_rows *rows,
+                       double *values)
+{
+    hid_t space, set = open_rows(reader, group, dataset, rows, &space);
+    if (set < 0)
+        return;
+    if (!read_rows(set, space, rows, H5T_NATIVE_DOUBLE, values))
+        refuse_unreadable(reader, group, dataset);
+    H5Sclose(space);
+    sw_hdf5_close(set);
+}
+
+void sw_hdf5_read_text_rows(sw_hdf5_reader *reader, sw_hdf5_object group, const char *dataset, const sw_hdf5_rows *rows,
+                            char **texts)
+{
+    memset(texts, 0, rows->count * sizeof *texts);
+    hid_t space, set = open_rows(reader, group, dataset, rows, &space);
+    if (set < 0)
+        return;
+    hid_t type = H5Dget_type(set);
+    if (!is_text(type) || !read_rows(set, space, rows, type, texts))
+        refuse_unreadable(reader, group, dataset);
+    keep_copies(reader, rows->count, texts);
+    if (!sw_hdf5_is_good(reader))
+        forget(rows->count, texts);
+    if (type >= 0)
+        H5Tclose(type);
+    H5Sclose(space);
+    sw_hdf5_close(set);
+}
+
 /* ---- attributes ---- */
 
 bool sw_hdf5_has_attribute(sw_hdf5_reader *reader, sw_hdf5_object object, const char *name)

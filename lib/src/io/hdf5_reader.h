@@ -43,6 +43,17 @@ size_t sw_hdf5_read_size(sw_hdf5_reader *reader, sw_hdf5_object group, const cha
 double *sw_hdf5_read_values(sw_hdf5_reader *reader, sw_hdf5_object group, const char *dataset, size_t count);
 void sw_hdf5_read_into(sw_hdf5_reader *reader, sw_hdf5_object group, const char *dataset, size_t count, double *values);
 
+/* Some rows of a dataset of one axis (width 1) or two. */
+typedef struct sw_hdf5_rows {
+    size_t first, count, width;
+} sw_hdf5_rows;
+
+/* Those rows, into room for them: numbers, or texts of a dataset of one axis. */
+void sw_hdf5_read_rows(sw_hdf5_reader *reader, sw_hdf5_object group, const char *dataset, const sw_hdf5_rows *rows,
+                       double *values);
+void sw_hdf5_read_text_rows(sw_hdf5_reader *reader, sw_hdf5_object group, const char *dataset, const sw_hdf5_rows *rows,
+                            char **texts);
+
 /* A dataset of count texts, into room for them. */
 void sw_hdf5_read_texts(sw_hdf5_reader *reader, sw_hdf5_object group, const char *dataset, size_t count, char **texts);
 

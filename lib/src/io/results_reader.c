@@ -4,16 +4,16 @@
 #include "hdf5_reader.h"
 #include "history.h"
 #include "results_layout.h"
+#include "whole_file.h"
 
-#include <errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
-#include <unistd.h>
 
 /* Reads the layout that results_file.c writes and docs/results-file.md describes. */
+
+static const char described_as[] = "the results file";
 
 /* What is read, and what reading needs. */
 typedef struct results_reading {
@@ -372,18 +372,6 @@ static void read_contents(sw_hdf5_reader *r, sw_hdf5_object root, void *data)
     }
 }
 
-/* HDF5 tells a missing file from a damaged one by its own words only. */
-static sw_status check_file(sw_context *context, const char *path)
-{
-    struct stat about;
-    const char *why = NULL;
-    if (stat(path, &about) != 0 || (S_ISREG(about.st_mode) && access(path, R_OK) != 0))
-        why = strerror(errno);
-    else if (!S_ISREG(about.st_mode))
-        why = S_ISDIR(about.st_mode) ? "it is a directory" : "it is no regular file";
-    return why ? sw_fail(context, SW_ERR_FILE, "the results file \"%.300s\" cannot be read: %s", path, why) : SW_OK;
-}
-
 static sw_status read_file(results_reading *all)
 {
     sw_hdf5_reading found = sw_hdf5_read(all->path, read_contents, all);
@@ -391,14 +379,15 @@ static sw_status read_file(results_reading *all)
         return all->status;
     if (found.no_memory)
         return sw_fail(all->context, SW_ERR_MEMORY, "memory to read \"%.300s\" could not be allocated", all->path);
-    return sw_fail(all->context, SW_ERR_INPUT, "the results file \"%.300s\" cannot be read: %s", all->path,
-                   found.failure);
+    return sw_fail(all->context, SW_ERR_INPUT, "%s \"%.300s\" cannot be read: %s", described_as,
+                   all->path, found.failure);
 }
 
 sw_status sw_results_read(sw_context *context, const char *path, sw_results **results)
 {
     results_reading all = {.context = context, .path = path, .status = SW_OK};
-    sw_status status = check_file(context, path);
+    /* HDF5 tells a missing file from a damaged one by its own words only. */
+    sw_status status = sw_whole_file_check_readable(context, described_as, path);
     if (status != SW_OK)
         return status;
     all.results = calloc(1, sizeof *all.results);

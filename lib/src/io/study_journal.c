@@ -255,6 +255,9 @@ static sw_status open_file(sw_context *context, sw_study_journal *j, bool resume
                        "the journal \"%.300s\" of an unfinished sweep exists; it is gone on with if resumed, and only "
                        "replaced if forced",
                        j->path);
+    struct stat about;
+    if (lstat(j->path, &about) == 0 && !S_ISREG(about.st_mode))
+        return sw_fail(context, SW_ERR_FILE, "the journal \"%.300s\" cannot be written: it is no regular file", j->path);
     j->descriptor = open(j->path, O_RDWR | O_CLOEXEC | O_NOFOLLOW);
     if (j->descriptor < 0)
         return refuse_writing(context, j, errno);

@@ -10,6 +10,7 @@
 
 #include <ctype.h>
 #include <inttypes.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
@@ -289,48 +290,133 @@ sw_status sw_study_results_write(sw_context *context, sw_scenario_reader *reader
     return status;
 }
 
-/* ---- looking at a file that is there ---- */
+/* ---- reading a complete file back ---- */
 
-typedef struct found {
-    char *run_status, *description;
-} found;
+typedef struct results_reading {
+    const sw_study *study;
+    sw_study_journal *journal;
+    const char *path, *description;
+    sw_context *context;
+    sw_status status; /* of what is not HDF5's */
+    size_t points;    /* of the time axis */
+} results_reading;
 
-static void take_found(sw_hdf5_reader *r, sw_hdf5_object root, void *data)
+/* The same study, and complete; the first thing that is not so is said. */
+static void check_study(results_reading *reading, sw_hdf5_reader *r, sw_hdf5_object root)
 {
-    found *f = data;
-    f->run_status = sw_hdf5_read_text(r, root, "sw_run_status");
+    char *description = NULL, *run_status = sw_hdf5_read_text(r, root, "sw_run_status");
     sw_hdf5_object group = sw_hdf5_open(r, root, "provenance");
-    sw_hdf5_read_texts(r, group, "study_text", 1, &f->description);
+    sw_hdf5_read_texts(r, group, "study_text", 1, &description);
     sw_hdf5_close(group);
+    if (sw_hdf5_is_good(r) && strcmp(description, reading->description) != 0)
+        reading->status = sw_fail(reading->context, SW_ERR_INPUT, "%s \"%.300s\" is of another sweep", described_as,
+                                  reading->path);
+    else if (sw_hdf5_is_good(r) && strcmp(run_status, "complete") != 0)
+        reading->status = sw_fail(reading->context, SW_ERR_INPUT,
+                                  "%s \"%.300s\" is of a sweep that was cut short, and its journal is gone", described_as,
+                                  reading->path);
+    free(run_status);
+    free(description);
 }
 
-static sw_status compare_found(sw_context *context, const char *path, const found *f, const char *description)
+static void read_block(const results_reading *reading, sw_hdf5_reader *r, sw_hdf5_object root, size_t first, size_t count,
+                       const sheet *s)
 {
-    if (strcmp(f->description, description) != 0)
-        return sw_fail(context, SW_ERR_INPUT, "%s \"%.300s\" is of another sweep", described_as, path);
-    if (strcmp(f->run_status, "complete") != 0)
-        return sw_fail(context, SW_ERR_INPUT, "%s \"%.300s\" is of a sweep that was cut short, and its journal is gone",
-                       described_as, path);
-    return SW_OK;
+    const sw_hdf5_rows rows = {first, count, 1}, wide = {first, count, reading->points};
+    for (size_t i = 0; i < SW_STUDY_FIGURE_COUNT; i++)
+        sw_hdf5_read_rows(r, root, sw_study_figure_at(i)->name, &rows, s->figure_rows + i * BLOCK);
+    for (int i = 0; i < SW_STUDY_CURVE_COUNT; i++)
+        sw_hdf5_read_rows(r, root, sw_series_name(sw_study_curve_series((sw_study_curve)i)), &wide,
+                          s->curve_rows + (size_t)i * BLOCK * reading->points);
 }
 
-sw_status sw_study_results_check_complete(sw_context *context, sw_scenario_reader *reader, const char *path,
-                                          const sw_study *study)
+/* How many points of a curve there are: fill values stand after its end. */
+static size_t point_count(const double *curve, size_t points)
+{
+    while (points > 0 && isnan(curve[points - 1]))
+        points--;
+    return points;
+}
+
+/* One row as the result that it was written from. A file says that a cook failed and with which sentence, not with which
+ * status. */
+static sw_status keep_row(const results_reading *reading, const sheet *s, size_t row, size_t run, const char *failure)
+{
+    double *curve = s->curve_rows + row * reading->points;
+    sw_study_result result = {.run = run, .status = *failure ? SW_ERR_SOLVER : SW_OK};
+    snprintf(result.failure, sizeof result.failure, "%s", failure);
+    for (size_t i = 0; i < SW_STUDY_FIGURE_COUNT; i++) {
+        const double figure = s->figure_rows[i * BLOCK + row];
+        *sw_study_figure_of(&result.outcome, i) = isnan(figure) ? SW_ABSENT : figure;
+    }
+    result.outcome.top_state_at_pull = sw_surface_state_of(result.outcome.top_water_activity_at_pull);
+    result.point_count = point_count(curve, reading->points);
+    for (int i = 0; i < SW_STUDY_CURVE_COUNT; i++)
+        result.curves[i] = curve + (size_t)i * BLOCK * reading->points;
+    return sw_study_journal_append(reading->context, reading->journal, &result);
+}
+
+static void keep_block(results_reading *reading, sw_hdf5_reader *r, sw_hdf5_object root, size_t first, const sheet *s)
+{
+    const size_t left = sw_study_run_count(reading->study) - first, count = left < BLOCK ? left : BLOCK;
+    const sw_hdf5_rows rows = {first, count, 1};
+    char *failures[BLOCK];
+    read_block(reading, r, root, first, count, s);
+    sw_hdf5_read_text_rows(r, root, "failure", &rows, failures);
+    for (size_t i = 0; i < count && sw_hdf5_is_good(r) && reading->status == SW_OK; i++)
+        reading->status = keep_row(reading, s, i, first + i, failures[i]);
+    for (size_t i = 0; i < count; i++)
+        free(failures[i]);
+}
+
+static void read_contents(sw_hdf5_reader *r, sw_hdf5_object root, void *data)
+{
+    results_reading *reading = data;
+    sheet s = {0};
+    check_study(reading, r, root);
+    if (!sw_hdf5_is_good(r) || reading->status != SW_OK)
+        return;
+    reading->points = sw_hdf5_read_size(r, root, sw_series_name(SW_SERIES_time));
+    s.figure_rows = malloc(BLOCK * SW_STUDY_FIGURE_COUNT * sizeof *s.figure_rows);
+    s.curve_rows = malloc((BLOCK * reading->points * SW_STUDY_CURVE_COUNT + 1) * sizeof *s.curve_rows);
+    if (!s.figure_rows || !s.curve_rows)
+        sw_hdf5_refuse(r, NULL);
+    for (size_t first = 0; first < sw_study_run_count(reading->study) && sw_hdf5_is_good(r) && reading->status == SW_OK;
+         first += BLOCK)
+        keep_block(reading, r, root, first, &s);
+    free(s.figure_rows);
+    free(s.curve_rows);
+}
+
+static sw_status read_file(results_reading *reading)
+{
+    const sw_hdf5_reading found = sw_hdf5_read(reading->path, read_contents, reading);
+    if (reading->status != SW_OK || found.good)
+        return reading->status;
+    if (found.no_memory)
+        return sw_fail(reading->context, SW_ERR_MEMORY, "memory to read \"%.300s\" could not be allocated", reading->path);
+    return sw_fail(reading->context, SW_ERR_INPUT, "\"%.300s\" is no results file of a sweep: %s", reading->path,
+                   found.failure);
+}
+
+sw_status sw_study_results_read(sw_context *context, sw_scenario_reader *reader, const char *path, const sw_study *study,
+                                sw_study_journal **journal)
 {
     char *description;
-    found f = {NULL, NULL};
-    sw_status status = sw_study_describe(context, reader, study, &description);
+    results_reading reading = {.study = study, .path = path, .context = context};
+    sw_status status = sw_whole_file_check_readable(context, described_as, path);
+    if (status == SW_OK)
+        status = sw_study_describe(context, reader, study, &description);
     if (status != SW_OK)
         return status;
-    sw_hdf5_reading reading = sw_hdf5_read(path, take_found, &f);
-    if (reading.good)
-        status = compare_found(context, path, &f, description);
-    else if (reading.no_memory)
-        status = sw_fail(context, SW_ERR_MEMORY, "memory to read \"%.300s\" could not be allocated", path);
-    else
-        status = sw_fail(context, SW_ERR_INPUT, "\"%.300s\" is no results file of a sweep: it %s", path, reading.failure);
-    free(f.run_status);
-    free(f.description);
+    reading.description = description;
+    status = sw_study_journal_open(context, reader, NULL, study, false, false, &reading.journal);
+    if (status == SW_OK)
+        status = read_file(&reading);
     free(description);
+    if (status == SW_OK)
+        *journal = reading.journal;
+    else
+        sw_study_journal_close(reading.journal, false);
     return status;
 }

@@ -1,5 +1,7 @@
 #include "typed_text.h"
 
+#include <stallwright/scenario_file.h>
+
 #include <stdio.h>
 #include <string.h>
 
@@ -44,23 +46,39 @@ bool sw_is_control(uint32_t character)
            (character >= 0x202a && character <= 0x202e) || (character >= 0x2066 && character <= 0x2069);
 }
 
+/* The character that a text begins with, or its first byte as \xNN if that could upset a terminal. Returns the bytes read. */
+static size_t show_next(const char *text, size_t length, char shown[5])
+{
+    uint32_t character;
+    size_t size = sw_utf8_decode(text, length, &character);
+    if (size == 0 || sw_is_control(character)) {
+        snprintf(shown, 5, "\\x%02x", (unsigned)(unsigned char)*text);
+        return 1;
+    }
+    memcpy(shown, text, size);
+    shown[size] = '\0';
+    return size;
+}
+
 const char *sw_escape(const char *text, char *buffer)
 {
-    size_t length = strlen(text), read = 0, written = 0;
+    size_t length = strlen(text), read = 0;
+    char *at = buffer, shown[5];
     while (read < length && read < SW_QUOTE_LONGEST) {
-        uint32_t character;
-        size_t size = sw_utf8_decode(text + read, length - read, &character);
-        if (size == 0 || sw_is_control(character)) {
-            written += (size_t)snprintf(buffer + written, 5, "\\x%02x", (unsigned)(unsigned char)text[read]);
-            read++;
-            continue;
-        }
-        memcpy(buffer + written, text + read, size);
-        written += size;
-        read += size;
+        read += show_next(text + read, length - read, shown);
+        at = stpcpy(at, shown);
     }
-    strcpy(buffer + written, read < length ? "..." : "");
+    strcpy(at, read < length ? "..." : "");
     return buffer;
+}
+
+void sw_write_escaped(const char *text, FILE *stream)
+{
+    char shown[5];
+    for (size_t length = strlen(text), read = 0; read < length;) {
+        read += show_next(text + read, length - read, shown);
+        fputs(shown, stream);
+    }
 }
 
 const char *sw_quote(const char *text, char buffer[SW_QUOTE_SIZE])

@@ -1,4 +1,9 @@
+/* For files without a name. */
+#define _GNU_SOURCE
+
 #include "whole_file.h"
+
+#include <stallwright/part_file.h>
 
 #include <errno.h>
 #include <fcntl.h>
@@ -29,6 +34,17 @@ sw_status sw_whole_file_check(sw_context *context, const char *what, const char 
     if (!overwrite && lstat(path, &about) == 0)
         return refuse_existing(context, what, path);
     return SW_OK;
+}
+
+sw_status sw_whole_file_check_readable(sw_context *context, const char *what, const char *path)
+{
+    struct stat about;
+    const char *why = NULL;
+    if (stat(path, &about) != 0 || (S_ISREG(about.st_mode) && access(path, R_OK) != 0))
+        why = strerror(errno);
+    else if (!S_ISREG(about.st_mode))
+        why = S_ISDIR(about.st_mode) ? "it is a directory" : "it is no regular file";
+    return why ? sw_fail(context, SW_ERR_FILE, "%s \"%.300s\" cannot be read: %s", what, path, why) : SW_OK;
 }
 
 /* 0 or an error number. */
@@ -65,14 +81,12 @@ static int copy_all(int from, int to, size_t size)
     return 0;
 }
 
-/* A disk may find out that it is full only when it is made to store the bytes, or at the close.
- * 0 or an error number. */
+/* A disk may find out that it is full only when it is made to store the bytes, or at the close; of a copy of the descriptor,
+ * for the part stays locked. 0 or an error number. */
 static int copy_and_store(int from, int descriptor, size_t size)
 {
-    int error = copy_all(from, descriptor, size);
-    if (!error && fsync(descriptor) != 0)
-        error = errno;
-    if (close(descriptor) != 0 && !error)
+    int error = copy_all(from, descriptor, size), copy;
+    if (!error && (fsync(descriptor) != 0 || (copy = dup(descriptor)) < 0 || close(copy) != 0))
         error = errno;
     return error;
 }
@@ -92,46 +106,70 @@ static int name_if_free(const char *part, const char *path)
     return rename(part, path) == 0 ? 0 : errno;
 }
 
+/* Every HDF5 file begins like this (HDF5 File Format Specification 2.0, II.A). */
+static const char beginning[] = "\x89HDF\r\n\x1a\n";
+
 static sw_status write_by_part(sw_context *context, const char *what, const char *path, const char *part,
                                int from, size_t size, bool overwrite)
 {
-    /* O_EXCL: neither the part of another run nor what a symbolic link points to is written over. */
-    int descriptor = open(part, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
-    if (descriptor < 0 && errno == EEXIST)
-        return sw_fail(context, SW_ERR_FILE,
-                       "%s \"%.300s\" cannot be written: \"%.300s\" is in the way; another run is writing it, or one "
-                       "was cut short: remove it if none is under way",
-                       what, path, part);
-    if (descriptor < 0)
-        return sw_whole_file_refuse(context, what, path, errno);
-
+    int descriptor;
+    sw_status status = sw_part_file_open(context, what, path, part, beginning, overwrite, &descriptor);
+    if (status != SW_OK)
+        return status;
     int error = copy_and_store(from, descriptor, size);
     if (!error && overwrite)
         error = rename(part, path) == 0 ? 0 : errno;
     else if (!error)
         error = name_if_free(part, path);
+    if (error)
+        unlink(part);
+    close(descriptor);
     if (!error)
         return SW_OK;
-    unlink(part);
     return error == EEXIST && !overwrite ? refuse_existing(context, what, path)
                                          : sw_whole_file_refuse(context, what, path, error);
 }
 
-sw_status sw_whole_file_scratch(sw_context *context, const char *what, const char *path, int *descriptor)
+/* A file that never has a name, so that nothing can leave it behind; negative where the file system has none such. */
+static int open_nameless(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+    char *folder = slash ? strndup(path, (size_t)(slash - path) + 1) : strdup(".");
+    int opened = folder ? open(folder, O_TMPFILE | O_RDWR | O_CLOEXEC, 0600) : -1;
+    free(folder);
+    return opened;
+}
+
+/* The same with a name for a moment. Negative with errno. */
+static int open_and_unlink(const char *path)
 {
     static const char ending[] = ".XXXXXX";
     size_t room = strlen(path) + sizeof ending;
     char *name = malloc(room);
-    if (!name)
-        return sw_fail(context, SW_ERR_MEMORY, "memory to write %s \"%.300s\" could not be allocated", what, path);
+    if (!name) {
+        errno = ENOMEM;
+        return -1;
+    }
     snprintf(name, room, "%s%s", path, ending);
     int opened = mkstemp(name), error = errno;
-    if (opened >= 0)
+    if (opened >= 0) {
         unlink(name);
+        fcntl(opened, F_SETFD, FD_CLOEXEC);
+    }
     free(name);
+    errno = error;
+    return opened;
+}
+
+sw_status sw_whole_file_scratch(sw_context *context, const char *what, const char *path, int *descriptor)
+{
+    int opened = open_nameless(path);
     if (opened < 0)
-        return sw_whole_file_refuse(context, what, path, error);
-    fcntl(opened, F_SETFD, FD_CLOEXEC);
+        opened = open_and_unlink(path);
+    if (opened < 0 && errno == ENOMEM)
+        return sw_fail(context, SW_ERR_MEMORY, "memory to write %s \"%.300s\" could not be allocated", what, path);
+    if (opened < 0)
+        return sw_whole_file_refuse(context, what, path, errno);
     *descriptor = opened;
     return SW_OK;
 }

@@ -1,5 +1,9 @@
 #include "bark.h"
 
+#include "wrap.h"
+
+#include <stallwright/wrap_traits.h>
+
 #include <stallwright/kinetics.h>
 
 #include <math.h>
@@ -31,9 +35,8 @@ void sw_bark_surround(sw_bark *bark, bool on_pit, const sw_wrap *wrap, sw_wrap_k
 {
     const sw_mesh *mesh = bark->body->mesh;
     for (size_t i = 0; i < mesh->boundary_face_count; i++) {
-        bool above_tray = kind == SW_WRAP_OPEN_TRAY &&
-                          sw_side_under_wrap(&mesh->boundary_faces[i], wrap, kind) != SW_SIDE_BOTTOM;
-        bark->faces[i].is_open = on_pit && (kind == SW_WRAP_NONE || above_tray);
+        const bool in_pool = sw_lies_in_pool(&mesh->boundary_faces[i], wrap, kind);
+        bark->faces[i].is_open = on_pit && sw_wrap_leaves_top_open(kind) && !in_pool;
     }
 }
 

@@ -177,21 +177,3 @@ void sw_body_raw_state(const sw_body *body, const sw_scenario *scenario, double 
         state[2 * i + 1] = body->materials[body->mesh->region[i]]->initial_water;
     }
 }
-
-sw_side sw_side_under_wrap(const sw_boundary_face *face, const sw_wrap *wrap, sw_wrap_kind kind)
-{
-    if (kind == SW_WRAP_OPEN_TRAY && face->side == SW_SIDE_END && face->height < wrap->tray_rim)
-        return SW_SIDE_BOTTOM;
-    return face->side;
-}
-
-void sw_body_surround(sw_body *body, const sw_scenario *scenario, const sw_surroundings *surroundings,
-                      sw_wrap_kind wrap, const sw_wrap_contents *contents)
-{
-    const sw_wrap_contents empty = sw_empty_wrap(&scenario->wrap);
-    for (size_t i = 0; i < body->mesh->boundary_face_count; i++)
-        body->transport->surfaces[i] =
-            sw_wrapped_surface(surroundings, &scenario->wrap, wrap,
-                               sw_side_under_wrap(&body->mesh->boundary_faces[i], &scenario->wrap, wrap),
-                               contents ? contents : &empty, scenario->solver.evaporation);
-}

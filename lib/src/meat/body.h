@@ -3,7 +3,6 @@
 #define SW_BODY_H
 
 #include "transport.h"
-#include "wrap.h"
 
 #include <stallwright/context.h>
 
@@ -26,13 +25,5 @@ void sw_body_free(sw_body *body);
 
 /* Fills the raw state: T0, X0, T1, X1, ... */
 void sw_body_raw_state(const sw_body *body, const sw_scenario *scenario, double *state);
-
-/* The side as which a piece of surface counts under a wrap: below its rim a tray covers the ends as it covers the bottom. */
-sw_side sw_side_under_wrap(const sw_boundary_face *face, const sw_wrap *wrap, sw_wrap_kind kind);
-
-/* Puts the body in new surroundings: the pit at a temperature, or a place, with or without the wrap. contents: of the wrap;
- * NULL for none. */
-void sw_body_surround(sw_body *body, const sw_scenario *scenario, const sw_surroundings *surroundings,
-                      sw_wrap_kind wrap, const sw_wrap_contents *contents);
 
 #endif

@@ -97,6 +97,12 @@ sw_status sw_transport_set_lumped(sw_transport *t, const sw_lumped_model *model)
     return SW_OK;
 }
 
+void sw_transport_surround(sw_transport *t, double time, const double *lumped, bool moves)
+{
+    t->follows = moves;
+    t->lumped.surround(time, lumped, t->surfaces, t->lumped.data);
+}
+
 size_t sw_transport_unknowns(const sw_transport *t)
 {
     return 2 * t->mesh->cell_count + t->lumped.count;
@@ -417,8 +423,8 @@ static SW_INTO_CLONES void finish_cell(sw_transport *t, size_t i, double *rate, 
 
 static void surround(sw_transport *t, double time, const double *lumped)
 {
-    if (t->lumped.surround)
-        t->lumped.surround(time, lumped, t, t->lumped.data);
+    if (t->follows)
+        t->lumped.surround(time, lumped, t->surfaces, t->lumped.data);
 }
 
 static SW_INTO_CLONES int assemble(sw_transport *t, double time, const double *state, double *rate, double *values,
@@ -604,6 +610,26 @@ int sw_transport_flows(sw_transport *t, double time, const double *state, double
         return t->lumped.rate(time, lumped, exchange, rate, flows + SW_FLOW_LUMPED, t->lumped.data);
     }
     return 0;
+}
+
+const sw_surface_balance *sw_transport_balance(const sw_transport *t, size_t boundary_face)
+{
+    return &t->balances[boundary_face];
+}
+
+double sw_transport_last_activity(const sw_transport *t, size_t cell)
+{
+    return t->value[cell].water_activity;
+}
+
+double sw_transport_surface_temperature(const sw_transport *t)
+{
+    double sum = 0.0, area = 0.0;
+    for (size_t i = 0; i < t->mesh->boundary_face_count; i++) {
+        sum += t->mesh->boundary_faces[i].area * t->balances[i].temperature;
+        area += t->mesh->boundary_faces[i].area;
+    }
+    return sum / area;
 }
 
 double sw_transport_activity(const sw_transport *t, size_t cell, const double *state)

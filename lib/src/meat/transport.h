@@ -4,10 +4,9 @@
 #ifndef SW_TRANSPORT_H
 #define SW_TRANSPORT_H
 
-#include "jacobian_layout.h"
+#include "exchange.h"
 #include "material.h"
 #include "mesh.h"
-#include "surface.h"
 
 enum { SW_REGION_LEAN, SW_REGION_FAT, SW_REGION_COUNT };
 
@@ -23,47 +22,13 @@ enum {
     SW_FLOW_DRIP,           /* water [kg s-1] */
     SW_FLOW_FILM,           /* liquid from outside that evaporates from the surface [kg s-1] */
     SW_FLOW_LUMPED,         /* the first of SW_LUMPED_FLOWS flows the lumped model defines */
-    SW_LUMPED_FLOWS = 6,
-    SW_FLOW_COUNT = SW_FLOW_LUMPED + SW_LUMPED_FLOWS
+    SW_FLOW_COUNT = SW_FLOW_LUMPED + (int)SW_LUMPED_FLOWS
 };
 
 /* Heat source of a cell [W m-3] at a height (or radius) and a place along the section, for manufactured solutions. */
 typedef double (*sw_heat_source)(double time, double position, double across, void *data);
 
-/* What meat and surroundings exchange, summed over faces; what the lumped unknowns change by. */
-enum {
-    SW_EXCHANGE_AIR_HEAT,      /* received from air and walls by faces in contact with air [W] */
-    SW_EXCHANGE_AIR_VAPOUR,    /* given to the air by those faces, film included [kg s-1] */
-    SW_EXCHANGE_FILM_VAPOUR,   /* the film's part of it [kg s-1] */
-    SW_EXCHANGE_POOL_HEAT,     /* received from the pool by the faces in it [W] */
-    SW_EXCHANGE_INSIDE_VAPOUR, /* given to the gas inside closed foil [kg s-1] */
-    SW_EXCHANGE_INSIDE_HEAT,   /* enthalpy of that vapour [W] */
-    SW_EXCHANGE_DRIP,          /* juice that leaves the meat, runoff included [kg s-1] */
-    SW_EXCHANGE_DRIP_HEAT,     /* its enthalpy [W] */
-    SW_EXCHANGE_COUNT
-};
-
-typedef struct sw_transport sw_transport;
-
-/* Lumped unknowns around the meat (air of a box, humidity of the pit, a pool of juice, a film); they follow the cells in
- * the state. Small in number, and coupled to every boundary face. */
-enum { SW_LUMPED_MAX = SW_BORDERED_MAX };
-
-typedef struct sw_lumped_model {
-    size_t count; /* 0..SW_LUMPED_MAX */
-    double scale[SW_LUMPED_MAX]; /* size of each unknown, for tolerances and difference steps */
-    /* Sets the surfaces for a time and values of the unknowns; NULL if they stay. Called before each evaluation. */
-    void (*surround)(double time, const double *lumped, sw_transport *transport, void *data);
-    /* Rates of the unknowns, and the lumped flows unless NULL; may be NULL if count is 0. Returns 0, or nonzero to have a
-     * smaller step tried. */
-    int (*rate)(double time, const double *lumped, const double exchange[SW_EXCHANGE_COUNT], double *rate,
-                double flows[SW_LUMPED_FLOWS], void *data);
-    /* The longest step from a time on that does not leap over what the surroundings do; NULL for any [s]. */
-    double (*longest_step)(double time, void *data);
-    void *data;
-} sw_lumped_model;
-
-struct sw_transport {
+typedef struct sw_transport {
     const sw_mesh *mesh;
     const sw_material *materials[SW_REGION_COUNT];
     const sw_water_table *water;
@@ -73,6 +38,7 @@ struct sw_transport {
     sw_heat_source heat_source; /* NULL for none */
     void *heat_source_data;
     sw_lumped_model lumped;
+    bool follows;               /* the model's surfaces change with time and lumped unknowns: set before each evaluation */
 
     /* Work space. */
     sw_properties *value, *by_temperature, *by_water;
@@ -90,7 +56,7 @@ struct sw_transport {
     double *face_water, *face_heat;  /* out through each boundary face [kg s-1], [W] */
     double *exchange_by; /* derivatives of the exchanges by each unknown of the cells; NULL without lumped unknowns */
     size_t bad_cell; /* of the last failed evaluation */
-};
+} sw_transport;
 
 /* mesh, materials and water are borrowed. Returns SW_OK, SW_ERR_MEMORY. */
 sw_status sw_transport_create(const sw_mesh *mesh, const sw_material *const *materials, const sw_water_table *water,
@@ -106,6 +72,9 @@ int sw_transport_rate(sw_transport *transport, double time, const double *state,
 /* Puts a lumped model in place; before an integrator is made for the transport. Returns SW_OK, SW_ERR_MEMORY. */
 sw_status sw_transport_set_lumped(sw_transport *transport, const sw_lumped_model *model);
 
+/* Has the lumped model set the surfaces for a time, and before each evaluation from now on if they move. */
+void sw_transport_surround(sw_transport *transport, double time, const double *lumped, bool moves);
+
 /* Unknowns of the state: two a cell, and the lumped ones. */
 size_t sw_transport_unknowns(const sw_transport *transport);
 
@@ -116,6 +85,13 @@ int sw_transport_jacobian(sw_transport *transport, double time, const double *st
 
 /* What crosses the boundary now; leaves the balances. Same return value. */
 int sw_transport_flows(sw_transport *transport, double time, const double *state, double flows[SW_FLOW_COUNT]);
+
+/* The balance of a boundary face, and the water activity of a cell, as the last evaluation left them. */
+const sw_surface_balance *sw_transport_balance(const sw_transport *transport, size_t boundary_face);
+double sw_transport_last_activity(const sw_transport *transport, size_t cell);
+
+/* Surface temperature as last found, mean by area [K]; 0 before the first evaluation. */
+double sw_transport_surface_temperature(const sw_transport *transport);
 
 /* Water activity of a cell in a state. */
 double sw_transport_activity(const sw_transport *transport, size_t cell, const double *state);

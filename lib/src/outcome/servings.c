@@ -1,5 +1,7 @@
 #include "outcome_parts.h"
 
+#include <stallwright/wrap_traits.h>
+
 /* Whether a phase after the pull leaves the wrap on. */
 static bool keeps_wrap(const sw_scenario *s, sw_phase phase)
 {
@@ -17,8 +19,7 @@ static void evaluate_kept(const sw_history *h, sw_outcome *o)
 {
     const sw_scenario *s = &h->scenario;
     for (size_t i = 1; i < h->phase_count; i++) {
-        sw_wrap_kind wrap = wrap_of(s, h->phases[i].phase);
-        if (wrap != SW_WRAP_OPEN_TRAY && wrap != SW_WRAP_CLOSED_FOIL)
+        if (!sw_wrap_traits_of(wrap_of(s, h->phases[i].phase))->holds_pool)
             continue;
         size_t last = i;
         while (last + 1 < h->phase_count && h->phases[last + 1].phase != SW_PHASE_REWRAPPED &&

@@ -6,8 +6,6 @@
 #include <stdio.h>
 #include <string.h>
 
-static const char *const wrap_names[SW_WRAP_COUNT] = {"none", "paper", "open-tray", "closed-foil"};
-
 double sw_ending_clock_time(double start_clock, sw_ending ending)
 {
     static const double day = 86400.0;
@@ -17,21 +15,6 @@ double sw_ending_clock_time(double start_clock, sw_ending ending)
         return INFINITY;
     double wait = ending.value - start_clock;
     return wait > 0.0 ? wait : wait + day;
-}
-
-const char *sw_wrap_name(sw_wrap_kind kind)
-{
-    return kind >= 0 && kind < SW_WRAP_COUNT ? wrap_names[kind] : "unknown wrap";
-}
-
-sw_status sw_wrap_from_name(const char *name, sw_wrap_kind *kind)
-{
-    for (int i = 0; i < SW_WRAP_COUNT; i++)
-        if (strcmp(name, wrap_names[i]) == 0) {
-            *kind = (sw_wrap_kind)i;
-            return SW_OK;
-        }
-    return SW_ERR_ARGUMENT;
 }
 
 const char *sw_shape_name(sw_shape shape)
@@ -179,7 +162,11 @@ void sw_scenario_init(sw_scenario *scenario)
                            .keep_wrap = true,
                            .until = {SW_ENDING_NONE, 0.0}};
 
-    s.stall = (sw_stall_definition){.above = celsius(55), .rate = 3.0 / hour, .duration = 0.75 * hour, .below = celsius(85)};
+    s.stall = (sw_stall_definition){.above = celsius(55),
+                                    .rate = 3.0 / hour,
+                                    .window = hour,
+                                    .duration = 0.75 * hour,
+                                    .below = celsius(85)};
 
     s.serving = (sw_serving){.size = 0.15, .people = 24, .temperature = celsius(65), .trimming = 0.18};
 

@@ -1,5 +1,7 @@
 #include "scenario_check_wrap.h"
 
+#include <stallwright/wrap_traits.h>
+
 typedef struct named_ending {
     const char *name;
     sw_ending ending;
@@ -50,9 +52,9 @@ sw_status sw_scenario_check_wraps(sw_context *context, const sw_scenario *s)
         return SW_OK;
     if (rewraps)
         status = check_between(context, wrap, rewrap, pull);
-    if (status == SW_OK && s->wrap.kind == SW_WRAP_OPEN_TRAY)
+    if (status == SW_OK && sw_wrap_traits_of(s->wrap.kind)->is_open)
         status = check_pour(context, s, wrap, rewraps ? rewrap : pull);
-    if (status == SW_OK && rewraps && s->rewrap.kind == SW_WRAP_OPEN_TRAY)
+    if (status == SW_OK && rewraps && sw_wrap_traits_of(s->rewrap.kind)->is_open)
         status = check_pour(context, s, rewrap, pull);
     return status;
 }

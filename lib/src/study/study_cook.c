@@ -25,7 +25,8 @@ static void clear_outcome(sw_outcome *figures)
     clear_budget(&figures->at_end);
 }
 
-/* A series at equal intervals, linearly between the rows of the history. */
+/* A series at equal intervals, linearly between the rows of the history; in single precision as results files have it, so
+ * that pictures of them are the same. */
 static void sample(const sw_history *h, sw_series series, size_t count, double *points)
 {
     const double *time = h->series[SW_SERIES_time], *value = h->series[series];
@@ -36,7 +37,7 @@ static void sample(const sw_history *h, sw_series series, size_t count, double *
             row++;
         double length = time[row + 1] - time[row];
         double share = length > 0.0 ? fmin((t - time[row]) / length, 1.0) : 1.0;
-        points[i] = value[row] + share * (value[row + 1] - value[row]);
+        points[i] = (float)(value[row] + share * (value[row + 1] - value[row]));
     }
 }
 

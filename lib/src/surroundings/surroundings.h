@@ -3,8 +3,10 @@
 #ifndef SW_SURROUNDINGS_H
 #define SW_SURROUNDINGS_H
 
-#include "body.h"
+#include "exchange.h"
+#include "mesh.h"
 #include "pit_air.h"
+#include "rendered_fat.h"
 
 /* Unknowns. Those not in use at the time stay as they are. */
 enum {
@@ -30,47 +32,66 @@ enum {
 _Static_assert((int)SW_AROUND_CONDENSED < (int)SW_LUMPED_FLOWS && (int)SW_AROUND_COUNT <= (int)SW_LUMPED_MAX,
                "there is room");
 
+/* What is surrounded; the pointers are borrowed. */
+typedef struct sw_surrounded {
+    const sw_mesh *mesh;
+    const sw_water_table *water;
+    double pressure; /* of the air at the place's altitude [Pa] */
+    double density;  /* of raw lean meat [kg m-3] */
+} sw_surrounded;
+
 typedef struct sw_around {
     const sw_scenario *scenario;
-    sw_body *body;
+    sw_surrounded meat;
     sw_pit_air pit_air;
+    bool has_unknowns;     /* whether the cook has any lumped unknown at any time */
     /* Since the last sw_around_enter. */
     const sw_place *place; /* NULL: on the pit */
     sw_wrap_kind wrap;
     double jump;           /* when the surroundings next jump [s] */
     double side_convection[SW_SIDE_COUNT];
-    double open_area, bottom_area; /* of the meat: open to the air or papered; in the pool [m2] */
+    double open_area, bottom_area; /* of the meat: open to the air or covered; in the pool [m2] */
     bool has_air, has_humidity, has_film, has_pool, has_pan; /* unknowns in use */
     double film_warming;   /* [J kg-1] */
-    double fat_before;     /* rendered before the wrap went on [kg] */
-    double fat, fat_rate, fat_time; /* rendered since, its rate and when that was [kg], [kg s-1], [s] */
+    sw_rendered_fat fat;
 } sw_around;
 
-/* Puts the lumped model into the body's transport, before an integrator is made; it has no unknowns if the scenario needs
- * none. Returns SW_OK, SW_ERR_RANGE, SW_ERR_MEMORY. */
-sw_status sw_around_init(sw_context *context, sw_around *around, const sw_scenario *scenario, sw_body *body);
+/* The dimensions of the scenario's meat are filled in. Returns SW_OK, SW_ERR_RANGE. */
+sw_status sw_around_init(sw_context *context, sw_around *around, const sw_scenario *scenario, const sw_surrounded *meat);
+
+/* The lumped model, which has no unknowns if the scenario needs none; it borrows around. */
+sw_lumped_model sw_around_model(sw_around *around);
 
 /* Values of the unknowns at the start. */
 void sw_around_start(const sw_around *around, double *lumped);
 
-/* The meat goes to a place (NULL: the pit), with or without a wrap. rendered: fat so far [kg]. What the wrap and the place
- * hold at first is put into lumped. Returns the liquid that was left behind in the wrap before, less that added [kg]. */
-double sw_around_enter(sw_around *around, const sw_place *place, sw_wrap_kind wrap, double time, double rendered,
-                       double *lumped);
+/* Liquid that changes hands as the meat goes to another place [kg]. */
+typedef struct sw_wrap_change {
+    double left;   /* behind, in the wrap before */
+    double poured; /* into the new one */
+} sw_wrap_change;
 
-/* Sets the surfaces for a stretch from a time on, after which the surroundings jump. Returns that time, INFINITY for none. */
-double sw_around_surround(sw_around *around, double time, const double *lumped);
+/* The meat goes to a place (NULL: the pit), with or without a wrap, its surface at a mean temperature [K]. rendered: fat so
+ * far [kg]. What the wrap and the place hold at first is put into lumped. */
+sw_wrap_change sw_around_enter(sw_around *around, const sw_place *place, sw_wrap_kind wrap, double time, double rendered,
+                               double surface_temperature, double *lumped);
+
+/* Begins a stretch at a time, after which the surroundings jump. Returns when that is, INFINITY for never. */
+double sw_around_begin_stretch(sw_around *around, double time);
+
+/* Whether the surfaces change within the stretch. */
+bool sw_around_moves(const sw_around *around);
 
 /* Fat that has rendered goes into pool or paper; between calls it goes on at the last rate. */
 void sw_around_follow(sw_around *around, double time, double rendered);
 
-/* Liquid is sprayed or mopped on the open surfaces. Returns what does not cling [kg]. */
-double sw_around_spritz(sw_around *around, double *lumped);
+/* Liquid is sprayed or mopped on the open surfaces, at a mean temperature [K]. Returns what does not cling [kg]. */
+double sw_around_spritz(sw_around *around, double surface_temperature, double *lumped);
 
-/* Temperature of the meat's surface as last found, mean by area; before that the meat's own [K]. */
-double sw_around_surface_temperature(const sw_around *around);
+/* The juice in an open tray is poured off, or over the meat, where what does not cling runs back. Returns what is gone [kg]. */
+double sw_around_pour(sw_around *around, double *lumped);
 
-/* Liquid the wrap holds now: pool and paper [kg]. */
+/* Liquid the wrap holds now: pool and film [kg]. */
 double sw_around_held(const sw_around *around, const double *lumped);
 
 /* Refuses air of the pit's balance that is damper than air of its temperature can be. Returns SW_OK, SW_ERR_RANGE. */

@@ -1,5 +1,7 @@
 #include "wrap.h"
 
+#include <stallwright/wrap_traits.h>
+
 #include <math.h>
 
 /* Emissivity of meat, raw or with a bark: 0.90..0.97 in handbooks (from memory) [-]. */
@@ -72,50 +74,66 @@ static void meet_gas_inside(sw_surface *s, const sw_wrap *wrap, double vapour_pr
     s->vapour_coefficient = evaporation ? sw_open_vapour_coefficient(inside_convection, 0.0, s->pressure) : 0.0;
 }
 
-static void put_in_tray(sw_surface *s, const sw_wrap *wrap, const sw_wrap_contents *contents)
+/* The underside without a pool under it: tight, on the tray's floor. */
+static void lie_on_floor(sw_surface *s, const sw_wrap *wrap)
 {
-    if (contents->has_pool) {
-        lie_in_pool(s, wrap, contents->pool_temperature);
-    } else {
-        s->convection *= wrap->tray_convection;
-        cover_with_foil(s, wrap, wrap->tray_resistance, 0.0);
-    }
+    s->convection *= wrap->tray_convection;
+    cover_with_foil(s, wrap, wrap->tray_resistance, 0.0);
 }
 
-static void put_in_foil(sw_surface *s, const sw_wrap *wrap, sw_side side, const sw_wrap_contents *contents,
-                        bool evaporation)
+static void cover(sw_surface *s, const sw_wrap *wrap, sw_wrap_cover cover, const sw_wrap_contents *contents, bool evaporation)
 {
-    if (!contents->has_pool)
-        cover_with_foil(s, wrap, wrap->foil_resistance, wrap->foil_leak);
-    else if (side == SW_SIDE_BOTTOM)
-        lie_in_pool(s, wrap, contents->pool_temperature);
-    else
-        meet_gas_inside(s, wrap, contents->inside_vapour_pressure, evaporation);
+    switch (cover) {
+    case SW_COVER_NONE:
+        break;
+    case SW_COVER_PAPER:
+        cover_with_paper(s, wrap, contents->paper_permeance);
+        break;
+    case SW_COVER_FOIL:
+        if (contents->has_pool)
+            meet_gas_inside(s, wrap, contents->inside_vapour_pressure, evaporation);
+        else
+            cover_with_foil(s, wrap, wrap->foil_resistance, wrap->foil_leak);
+        break;
+    }
 }
 
 sw_surface sw_wrapped_surface(const sw_surroundings *surroundings, const sw_wrap *wrap, sw_wrap_kind kind, sw_side side,
                               const sw_wrap_contents *contents, bool evaporation)
 {
+    const sw_wrap_traits *traits = sw_wrap_traits_of(kind);
     sw_surface s = bare_surface(surroundings, side, evaporation);
-    switch (kind) {
-    case SW_WRAP_PAPER:
-        cover_with_paper(&s, wrap, contents->paper_permeance);
-        break;
-    case SW_WRAP_OPEN_TRAY:
-        if (side == SW_SIDE_BOTTOM)
-            put_in_tray(&s, wrap, contents);
-        break;
-    case SW_WRAP_CLOSED_FOIL:
-        put_in_foil(&s, wrap, side, contents, evaporation);
-        break;
-    default:
-        break;
-    }
+    if (side == SW_SIDE_BOTTOM && contents->has_pool)
+        lie_in_pool(&s, wrap, contents->pool_temperature);
+    else if (side == SW_SIDE_BOTTOM && traits->has_rim)
+        lie_on_floor(&s, wrap);
+    else
+        cover(&s, wrap, traits->cover, contents, evaporation);
     if (s.contact == SW_CONTACT_AIR && s.vapour_coefficient > 0.0) {
         s.film_share = contents->film_share;
         s.film_warming = contents->film_warming;
     }
     return s;
+}
+
+sw_side sw_side_under_wrap(const sw_boundary_face *face, const sw_wrap *wrap, sw_wrap_kind kind)
+{
+    if (sw_wrap_traits_of(kind)->has_rim && face->side == SW_SIDE_END && face->height < wrap->tray_rim)
+        return SW_SIDE_BOTTOM;
+    return face->side;
+}
+
+bool sw_lies_in_pool(const sw_boundary_face *face, const sw_wrap *wrap, sw_wrap_kind kind)
+{
+    return sw_wrap_traits_of(kind)->holds_pool && sw_side_under_wrap(face, wrap, kind) == SW_SIDE_BOTTOM;
+}
+
+void sw_wrapped_surfaces(const sw_mesh *mesh, const sw_surroundings *surroundings, const sw_wrap *wrap, sw_wrap_kind kind,
+                         const sw_wrap_contents *contents, bool evaporation, sw_surface *surfaces)
+{
+    for (size_t i = 0; i < mesh->boundary_face_count; i++)
+        surfaces[i] = sw_wrapped_surface(surroundings, wrap, kind, sw_side_under_wrap(&mesh->boundary_faces[i], wrap, kind),
+                                         contents, evaporation);
 }
 
 sw_surface sw_pool_outside(const sw_surroundings *surroundings, const sw_wrap *wrap)

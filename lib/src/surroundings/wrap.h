@@ -2,9 +2,8 @@
 #ifndef SW_WRAP_H
 #define SW_WRAP_H
 
+#include "mesh.h"
 #include "surface.h"
-
-#include <stallwright/scenario.h>
 
 /* Air and walls of a place. */
 typedef struct sw_surroundings {
@@ -29,9 +28,19 @@ typedef struct sw_wrap_contents {
 /* Contents of a wrap that holds nothing. */
 sw_wrap_contents sw_empty_wrap(const sw_wrap *wrap);
 
+/* The side as which a piece of surface counts under a wrap: below its rim a tray covers the ends as it covers the bottom. */
+sw_side sw_side_under_wrap(const sw_boundary_face *face, const sw_wrap *wrap, sw_wrap_kind kind);
+
+/* Whether a piece of surface lies in the pool of a wrap that holds one. */
+bool sw_lies_in_pool(const sw_boundary_face *face, const sw_wrap *wrap, sw_wrap_kind kind);
+
 /* The surface of one side under a wrap. evaporation: false seals it. */
 sw_surface sw_wrapped_surface(const sw_surroundings *surroundings, const sw_wrap *wrap, sw_wrap_kind kind, sw_side side,
                               const sw_wrap_contents *contents, bool evaporation);
+
+/* The surfaces of all boundary faces of a mesh. */
+void sw_wrapped_surfaces(const sw_mesh *mesh, const sw_surroundings *surroundings, const sw_wrap *wrap, sw_wrap_kind kind,
+                         const sw_wrap_contents *contents, bool evaporation, sw_surface *surfaces);
 
 /* The outside of tray or foil under the pool: heat from air and walls, no vapour. */
 sw_surface sw_pool_outside(const sw_surroundings *surroundings, const sw_wrap *wrap);
