@@ -1,24 +1,21 @@
 #include "cook_run.h"
 
-#include <stdio.h>
+#include "quantity.h"
 
 void cook_run_do(cook_run *run, sw_context *context, progress *p)
 {
-    p->label = run->label;
-    run->status = sw_cook_run(context, &run->scenario, progress_observe, p, &run->history);
-    progress_end(p);
-    if (run->status == SW_OK) {
-        sw_outcome_evaluate(run->history, &run->outcome);
-        sw_safety_evaluate(run->history, &run->safety);
-    } else {
-        snprintf(run->failure, sizeof run->failure, "%s", sw_context_message(context));
-    }
+    const sw_watch watch = progress_watch(p);
+    sw_run_cook(context, run, &watch);
 }
 
-void cook_run_free(cook_run *run)
+void cook_run_note_log(const cook_run *run, const command_options *o)
 {
-    sw_history_destroy(run->history);
-    run->history = NULL;
+    const sw_pit *pit = &run->scenario.pit;
+    const sw_pit_step *last = &pit->steps[pit->step_count - 1];
+    char time[QUANTITY_SIZE], temperature[QUANTITY_SIZE];
+    if (pit->is_log && run->history && last->start < run->outcome.done_time)
+        print_note(o, "%s: the pit log ends after %s, before the pull; from there its last value holds, %s", run->label,
+                   show_duration(last->start, time), show_temperature(last->temperature, o->units, temperature));
 }
 
 void cook_run_note_work(const cook_run *run, const command_options *o)

@@ -12,16 +12,17 @@ static void put_cell(page_text *t, prose_kind kind, double value, const char *ab
     page_markup(t, "</td>");
 }
 
-static void put_milestones(page_text *t, const sw_probe_outcome *p)
+static void put_headings(page_text *t)
 {
-    page_markup(t, "<td>");
-    for (size_t i = 0; i < p->milestone_count; i++) {
-        page_markup(t, "%s", i ? "; " : "");
-        page_quantity(t, PROSE_TEMPERATURE, p->milestones[i].probe_temperature);
-        page_markup(t, " after ");
-        page_quantity(t, PROSE_DURATION, p->milestones[i].time);
+    page_markup(t, "<div class=\"scroll\"><table class=\"probes\"><thead><tr><th scope=\"col\">probe</th>"
+                   "<th scope=\"col\">stall after</th><th scope=\"col\">lasts</th>");
+    for (size_t i = 0; i < PROBE_MILESTONE_COUNT; i++) {
+        page_markup(t, "<th scope=\"col\">");
+        page_quantity(t, PROSE_TEMPERATURE, probe_milestones[i]);
+        page_markup(t, "</th>");
     }
-    page_markup(t, "</td></tr>\n");
+    page_markup(t, "<th scope=\"col\">done after</th><th scope=\"col\">at the pull</th>"
+                   "<th scope=\"col\">pulled by it</th></tr></thead><tbody>\n");
 }
 
 void page_probes(page *p, const page_row *rows, size_t count)
@@ -33,10 +34,7 @@ void page_probes(page *p, const page_row *rows, size_t count)
         if (run->status != SW_OK || !run->history || run->outcome.probe_count < 2)
             continue;
         if (!any)
-            page_markup(t, "<div class=\"scroll\"><table class=\"probes\"><thead><tr><th scope=\"col\">probe</th>"
-                           "<th scope=\"col\">stall begins after</th><th scope=\"col\">lasts</th>"
-                           "<th scope=\"col\">done after</th><th scope=\"col\">at the pull</th>"
-                           "<th scope=\"col\">first reads</th></tr></thead><tbody>\n");
+            put_headings(t);
         any = true;
         for (size_t number = 0; number < run->outcome.probe_count; number++) {
             const sw_probe_outcome *o = &run->outcome.probes[number];
@@ -45,12 +43,14 @@ void page_probes(page *p, const page_row *rows, size_t count)
             page_escaped(t, rows[i].words);
             page_markup(t, ", ");
             page_escaped(t, run->history->probes[number].name);
-            page_markup(t, "%s</th>", pulls && !rows[i].never_ends ? " (ends the time on the pit)" : "");
+            page_markup(t, "</th>");
             put_cell(t, PROSE_DURATION, o->stall_start, "no stall");
             put_cell(t, PROSE_DURATION, o->stall_length, "-");
+            for (size_t k = 0; k < PROBE_MILESTONE_COUNT; k++)
+                put_cell(t, PROSE_DURATION, first_reading(o, probe_milestones[k]), "-");
             put_cell(t, PROSE_DURATION, rows[i].never_ends ? SW_ABSENT : o->done_time, "-");
             put_cell(t, PROSE_TEMPERATURE, rows[i].never_ends ? SW_ABSENT : o->at_pull, "-");
-            put_milestones(t, o);
+            page_markup(t, "<td>%s</td></tr>\n", pulls && !rows[i].never_ends ? "yes" : "");
         }
     }
     if (any)

@@ -28,8 +28,16 @@ const char *pulling_probe(const cook_run *run)
 enum { PROBE_STALL_START, PROBE_STALL_LENGTH, PROBE_DONE, PROBE_AT_PULL, PROBE_AT_SLICING, PROBE_MILESTONES };
 static const char *const figure_names[] = {"  stall after", "  stall lasts", "  done after", "  at the pull",
                                            "  when sliced"};
-static const double milestones[] = {333.15, 343.15, 353.15, 363.15}; /* 60 to 90 C: through the stall */
-enum { MILESTONE_COUNT = sizeof milestones / sizeof *milestones, PROBE_ROWS = PROBE_MILESTONES + MILESTONE_COUNT };
+enum { PROBE_ROWS = PROBE_MILESTONES + PROBE_MILESTONE_COUNT };
+const double probe_milestones[PROBE_MILESTONE_COUNT] = {333.15, 343.15, 353.15, 363.15};
+
+double first_reading(const sw_probe_outcome *probe, double temperature)
+{
+    for (size_t i = 0; i < probe->milestone_count; i++)
+        if (probe->milestones[i].probe_temperature > temperature - 0.1)
+            return probe->milestones[i].time;
+    return SW_ABSENT;
+}
 
 static const char *figure_of(const sw_probe_outcome *p, int row, sw_unit_system units, char *text)
 {
@@ -45,10 +53,7 @@ static const char *figure_of(const sw_probe_outcome *p, int row, sw_unit_system 
     case PROBE_AT_SLICING:
         return show_temperature(p->at_slicing, units, text);
     }
-    for (size_t i = 0; i < p->milestone_count; i++)
-        if (p->milestones[i].probe_temperature > milestones[row - PROBE_MILESTONES] - 0.1)
-            return show_duration(p->milestones[i].time, text);
-    return show_duration(SW_ABSENT, text);
+    return show_duration(first_reading(p, probe_milestones[row - PROBE_MILESTONES]), text);
 }
 
 static const char *name_of_row(int row, sw_unit_system units, char *text)
@@ -56,7 +61,7 @@ static const char *name_of_row(int row, sw_unit_system units, char *text)
     char figure[QUANTITY_SIZE];
     if (row < PROBE_MILESTONES)
         return figure_names[row];
-    snprintf(text, TABLE_CELL_SIZE, "  passes %s", show_temperature(milestones[row - PROBE_MILESTONES], units, figure));
+    snprintf(text, TABLE_CELL_SIZE, "  passes %s", show_temperature(probe_milestones[row - PROBE_MILESTONES], units, figure));
     return text;
 }
 
@@ -101,5 +106,5 @@ void print_probes(const cook_run *run, sw_unit_system units)
     if (pulling)
         printf("The %s probe ended the time on the pit: the %s to reach %s does.\n", pulling,
                run->scenario.meat.last_probe_decides ? "last" : "first",
-               show_temperature(run->scenario.pull.value, units, figure));
+               show_temperature(run->history->scenario.pull.value, units, figure));
 }

@@ -13,6 +13,11 @@ const char *show_reading(const sw_history *history, double time, sw_unit_system 
 /* Name of the probe whose temperature ended the time on the pit; NULL for a single probe and if something else ended it. */
 const char *pulling_probe(const cook_run *run);
 
+/* Temperatures of a probe worth a line: 60 to 90 C, through the stall; and when it first reads one, absent if never [s]. */
+enum { PROBE_MILESTONE_COUNT = 4 };
+extern const double probe_milestones[PROBE_MILESTONE_COUNT];
+double first_reading(const sw_probe_outcome *probe, double temperature);
+
 /* Adds a row for each figure of each probe, a column for each of some runs; those of the first that did not fail give the
  * names. Returns the next row. */
 size_t add_probe_rows(table *table, size_t row, const cook_run *runs, size_t count, sw_unit_system units);

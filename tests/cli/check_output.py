@@ -73,7 +73,7 @@ def check_probes(cook, timeline, comparison, page):
     assert math.isclose(done[choice["done_by"]], choice["done_s"], abs_tol=1.0) and max(done.values()) == done[choice["done_by"]]
     assert f"The {choice['done_by']} probe ended the time on the pit" in timeline
     assert re.search(rf"PULLED, {choice['done_by']} at 95\.0 C$", timeline, re.M)
-    assert f"{choice['done_by']} (ends the time on the pit)" in page
+    assert re.search(rf"none, {choice['done_by']}</th>.*<td>yes</td></tr>", page)
     assert re.search(rf"^done by +{choice['done_by']}", comparison, re.M)
     stalls = {probe["name"]: probe["stall_start_s"] for probe in choice["probes"]}
     assert stalls["flat"] != stalls["point"], "flat and point have one stall"

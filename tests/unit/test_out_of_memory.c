@@ -326,7 +326,7 @@ static void make_scenarios(void)
     slab.rest.kind = SW_PLACE_BOX;
     slab.solver.cells = 10;
     slab.solver.rows = slab.solver.columns = 8;
-    slab.solver.relative_tolerance = 1e-3;
+    slab.solver.relative_tolerance = 1e-4;
     slab.solver.output_interval = slab.solver.field_interval = 20.0;
     section = slab;
     section.meat.shape = SW_SHAPE_PACKER;

@@ -25,7 +25,7 @@ static void test_every_choice_and_ending(void **state)
     int choices = 0, endings = 0;
     for (size_t i = 0; i < sw_scenario_key_count(); i++) {
         const sw_scenario_key *key = sw_scenario_key_at(i);
-        const int wrong[] = {-1, key->type == SW_KEY_CHOICE ? key->choice_count : SW_ENDING_CLOCK_ON_DAY + 1, 99};
+        const int wrong[] = {-1, key->type == SW_KEY_CHOICE ? key->choice_count : SW_ENDING_USUAL + 1, 99};
         for (int k = 0; k < 3; k++) {
             sw_scenario s;
             char beginning[128];
@@ -39,7 +39,7 @@ static void test_every_choice_and_ending(void **state)
                 choices++;
             } else if (key->type == SW_KEY_ENDING) {
                 memcpy(&((sw_ending *)field)->kind, &wrong[k], sizeof(int));
-                snprintf(beginning, sizeof beginning, "%s has %d for its kind of ending; allowed 0 to %d", key->name, wrong[k], SW_ENDING_CLOCK_ON_DAY);
+                snprintf(beginning, sizeof beginning, "%s has %d for its kind of ending; allowed 0 to %d", key->name, wrong[k], SW_ENDING_USUAL);
                 endings++;
             } else {
                 continue;

@@ -50,7 +50,7 @@ static void shape_scenario(sw_shape shape, sw_scenario *s)
     s->solver.cells = 12;
     s->solver.rows = s->solver.columns = 8;
     s->solver.surface_cell = 0.001;
-    s->solver.relative_tolerance = 1e-3;
+    s->solver.relative_tolerance = 1e-4;
     if (shape == SW_SHAPE_OUTLINE) {
         s->meat.outline_count = sizeof corners / sizeof *corners;
         memcpy(s->meat.outline, corners, sizeof corners);
@@ -184,7 +184,9 @@ static bool is_finite_throughout(const sw_history *h)
 /* A refusal names a key: what is typed, what is allowed. */
 static bool is_proper(sw_status status, const char *sentence)
 {
-    if (status != SW_ERR_RANGE && status != SW_ERR_ARGUMENT && status != SW_ERR_NEVER_ENDS)
+    /* The solver itself may only ask for a tighter tolerance, which a cook so short and coarse needs now and then. */
+    const bool asks = status == SW_ERR_SOLVER && strstr(sentence, "is too loose for this cook");
+    if (status != SW_ERR_RANGE && status != SW_ERR_ARGUMENT && status != SW_ERR_NEVER_ENDS && !asks)
         return false;
     if (strstr(sentence, "nan") || strstr(sentence, "inf"))
         return false;

@@ -6,11 +6,16 @@
 #include <stallwright/composition.h>
 #include <stallwright/context.h>
 #include <stallwright/cook.h>
+#include <stallwright/cook_grid.h>
+#include <stallwright/explanation.h>
+#include <stallwright/heat_budget.h>
 #include <stallwright/kinetics.h>
 #include <stallwright/moist_air.h>
 #include <stallwright/outcome.h>
 #include <stallwright/part_file.h>
+#include <stallwright/plateau.h>
 #include <stallwright/results_file.h>
+#include <stallwright/run.h>
 #include <stallwright/safety.h>
 #include <stallwright/scenario.h>
 #include <stallwright/scenario_file.h>

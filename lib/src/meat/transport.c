@@ -42,13 +42,15 @@ sw_status sw_transport_create(const sw_mesh *mesh, const sw_material *const *mat
     t->heat_gain = calloc(n, sizeof *t->heat_gain);
     t->surface_guess = calloc(m, sizeof *t->surface_guess);
     t->balances = calloc(m, sizeof *t->balances);
+    t->other_guess = calloc(m, sizeof *t->other_guess);
+    t->other_balances = calloc(m, sizeof *t->other_balances);
     t->run_start = calloc(t->run_count + 1, sizeof *t->run_start);
     t->face_entries = calloc(mesh->face_count + 1, sizeof *t->face_entries);
     t->cell_entries = calloc(n, sizeof *t->cell_entries);
     t->face_water = calloc(m, sizeof *t->face_water);
     t->face_heat = calloc(m, sizeof *t->face_heat);
     if (!t->surfaces || !t->value || !t->by_temperature || !t->by_water || !t->per_dry_mass || !t->per_capacity ||
-        !t->water_gain || !t->heat_gain || !t->surface_guess || !t->balances || !t->run_start || !t->face_entries ||
+        !t->water_gain || !t->heat_gain || !t->surface_guess || !t->balances || !t->other_guess || !t->other_balances || !t->run_start || !t->face_entries ||
         !t->cell_entries || !t->face_water || !t->face_heat) {
         sw_transport_destroy(t);
         return SW_ERR_MEMORY;
@@ -73,6 +75,8 @@ void sw_transport_destroy(sw_transport *t)
     free(t->water_gain);
     free(t->heat_gain);
     free(t->surface_guess);
+    free(t->other_balances);
+    free(t->other_guess);
     free(t->balances);
     free(t->run_start);
     free(t->face_entries);
@@ -575,6 +579,16 @@ int sw_transport_jacobian(sw_transport *t, double time, const double *state, dou
     if (fill_border_rows(t, time, state + n, exchange, rate + n, border->rows) != 0)
         return 1;
     return fill_border_columns(t, time, state, rate, border);
+}
+
+void sw_transport_swap_balances(sw_transport *t)
+{
+    sw_surface_balance *const balances = t->balances;
+    sw_behind *const guess = t->surface_guess;
+    t->balances = t->other_balances;
+    t->surface_guess = t->other_guess;
+    t->other_balances = balances;
+    t->other_guess = guess;
 }
 
 int sw_transport_flows(sw_transport *t, double time, const double *state, double flows[SW_FLOW_COUNT])

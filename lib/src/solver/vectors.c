@@ -173,10 +173,8 @@ bool sw_vector_misses_clones(N_Vector vector)
     return ((const content *)vector->content)->kind->is_missing;
 }
 
-static void use_operations(N_Vector vector)
+void sw_vectors_use(N_Vector vector)
 {
-    vector->ops->nvclone = clone;
-    vector->ops->nvdestroy = destroy;
     vector->ops->nvlinearsum = linear_sum;
     vector->ops->nvconst = set_constant;
     vector->ops->nvscale = scale;
@@ -195,7 +193,9 @@ N_Vector sw_vector_create(sunindextype length, SUNContext context)
     if (pattern && own) {
         made = make_like(pattern, own);
         if (made) {
-            use_operations(made);
+            sw_vectors_use(made);
+            made->ops->nvclone = clone;
+            made->ops->nvdestroy = destroy;
             own->spare = make_like(made, own);
         }
     }
