@@ -5,7 +5,6 @@
 #include "scenario_check_wrap.h"
 
 #include <stallwright/scenario_keys.h>
-
 #include <stallwright/moist_air.h>
 
 #include <math.h>
