@@ -151,7 +151,7 @@ static int print_table(const explanation *e, sw_unit_system units)
     printf("\nStall: %s.\n", show_stall_definition(&e->cook.scenario.stall, units, definition));
     print_missing(&e->cook, NULL, units);
     if (!e->never_ends)
-        print_safety_warnings(&e->cook.safety, NULL, units);
+        print_safety_warnings(&(judged_cook){"", &e->cook.safety}, 1, units);
     printf("A model, not a thermometer. \"stallwright cook\" shows the whole cook, with its\n"
            "cautions.\n");
     print_safety_deference();
