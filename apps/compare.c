@@ -10,6 +10,7 @@
 #include "output_file.h"
 #include "outputs.h"
 #include "plot.h"
+#include "probe_table.h"
 #include "quality_table.h"
 #include "quantity.h"
 #include "recommendation.h"
@@ -28,25 +29,38 @@ typedef struct choices {
     size_t unwrapped_at; /* its number among the runs; CHOICES_MAX if it is not asked for */
 } choices;
 
-static bool add_choice(choices *c, const sw_scenario *scenario, sw_wrap_kind kind, const sw_ending *when,
-                       const char *when_text)
+/* A moment to wrap at, as it was typed. */
+typedef struct wrap_moment {
+    const char *text; /* NULL if the label need not say it */
+    sw_ending ending;
+} wrap_moment;
+
+/* Whether two cooks wrap alike: in the same, at the same moment. */
+static bool wraps_alike(const sw_wrap *a, const sw_wrap *b)
+{
+    return a->kind == b->kind &&
+           (a->kind == SW_WRAP_NONE || (a->when.kind == b->when.kind && a->when.value == b->when.value));
+}
+
+/* Adds a choice; without a moment the scenario's counts. */
+static bool add_choice(choices *c, const sw_scenario *scenario, sw_wrap_kind kind, const wrap_moment *moment)
 {
     if (c->count == CHOICES_MAX) {
         print_error("more than %d choices are asked for", CHOICES_MAX);
         return false;
     }
+    const char *text = moment ? moment->text : NULL;
     cook_run *run = &c->runs[c->count];
     run->scenario = *scenario;
     run->scenario.wrap.kind = kind;
-    if (when)
-        run->scenario.wrap.when = *when;
-    snprintf(run->label, sizeof run->label, "%.11s%s%.31s", sw_wrap_name(kind), when_text ? "-" : "",
-             when_text ? when_text : "");
+    if (moment)
+        run->scenario.wrap.when = moment->ending;
+    snprintf(run->label, sizeof run->label, "%.11s%s%.31s", sw_wrap_name(kind), text ? "-" : "", text ? text : "");
     for (char *at = run->label; *at; at++)
         *at = isalnum((unsigned char)*at) || *at == '-' ? *at : '_';
     for (size_t i = 0; i < c->count; i++)
-        if (strcmp(c->runs[i].label, run->label) == 0) {
-            print_error("--wrap-at has \"%s\" twice", when_text ? when_text : "");
+        if (strcmp(c->runs[i].label, run->label) == 0 || wraps_alike(&c->runs[i].scenario.wrap, &run->scenario.wrap)) {
+            print_error("--wraps and --wrap-at ask for \"%s\" twice", run->label);
             return false;
         }
     if (kind == SW_WRAP_NONE)
@@ -76,53 +90,77 @@ static int split(const char *option, const char *list, char words[WORDS_MAX][WOR
     }
 }
 
-static int read_wraps(const char *list, sw_wrap_kind wraps[WORDS_MAX])
+/* Reads "paper": returns false with the reason printed. */
+static bool read_kind(const char *word, sw_wrap_kind *kind)
 {
-    char words[WORDS_MAX][WORD_SIZE];
-    int count = split("--wraps", list ? list : "none,paper,open-tray,closed-foil", words);
-    for (int i = 0; i < count; i++) {
-        if (sw_wrap_from_name(words[i], &wraps[i]) != SW_OK) {
-            const char *names[SW_WRAP_COUNT];
-            for (int k = 0; k < SW_WRAP_COUNT; k++)
-                names[k] = sw_wrap_name((sw_wrap_kind)k);
-            const char *near = sw_nearest_word(words[i], names, SW_WRAP_COUNT);
-            print_error("--wraps has \"%s\"; allowed are none, paper, open-tray, closed-foil%s%s%s", words[i],
-                        near ? "; did you mean \"" : "", near ? near : "", near ? "\"?" : "");
-            return -1;
-        }
-        for (int k = 0; k < i; k++)
-            if (wraps[k] == wraps[i]) {
-                print_error("--wraps has \"%s\" twice", words[i]);
-                return -1;
-            }
+    if (sw_wrap_from_name(word, kind) == SW_OK)
+        return true;
+    const char *names[SW_WRAP_COUNT];
+    for (int k = 0; k < SW_WRAP_COUNT; k++)
+        names[k] = sw_wrap_name((sw_wrap_kind)k);
+    const char *near = sw_nearest_word(word, names, SW_WRAP_COUNT);
+    print_error("--wraps has \"%s\"; allowed are none, paper, open-tray, closed-foil%s%s%s", word,
+                near ? "; did you mean \"" : "", near ? near : "", near ? "\"?" : "");
+    return false;
+}
+
+static int read_moment(session *s, const char *option, const char *text, wrap_moment *moment)
+{
+    if (!session_reader(s))
+        return EXIT_FAILED;
+    moment->text = text;
+    sw_status status = sw_read_ending(s->context, s->reader, option, text, &moment->ending);
+    return status == SW_OK ? EXIT_DONE : report(s, status);
+}
+
+/* Adds the choices of a word of --wraps: "paper@165F" is one, "paper" one for each moment of --wrap-at. */
+static int add_word(session *s, choices *c, char *word, const wrap_moment *moments, int moment_count)
+{
+    sw_wrap_kind kind;
+    wrap_moment own;
+    char *at = strchr(word, '@');
+    if (at)
+        *at = '\0';
+    if (!read_kind(word, &kind))
+        return EXIT_BAD_USE;
+    if (at && kind == SW_WRAP_NONE) {
+        print_error("--wraps has \"none@%s\"; no wrap goes on at no time: write \"none\"", at + 1);
+        return EXIT_BAD_USE;
     }
-    return count;
+    if (at) {
+        int status = read_moment(s, "--wraps", at + 1, &own);
+        if (status != EXIT_DONE)
+            return status;
+        return add_choice(c, &s->scenario, kind, &own) ? EXIT_DONE : EXIT_BAD_USE;
+    }
+    bool many = kind != SW_WRAP_NONE && moment_count > 0;
+    for (int k = 0; k < (many ? moment_count : 1); k++)
+        if (!add_choice(c, &s->scenario, kind, many ? &moments[k] : NULL))
+            return EXIT_BAD_USE;
+    return EXIT_DONE;
 }
 
 static int collect(session *s, const command_options *o, choices *c)
 {
-    sw_wrap_kind wraps[WORDS_MAX];
-    sw_ending whens[WORDS_MAX];
-    char words[WORDS_MAX][WORD_SIZE];
-    int wrap_count = read_wraps(o->wraps, wraps);
-    int when_count = o->wrap_at ? split("--wrap-at", o->wrap_at, words) : 0;
-    if (wrap_count < 0 || when_count < 0)
+    wrap_moment moments[WORDS_MAX];
+    char kinds[WORDS_MAX][WORD_SIZE], words[WORDS_MAX][WORD_SIZE];
+    int wrap_count = split("--wraps", o->wraps ? o->wraps : "none,paper,open-tray,closed-foil", kinds);
+    int moment_count = o->wrap_at ? split("--wrap-at", o->wrap_at, words) : 0;
+    if (wrap_count < 0 || moment_count < 0)
         return EXIT_BAD_USE;
-    for (int i = 0; i < when_count; i++) {
-        if (!session_reader(s))
-            return EXIT_FAILED;
-        sw_status status = sw_read_ending(s->context, s->reader, "--wrap-at", words[i], &whens[i]);
-        if (status != SW_OK)
-            return report(s, status);
+    for (int i = 0; i < moment_count; i++) {
+        int status = read_moment(s, "--wrap-at", words[i], &moments[i]);
+        if (status != EXIT_DONE)
+            return status;
+        if (moment_count == 1)
+            moments[i].text = NULL;
     }
     c->count = 0;
     c->unwrapped_at = CHOICES_MAX;
     for (int i = 0; i < wrap_count; i++) {
-        bool many = wraps[i] != SW_WRAP_NONE && when_count > 0;
-        for (int k = 0; k < (many ? when_count : 1); k++)
-            if (!add_choice(c, &s->scenario, wraps[i], many ? &whens[k] : NULL,
-                            many && when_count > 1 ? words[k] : NULL))
-                return EXIT_BAD_USE;
+        int status = add_word(s, c, kinds[i], moments, moment_count);
+        if (status != EXIT_DONE)
+            return status;
     }
     /* All of them are checked before the first is run. */
     for (size_t i = 0; i < c->count; i++) {
@@ -249,7 +287,21 @@ static const char *figure_text(const cook_run *run, int row, double unwrapped, s
     }
 }
 
-enum { CHOICES_A_BLOCK = 4 };
+enum { SCREEN_COLUMNS = 80, NAME_COLUMNS = 18, FIGURE_COLUMNS = 12 };
+
+/* How many of the choices from one on stand side by side: one at least. */
+static size_t fitting(const choices *c, size_t first)
+{
+    size_t used = NAME_COLUMNS, count = 0;
+    while (first + count < c->count) {
+        const size_t length = strlen(c->runs[first + count].label);
+        used += 2 + (length > FIGURE_COLUMNS ? length : FIGURE_COLUMNS);
+        if (count > 0 && used > SCREEN_COLUMNS)
+            break;
+        count++;
+    }
+    return count;
+}
 
 /* Whether the row tells anything: an hour may not have been planned. */
 static bool is_told(const choices *c, int row)
@@ -276,6 +328,7 @@ static void print_block(const choices *c, size_t first, size_t count, sw_unit_sy
                       run->status == SW_OK ? figure_text(run, row, unwrapped_done(c), units, text) : missing);
         }
     }
+    add_probe_rows(&t, t.row_count, &c->runs[first], count, units);
     table_print(&t, false, stdout);
 }
 
@@ -345,11 +398,11 @@ static void print_ranking(const choices *c, const command_options *o)
 static int print_table(const choices *c, const command_options *o)
 {
     print_heading(modelled(c), o->units);
-    for (size_t first = 0; first < c->count; first += CHOICES_A_BLOCK) {
-        size_t left = c->count - first;
+    for (size_t first = 0, count = 0; first < c->count; first += count) {
+        count = fitting(c, first);
         if (first > 0)
             printf("\n");
-        print_block(c, first, left < CHOICES_A_BLOCK ? left : CHOICES_A_BLOCK, o->units);
+        print_block(c, first, count, o->units);
     }
     if (o->by != BY_NOTHING)
         print_ranking(c, o);
@@ -466,7 +519,7 @@ const subcommand compare_app = {
     .purpose = "Which wrap, and when? Simulates the same cook with each wrap, side by side.",
     .arguments = "[OPTIONS] [SCENARIO.yaml]",
     .option_names = "set wraps wrap-at by format units plot page output force quiet verbose progress help version",
-    .examples = {"stallwright compare --units us --wrap-at 165F,180F",
+    .examples = {"stallwright compare --units us --wraps none,paper@165F,closed-foil@bark",
                  "stallwright compare --by yield --set meat.thickness=3in"},
     .run = run_compare,
 };

@@ -9,6 +9,7 @@
 #include "output_file.h"
 #include "outputs.h"
 #include "plot.h"
+#include "probe_table.h"
 #include "quality_table.h"
 #include "quantity.h"
 #include "sensitivity.h"
@@ -26,7 +27,7 @@ typedef struct event {
 
 typedef struct timeline {
     size_t count;
-    event events[SW_MILESTONES_MAX + SW_PIT_STEPS_MAX + 16];
+    event events[SW_PROBES_MAX * (SW_MILESTONES_MAX + 2) + SW_PIT_STEPS_MAX + 16];
 } timeline;
 
 static void add(timeline *t, double time, const char *text)
@@ -65,17 +66,37 @@ static double highest_time(const sw_history *h)
     return h->series[SW_SERIES_time][highest];
 }
 
+/* The milestones of a probe before the pull; its stall, if there are others. */
+static void collect_probe(timeline *t, const cook_run *run, size_t number, sw_unit_system units)
+{
+    const sw_probe_outcome *p = &run->outcome.probes[number];
+    const bool several = run->outcome.probe_count > 1;
+    const char *name = several ? run->history->probes[number].name : "probe";
+    char figure[QUANTITY_SIZE], line[96];
+    snprintf(line, sizeof line, "%.*s passes ", PROBE_NAME_COLUMNS, name);
+    for (size_t i = 0; i < p->milestone_count; i++)
+        if (p->milestones[i].time < run->outcome.done_time)
+            add_with(t, p->milestones[i].time, line, show_temperature(p->milestones[i].probe_temperature, units, figure));
+    if (!several)
+        return;
+    snprintf(line, sizeof line, "%.*s: stall begins at ", PROBE_NAME_COLUMNS, name);
+    add_with(t, p->stall_start, line, show_temperature(p->stall_probe, units, figure));
+    snprintf(line, sizeof line, "%.*s: stall ends after ", PROBE_NAME_COLUMNS, name);
+    add_with(t, p->stall_end, line, show_duration(p->stall_length, figure));
+    if (p->done_time < run->outcome.done_time - 1.0) { /* the one that ends the time on the pit is told with the pull */
+        snprintf(line, sizeof line, "%.*s is done, ", PROBE_NAME_COLUMNS, name);
+        add_with(t, p->done_time, line, show_temperature(run->scenario.pull.value, units, figure));
+    }
+}
+
 static void collect_pit(timeline *t, const cook_run *run, sw_unit_system units)
 {
-    const sw_history *h = run->history;
     const sw_scenario *s = &run->scenario;
     double done = run->outcome.done_time;
     char figure[QUANTITY_SIZE];
     add(t, 0.0, "the meat goes on");
-    for (size_t i = 0; i < h->milestone_count; i++)
-        if (h->milestones[i].time < done)
-            add_with(t, h->milestones[i].time, "probe passes ",
-                     show_temperature(h->milestones[i].probe_temperature, units, figure));
+    for (size_t p = 0; p < run->outcome.probe_count; p++)
+        collect_probe(t, run, p, units);
     /* The rows of a log and the ends of ramps are no settings. */
     for (size_t i = 1; i < s->pit.step_count; i++)
         if (!s->pit.steps[i - 1].ramp && s->pit.steps[i].start < done)
@@ -88,13 +109,13 @@ static void collect_rewrap(timeline *t, const cook_run *run, sw_unit_system unit
 {
     const sw_history *h = run->history;
     const sw_wrap_kind kind = run->scenario.rewrap.kind;
-    char figure[QUANTITY_SIZE], line[96];
+    char reading[READING_SIZE], line[96];
     for (size_t i = 1; i < h->phase_count; i++) {
         if (h->phases[i].phase != SW_PHASE_REWRAPPED)
             continue;
-        snprintf(line, sizeof line, kind == SW_WRAP_NONE ? "wrap taken off, probe at " : "wrapped anew (%s), probe at ",
+        snprintf(line, sizeof line, kind == SW_WRAP_NONE ? "wrap taken off, " : "wrapped anew (%s), ",
                  sw_wrap_name(kind));
-        add_with(t, h->phases[i].start, line, show_temperature(h->phases[i - 1].probe_at_end, units, figure));
+        add_with(t, h->phases[i].start, line, show_reading(h, h->phases[i].start, units, reading));
     }
 }
 
@@ -116,28 +137,32 @@ static void collect_missing(timeline *t, const cook_run *run, sw_unit_system uni
 static void collect(timeline *t, const cook_run *run, sw_unit_system units)
 {
     const sw_outcome *o = &run->outcome;
-    char figure[QUANTITY_SIZE], line[96];
+    const sw_history *h = run->history;
+    char figure[QUANTITY_SIZE], reading[READING_SIZE], line[96];
     collect_pit(t, run, units);
-    add_with(t, o->stall_start, "STALL begins, probe at ", show_temperature(o->stall_probe, units, figure));
-    snprintf(line, sizeof line, "wrapped (%s), probe at ", sw_wrap_name(run->scenario.wrap.kind));
-    add_with(t, o->wrap_time, line, show_temperature(o->wrap_probe, units, figure));
+    if (run->outcome.probe_count < 2) /* of several each has its own */
+        add_with(t, o->stall_start, "STALL begins, probe at ", show_temperature(o->stall_probe, units, figure));
+    snprintf(line, sizeof line, "wrapped (%s), ", sw_wrap_name(run->scenario.wrap.kind));
+    if (!SW_IS_ABSENT(o->wrap_time))
+        add_with(t, o->wrap_time, line, show_reading(h, o->wrap_time, units, reading));
     collect_rewrap(t, run, units);
     if (run->scenario.wrap.kind != SW_WRAP_NONE && SW_IS_ABSENT(o->wrap_time))
         add(t, o->done_time, "(pulled before the wrap was to go on)");
-    add_with(t, o->stall_end, "STALL ends after ", show_duration(o->stall_length, figure));
-    add_with(t, o->done_time, "PULLED, probe at ", show_temperature(o->done_probe, units, figure));
+    if (run->outcome.probe_count < 2)
+        add_with(t, o->stall_end, "STALL ends after ", show_duration(o->stall_length, figure));
+    add_with(t, o->done_time, "PULLED, ", show_reading(h, o->done_time, units, reading));
     if (highest_time(run->history) > o->done_time)
         add_with(t, highest_time(run->history), "highest reading, ", show_temperature(o->highest_probe, units, figure));
     if (o->rest_end < o->slice_time || SW_IS_ABSENT(o->slice_time))
-        add(t, o->rest_end, "rest ends");
+        add_with(t, o->rest_end, "rest ends, ", show_reading(h, o->rest_end, units, reading));
     /* The last phase ends and the meat is ready; without rest and hold that is the pull itself. */
     const char *last = !SW_IS_ABSENT(o->hold_end) ? "hold ends: " : !SW_IS_ABSENT(o->rest_end) ? "rest ends: " : "";
-    snprintf(line, sizeof line, "%sready to slice, probe at ", last);
-    add_with(t, o->slice_time, line, show_temperature(o->slice_probe, units, figure));
+    snprintf(line, sizeof line, "%sready to slice, ", last);
+    add_with(t, o->slice_time, line, show_reading(h, o->slice_time, units, reading));
     collect_missing(t, run, units);
     const sw_phase_record *end = &run->history->phases[run->history->phase_count - 1];
     if (end->phase == SW_PHASE_COOLING)
-        add_with(t, end->end, "cooling ends, probe at ", show_temperature(end->probe_at_end, units, figure));
+        add_with(t, end->end, "cooling ends, ", show_reading(h, end->end, units, reading));
     qsort(t->events, t->count, sizeof *t->events, by_time);
 }
 
@@ -189,7 +214,8 @@ static void print_stall(const cook_run *run, sw_unit_system units)
     if (SW_IS_ABSENT(o->stall_start)) {
         printf("\nNo stall");
     } else {
-        printf("\nStall of %s, slowest at %s", show_duration(o->stall_length, a),
+        printf("\nStall of %s%s, slowest at %s", show_duration(o->stall_length, a),
+               o->probe_count > 1 ? " by the probe that decides" : "",
                show_heating_rate(o->stall_slowest_rate, units, b));
         if (o->stall_depth >= 0.05)
             printf("; the probe fell back by %s", show_temperature_difference(o->stall_depth, units, c));
@@ -321,6 +347,7 @@ static int print_table(const cook_run *run, double spritz_cost, const sensitivit
         printf("\n");
         print_missing(run, NULL, o->units);
     }
+    print_probes(run, o->units);
     print_stall(run, o->units);
     print_budgets(run, o->units);
     if (!SW_IS_ABSENT(spritz_cost)) {

@@ -36,8 +36,8 @@ static const option_record records[] = {
     {"resume", 0, OPTION_FLAG, FIELD(resume), NULL, NULL, "go on with the sweep that --output names"},
     {"print-scenario", 0, OPTION_FLAG, FIELD(print_scenario), NULL, NULL,
      "write the complete scenario, commented, and stop"},
-    {"wraps", 0, OPTION_TEXT, FIELD(wraps), "LIST", NULL, "some of none,paper,open-tray,closed-foil (all)"},
-    {"wrap-at", 0, OPTION_TEXT, FIELD(wrap_at), "LIST", NULL, "when to wrap: 165F, or several: 165F,180F"},
+    {"wraps", 0, OPTION_TEXT, FIELD(wraps), "LIST", NULL, "of none,paper,open-tray,closed-foil; or paper@165F"},
+    {"wrap-at", 0, OPTION_TEXT, FIELD(wrap_at), "LIST", NULL, "when to wrap those without their own: 165F,180F"},
     {"by", 0, OPTION_CHOICE, FIELD(by), "WHAT", "time yield bark tender",
      "rank by time, yield, bark or tender, and say why"},
     {"hours", 0, OPTION_TEXT, FIELD(hours), "LIST", NULL, "moments to draw maps of a section at: 2,6,10"},
@@ -252,10 +252,10 @@ static void print_stall_definition(FILE *stream)
     sw_scenario_init(&s);
     char duration[QUANTITY_SIZE];
     double above = s.stall.above, below = s.stall.below, rate = 3600.0 * s.stall.rate;
-    fprintf(stream, "Stall: from %.0f to %.0f C (%.0f to %.0f F) rising under %.1f K/h (%.1f F/h) for %s.\n",
+    fprintf(stream, "Stall: %.0f to %.0f C (%.0f to %.0f F), %.3g h mean under %.1f K/h (%.1f F/h) for %s.\n",
             axis_temperature(above, SW_UNITS_SI), axis_temperature(below, SW_UNITS_SI),
-            axis_temperature(above, SW_UNITS_US), axis_temperature(below, SW_UNITS_US), rate, 1.8 * rate,
-            show_duration(s.stall.duration, duration));
+            axis_temperature(above, SW_UNITS_US), axis_temperature(below, SW_UNITS_US), s.stall.window / 3600.0, rate,
+            1.8 * rate, show_duration(s.stall.duration, duration));
 }
 
 void options_print_help(const subcommand *app, FILE *stream)

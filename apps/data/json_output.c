@@ -3,6 +3,7 @@
 #include "figures.h"
 #include "missing.h"
 #include "output_file.h"
+#include "probe_table.h"
 #include "recommendation.h"
 
 #include <math.h>
@@ -45,6 +46,18 @@ static json_t *json_budget(const sw_budget *budget)
     SW_BUDGET_LIST(PUT)
 #undef PUT
     return object;
+}
+
+static json_t *json_milestones(const sw_milestone *milestones, size_t count)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; i < count; i++) {
+        json_t *milestone = json_object();
+        put_number(milestone, "probe_k", milestones[i].probe_temperature);
+        put_number(milestone, "time_s", milestones[i].time);
+        json_array_append_new(list, milestone);
+    }
+    return list;
 }
 
 /* Verdicts, in the order of a cook. */
@@ -126,6 +139,24 @@ static json_t *json_sides(const sw_outcome *outcome)
     return object;
 }
 
+/* What each probe told; sw_outcome_evaluate has it, the history its name. */
+static json_t *json_probe_outcomes(const cook_run *run)
+{
+    json_t *list = json_array();
+    char key[FIGURE_KEY_SIZE];
+    for (size_t i = 0; i < run->outcome.probe_count; i++) {
+        const sw_probe_outcome *o = &run->outcome.probes[i];
+        json_t *probe = json_object();
+        json_put_text(probe, "name", run->history->probes[i].name);
+#define PUT(name, unit, long_name) put_number(probe, figure_key(#name, unit, key), o->name);
+        SW_PROBE_FIGURE_LIST(PUT)
+#undef PUT
+        json_object_set_new(probe, "milestones", json_milestones(o->milestones, o->milestone_count));
+        json_array_append_new(list, probe);
+    }
+    return list;
+}
+
 json_t *json_choice(const cook_run *run, double unwrapped_done)
 {
     const bool failed = run->status != SW_OK;
@@ -144,6 +175,8 @@ json_t *json_choice(const cook_run *run, double unwrapped_done)
         json_put_text(object, "tenderness", failed || run->outcome.tenderness == SW_TENDERNESS_UNKNOWN
                                                 ? NULL : sw_tenderness_name(run->outcome.tenderness));
         json_object_set_new(object, "reactions", failed ? json_null() : json_reactions(&run->outcome));
+        json_object_set_new(object, "probes", failed ? json_null() : json_probe_outcomes(run));
+        json_put_text(object, "done_by", failed ? NULL : pulling_probe(run));
         json_object_set_new(object, "sides", failed ? json_null() : json_sides(&run->outcome));
     }
     json_object_set_new(object, "budget_at_pull", failed ? json_null() : json_budget(&run->outcome.at_pull));
@@ -184,6 +217,7 @@ json_t *json_heading(const sw_scenario *s)
     put_number(stall, "above_k", s->stall.above);
     put_number(stall, "below_k", s->stall.below);
     put_number(stall, "rate_k_per_s", s->stall.rate);
+    put_number(stall, "window_s", s->stall.window);
     put_number(stall, "duration_s", s->stall.duration);
     json_object_set_new(object, "stall_definition", stall);
     json_t *serving = json_object();
@@ -230,7 +264,7 @@ json_t *json_ranking(const choice_ranking *ranking, const recommendation_text *r
 void json_add_details(json_t *object, const cook_run *run)
 {
     const sw_history *h = run->history;
-    json_t *phases = json_array(), *milestones = json_array(), *probes = json_array();
+    json_t *phases = json_array(), *probes = json_array();
     for (size_t i = 0; i < h->phase_count; i++) {
         json_t *phase = json_object();
         json_put_text(phase, "phase", sw_phase_name(h->phases[i].phase));
@@ -239,12 +273,6 @@ void json_add_details(json_t *object, const cook_run *run)
         put_number(phase, "probe_at_end_k", h->phases[i].probe_at_end);
         json_object_set_new(phase, "budget_at_end", json_budget(&h->phases[i].budget_at_end));
         json_array_append_new(phases, phase);
-    }
-    for (size_t i = 0; i < h->milestone_count; i++) {
-        json_t *milestone = json_object();
-        put_number(milestone, "probe_k", h->milestones[i].probe_temperature);
-        put_number(milestone, "time_s", h->milestones[i].time);
-        json_array_append_new(milestones, milestone);
     }
     for (size_t i = 0; i < h->probe_count; i++) {
         json_t *probe = json_object();
@@ -259,7 +287,7 @@ void json_add_details(json_t *object, const cook_run *run)
         json_array_append_new(probes, probe);
     }
     json_object_set_new(object, "phases", phases);
-    json_object_set_new(object, "milestones", milestones);
+    json_object_set_new(object, "milestones", json_milestones(h->milestones, h->milestone_count));
     json_object_set_new(object, "probes", probes);
     json_t *solver = json_object();
     json_object_set_new(solver, "cells", json_integer((json_int_t)h->cell_count));

@@ -300,19 +300,6 @@ static stall_ending find_ending(const explanation *e)
     return p->probe_at_end >= s->stall.below - 0.05 ? STALL_ENDING_RANGE : STALL_ENDING_HEAT;
 }
 
-static double find_slowest_rate(const explanation *e)
-{
-    const sw_history *h = e->cook.history;
-    const sw_stall_definition *d = &e->cook.scenario.stall;
-    double slowest = HUGE_VAL;
-    for (size_t i = 0; i < h->row_count && h->series[SW_SERIES_time][i] <= e->cook.outcome.done_time; i++) {
-        const double probe = h->series[SW_SERIES_probe_temperature][i];
-        if (probe >= d->above && probe < d->below)
-            slowest = fmin(slowest, h->series[SW_SERIES_probe_heating_rate][i]);
-    }
-    return slowest < HUGE_VAL ? slowest : SW_ABSENT;
-}
-
 /* ---- common explanations ---- */
 
 static void size_common_explanations(explanation *e)
@@ -347,7 +334,7 @@ void explanation_make(explanation *e, const sw_scenario *scenario, sw_context *c
     cut_into_hours(e);
     find_plateau(e);
     e->ending = find_ending(e);
-    e->slowest_rate = find_slowest_rate(e);
+    e->slowest_rate = sw_slowest_mean_rate(e->cook.history, e->cook.outcome.done_time);
     size_common_explanations(e);
     for (int i = 0; i < CAUSE_COUNT && !was_interrupted(); i++)
         run_change(&e->changed[i], (cause)i, e, scenario, context, p);

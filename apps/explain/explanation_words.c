@@ -16,7 +16,8 @@ static void say_no_stall(const explanation *e, prose *p)
                   d->above, d->below);
     else if (e->slowest_rate < d->rate)
         prose_add(p, "There is no stall: between {temperature} and {temperature} the probe is slow, {rate} at its slowest, "
-                  "but not under {rate} for {duration} on end.", d->above, d->below, e->slowest_rate, d->rate, d->duration);
+                  "but not under {rate}, mean of {duration}, for {duration} on end.", d->above, d->below, e->slowest_rate, d->rate,
+                  d->window, d->duration);
     else
         prose_add(p, "There is no stall: between {temperature} and {temperature} the probe never rises slower than {rate}, "
                   "and only less than {rate} counts.", d->above, d->below, e->slowest_rate, d->rate);

@@ -78,6 +78,7 @@ int story_page_write(const command_options *o, const explanation *e, const cook_
     }
     page_common(p, &e->cook.history->scenario);
     page_meat(p, &e->cook.history->scenario);
+    page_probes(p, &(page_row){"as planned", &e->cook, e->never_ends}, 1);
     page_safety(p, &(page_row){"as planned", &e->cook, e->never_ends}, 1);
     put_paragraph(p, "course", e, say_course);
     put_paragraph(p, "heat", e, say_heat);

@@ -177,8 +177,8 @@ void page_common(page *p, const sw_scenario *s)
     t = page_begin(p, "stall");
     prose words;
     prose_clear(&words);
-    prose_add(&words, "from {temperature} to {temperature} rising under {rate} for at least {duration}", s->stall.above,
-              s->stall.below, s->stall.rate, s->stall.duration);
+    prose_add(&words, "from {temperature} to {temperature} rising under {rate}, mean of {duration}, for at least {duration}",
+              s->stall.above, s->stall.below, s->stall.rate, s->stall.window, s->stall.duration);
     page_prose(t, &words);
     t = page_begin(p, "hot-holding");
     /* Shown by its own rule, which never rounds a limit down. */

@@ -181,8 +181,9 @@ const char *show_heat(double joules, sw_unit_system units, char *text)
 const char *show_stall_definition(const sw_stall_definition *stall, sw_unit_system units, char text[STALL_TEXT_SIZE])
 {
     char above[QUANTITY_SIZE], below[QUANTITY_SIZE], rate[QUANTITY_SIZE], duration[QUANTITY_SIZE];
-    snprintf(text, STALL_TEXT_SIZE, "from %s to %s rising under %s for at least %s",
+    snprintf(text, STALL_TEXT_SIZE, "from %s to %s, %.3g h mean under %s for at least %s",
              show_temperature(stall->above, units, above), show_temperature(stall->below, units, below),
-             show_heating_rate(stall->rate, units, rate), show_duration(stall->duration, duration));
+             stall->window / 3600.0, show_heating_rate(stall->rate, units, rate),
+             show_duration(stall->duration, duration));
     return text;
 }

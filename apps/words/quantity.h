@@ -51,8 +51,8 @@ const char *show_share(double share, char *text);
 /* "4.26 MJ" or "4040 BTU". */
 const char *show_heat(double joules, sw_unit_system units, char *text);
 
-/* What counts as a stall: "from 55.0 C to 85.0 C rising under 3.0 K/h for at least 45 min". */
-enum { STALL_TEXT_SIZE = 260 };
+/* What counts as a stall: "from 55.0 C to 85.0 C, 1 h mean under 3.0 K/h for at least 45 min". */
+enum { STALL_TEXT_SIZE = 320 };
 const char *show_stall_definition(const sw_stall_definition *stall, sw_unit_system units, char text[STALL_TEXT_SIZE]);
 
 /* A temperature on an axis. */

@@ -50,6 +50,51 @@ def check_same_choice(cook, compare):
     assert one == other
 
 
+def check_choice_is(compare, number, cook):
+    """A choice of compare is that cook, but for its name and what it saves."""
+    choice, one = load(compare)["choices"][int(number)], load(cook)["choices"][0]
+    for each in (choice, one):
+        each.pop("saved_s"), each.pop("label")
+    assert choice == one
+
+
+def duration(seconds):
+    hours, minutes = divmod(round(seconds / 60), 60)
+    return f"{hours} h {minutes:02d} min" if hours else f"{minutes} min"
+
+
+def check_probes(cook, timeline, comparison, page):
+    """Every probe has its milestones, stall and done time, the same in each place; one of them ends the time on the pit."""
+    choice = load(cook)["choices"][0]
+    names = [probe["name"] for probe in choice["probes"]]
+    assert sorted(names) == ["flat", "point"], names
+    timeline, comparison, page = (open(path, encoding="utf-8").read() for path in (timeline, comparison, page))
+    done = {probe["name"]: probe["done_s"] for probe in choice["probes"]}
+    assert math.isclose(done[choice["done_by"]], choice["done_s"], abs_tol=1.0) and max(done.values()) == done[choice["done_by"]]
+    assert f"The {choice['done_by']} probe ended the time on the pit" in timeline
+    assert re.search(rf"PULLED, {choice['done_by']} at 95\.0 C$", timeline, re.M)
+    assert re.search(rf"none, {choice['done_by']}</th>.*<td>yes</td></tr>", page)
+    assert re.search(rf"^done by +{choice['done_by']}", comparison, re.M)
+    stalls = {probe["name"]: probe["stall_start_s"] for probe in choice["probes"]}
+    assert stalls["flat"] != stalls["point"], "flat and point have one stall"
+    for probe in choice["probes"]:
+        name = probe["name"]
+        rises = [milestone["time_s"] for milestone in probe["milestones"]]
+        assert rises == sorted(rises) and len(rises) >= 9
+        for milestone in probe["milestones"]:
+            if milestone["time_s"] < choice["done_s"]:
+                line = rf"{duration(milestone['time_s'])} +{name} passes {milestone['probe_k'] - 273.15:.1f} C"
+                assert re.search(line, timeline), line
+        rows = comparison[re.search(rf"^{name}\b", comparison, re.M).start():]
+        for title, value in (("stall after", probe["stall_start_s"]), ("stall lasts", probe["stall_length_s"]),
+                             ("done after", probe["done_s"])):
+            words = duration(value) if value is not None else "(no stall|-)"
+            assert re.search(rf"^  {title} +{words}", rows, re.M), (name, title, words)
+        if probe["stall_start_s"] is not None:
+            assert re.search(rf"{name}: stall ends after {duration(probe['stall_length_s'])}", timeline)
+        assert f"none, {name}" in page
+
+
 def check_saved(some, all_wraps):
     unwrapped = next(choice for choice in load(all_wraps)["choices"] if choice["wrap"] == "none")
     choices = load(some)["choices"]
@@ -104,6 +149,7 @@ def check_formulas(path, *labels):
     assert all(len(row) == len(rows[0]) for row in rows)
 
 
-CHECKS = {"formulas": check_formulas, "json": check_json, "same-choice": check_same_choice, "saved": check_saved, "csv": check_csv,
+CHECKS = {"formulas": check_formulas, "json": check_json, "same-choice": check_same_choice, "choice-is": check_choice_is,
+          "probes": check_probes, "saved": check_saved, "csv": check_csv,
           "failing": check_failing, "sorted-times": check_sorted_times}
 CHECKS[sys.argv[1]](*sys.argv[2:])

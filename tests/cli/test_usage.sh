@@ -73,6 +73,12 @@ refuse 'unknown option "--set"' draw a.h5 --set pull=95C --plot a.png
 refuse 'a .svg, .png or .pdf file' draw a.h5 --plot a.gif
 refuse 'twice' compare --wraps paper,paper
 refuse 'twice' compare --wrap-at 165F,165F
+refuse 'twice' compare --wraps paper@165F,paper@165F
+refuse 'twice' compare --wraps paper@165F,paper --wrap-at 165F
+refuse 'at no time' compare --wraps none@3h
+refuse 'is not an ending' compare --wraps paper@
+refuse 'no unit' compare --wraps paper@165
+refuse 'did you mean "paper"' compare --wraps papr@165F
 refuse 'a word is missing' compare --wraps none,,paper
 refuse 'no unit' compare --wrap-at 165
 printf 'pit:\n  temperature: 120 C\n  humidty: 3\n' >bad.yaml

@@ -4,6 +4,7 @@
 #include <stallwright/outcome.h>
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 enum { ROWS_MAX = 2000 };
@@ -31,7 +32,8 @@ static sw_history history_of(const knot *knots, size_t count, double start)
 {
     sw_history h = {0};
     sw_scenario_init(&h.scenario);
-    h.scenario.stall = (sw_stall_definition){zero_celsius + 55.0, 3.0 / hour, 0.75 * hour, 1e9};
+    h.scenario.stall = (sw_stall_definition){.above = zero_celsius + 55.0, .rate = 3.0 / hour, .window = hour,
+                                                 .duration = 0.75 * hour, .below = 1e9};
     double end = knots[count - 1].time * hour, probe = start;
     memset(series, 0, sizeof series);
     for (int i = 0; i < SW_SERIES_COUNT; i++)
@@ -93,11 +95,23 @@ static void test_short_or_cold_slowness_is_no_stall(void **state)
     assert_true(SW_IS_ABSENT(outcome_of(brief, 6, 30.0).stall_start));
     static const knot cold[] = {{0, 10}, {1, 10}, {1.1, 1}, {5, 1}, {5.1, 10}, {9, 10}};
     assert_true(SW_IS_ABSENT(outcome_of(cold, 6, 30.0).stall_start));
-    /* With jumps of one interval: 46 minutes are long enough, 44 are not. */
+}
+
+/* With jumps of one interval, looked at almost moment by moment: 46 minutes are long enough, 44 are not. */
+static void test_duration_counts(void **state)
+{
+    (void)state;
     static const knot enough[] = {{0, 1e6}, {2, 1e6}, {2 + 1.0 / 30, 0}, {2.8, 0}, {2.8 + 1.0 / 30, 1e6}, {4, 1e6}};
     static const knot less[] = {{0, 1e6}, {2, 1e6}, {2 + 2.0 / 30, 0}, {2.8, 0}, {2.8 + 1.0 / 30, 1e6}, {4, 1e6}};
-    assert_false(SW_IS_ABSENT(outcome_of(enough, 6, 30.0).stall_start));
-    assert_true(SW_IS_ABSENT(outcome_of(less, 6, 30.0).stall_start));
+    sw_outcome o;
+    sw_history h = history_of(enough, 6, 30.0);
+    h.scenario.stall.window = 300.0;
+    sw_outcome_evaluate(&h, &o);
+    assert_false(SW_IS_ABSENT(o.stall_start));
+    h = history_of(less, 6, 30.0);
+    h.scenario.stall.window = 300.0;
+    sw_outcome_evaluate(&h, &o);
+    assert_true(SW_IS_ABSENT(o.stall_start));
 }
 
 /* Slow until past the upper limit: the stall ends as the probe passes it, and slowness that begins beyond is none. */
@@ -194,6 +208,57 @@ static void test_wrapped_phase(void **state)
     assert_close_abs(o.yield_at_pull, 0.6, 1e-15);
 }
 
+static double second_probe[ROWS_MAX];
+
+/* A point that is 12 K cooler than the flat at first and lags behind it by 8 K from the stall on: at 10 K/h, 1 K/h for 3 h, and
+ * 10 K/h, each on rows 2 min apart. */
+static void test_flat_and_point(void **state)
+{
+    (void)state;
+    static const knot flat[] = {{0, 10}, {3, 10}, {3.5, 1}, {6.5, 1}, {7, 10}, {10, 10}};
+    sw_history h = history_of(flat, 6, 40.0);
+    h.probe_count = 2;
+    snprintf(h.probes[0].name, sizeof h.probes[0].name, "flat");
+    snprintf(h.probes[1].name, sizeof h.probes[1].name, "point");
+    h.probe_series[0] = series[SW_SERIES_probe_temperature];
+    h.probe_series[1] = second_probe;
+    const double lag = 1.2; /* h: 12 K at 10 K/h */
+    for (size_t i = 0; i < h.row_count; i++) {
+        const double time = series[SW_SERIES_time][i] / hour - lag;
+        const size_t before = (size_t)lround(time / (interval / hour));
+        second_probe[i] = time < 0.0 ? 40.0 + zero_celsius + 10.0 * time : h.probe_series[0][before];
+    }
+    const double end = h.probe_series[0][h.row_count - 1], at_end = second_probe[h.row_count - 1];
+    h.scenario.pull = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, at_end};
+    sw_outcome o;
+    sw_outcome_evaluate(&h, &o);
+    assert_int_equal(o.probe_count, 2);
+    /* The point does all that the flat does, so much later. */
+    const double first = (3.0 + 0.5 * 7.0 / 9.0) * hour, last = (6.5 + 0.5 * 2.0 / 9.0) * hour;
+    assert_close_abs(o.probes[0].stall_start, first, 1.0);
+    assert_close_abs(o.probes[0].stall_end, last, 1.0);
+    assert_close_abs(o.probes[1].stall_start, first + lag * hour, 1.0);
+    assert_close_abs(o.probes[1].stall_end, last + lag * hour, 1.0);
+    assert_close_abs(o.probes[1].stall_probe, o.probes[0].stall_probe, 0.01);
+    assert_close_abs(o.probes[0].at_pull, end, 0.0);
+    assert_close_abs(o.probes[1].at_pull, at_end, 0.0);
+    assert_close_abs(o.probes[1].done_time, 10.0 * hour, 0.1);
+    assert_close_abs(o.probes[0].done_time, (10.0 - lag) * hour, 0.1);
+    /* 50 C after an hour; the point after 1.2 h more. */
+    assert_int_equal(o.probes[0].milestone_count, 6); /* to 100 C */
+    assert_close_abs(o.probes[0].milestones[0].probe_temperature - zero_celsius, 50.0, 1e-9);
+    assert_close_abs(o.probes[0].milestones[0].time, 1.0 * hour, 1e-3);
+    assert_close_abs(o.probes[1].milestones[2].probe_temperature - zero_celsius, 50.0, 1e-9);
+    assert_close_abs(o.probes[1].milestones[2].time, (1.0 + lag) * hour, 1e-3);
+    /* The last one decides, or the first. */
+    assert_int_equal(sw_history_deciding_probe(&h, 10.0 * hour), 1);
+    h.scenario.meat.last_probe_decides = false;
+    assert_int_equal(sw_history_deciding_probe(&h, 10.0 * hour), 0);
+    h.scenario.pull = (sw_ending){SW_ENDING_DURATION, 10.0 * hour};
+    sw_outcome_evaluate(&h, &o);
+    assert_true(SW_IS_ABSENT(o.probes[0].done_time));
+}
+
 static void test_surface_states(void **state)
 {
     (void)state;
@@ -211,12 +276,14 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_one_stall),
         cmocka_unit_test(test_short_or_cold_slowness_is_no_stall),
+        cmocka_unit_test(test_duration_counts),
         cmocka_unit_test(test_stall_begins_at_the_limit),
         cmocka_unit_test(test_stall_ends_at_the_upper_limit),
         cmocka_unit_test(test_first_of_two_spells_counts),
         cmocka_unit_test(test_falling_probe_and_pull_in_the_stall),
         cmocka_unit_test(test_rest_is_no_stall),
         cmocka_unit_test(test_wrapped_phase),
+        cmocka_unit_test(test_flat_and_point),
         cmocka_unit_test(test_surface_states),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

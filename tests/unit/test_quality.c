@@ -29,6 +29,7 @@ static sw_history history_by_hand(void)
     }
     h.row_count = ROWS;
     h.probe_count = 2;
+    h.probe_series[0] = h.probe_series[1] = series[SW_SERIES_probe_temperature];
     h.probe_extent[0][SW_REACTION_COLLAGEN] = 0.8;
     h.probe_extent[1][SW_REACTION_COLLAGEN] = 0.75;
     h.probe_outside[1][SW_REACTION_COLLAGEN] = 0.15;

@@ -51,6 +51,19 @@ SW_API double sw_dryness_index(double water_activity);
     X(most, "1", "share reacted in the cell where it is most")                                                         \
     X(outside, "1", "of all that reacted in the cells, the share gained outside the range")
 
+/** One probe: name, unit, long name. */
+#define SW_PROBE_FIGURE_LIST(X)                                                                                        \
+    X(stall_start, "s", "when its stall began")                                                                        \
+    X(stall_end, "s", "when its stall ended")                                                                          \
+    X(stall_length, "s", "how long its stall lasted")                                                                  \
+    X(stall_probe, "K", "its temperature when its stall began")                                                        \
+    X(stall_depth, "K", "how far it fell below its highest reading so far during its stall")                           \
+    X(stall_slowest_rate, "K s-1", "slowest mean heating rate over stall.window during its stall")                     \
+    X(done_time, "s", "when it first read the pull temperature, the pull at the latest; absent if it did not, or if the " \
+                      "pull waits for no temperature")                                                                 \
+    X(at_pull, "K", "its temperature at the pull")                                                                     \
+    X(at_slicing, "K", "its temperature when ready to slice")
+
 /** One side of the cut: name, unit, long name. Indices run from 0 to 1. */
 #define SW_SIDE_FIGURE_LIST(X)                                                                                         \
     X(area, "m2", "area of the side")                                                                                  \
@@ -76,7 +89,7 @@ SW_API double sw_dryness_index(double water_activity);
     X(stall_length, "s", "how long the stall lasted")                                                                  \
     X(stall_probe, "K", "probe temperature when the stall began")                                                      \
     X(stall_depth, "K", "how far the probe fell below its highest reading so far during the stall")                    \
-    X(stall_slowest_rate, "K s-1", "slowest heating rate during the stall")                                            \
+    X(stall_slowest_rate, "K s-1", "slowest mean heating rate over stall.window during the stall")                      \
     X(done_time, "s", "when the meat was pulled")                                                                      \
     X(done_probe, "K", "probe temperature at the pull")                                                                \
     X(highest_probe, "K", "highest probe temperature, carry-over included")                                            \
@@ -114,6 +127,12 @@ typedef struct sw_reaction_outcome {
     SW_REACTION_FIGURE_LIST(SW_OUTCOME_FIELD)
 } sw_reaction_outcome;
 
+typedef struct sw_probe_outcome {
+    SW_PROBE_FIGURE_LIST(SW_OUTCOME_FIELD)
+    size_t milestone_count;
+    sw_milestone milestones[SW_MILESTONES_MAX]; /**< its first rise through each whole ten degrees Celsius */
+} sw_probe_outcome;
+
 typedef struct sw_side_outcome {
     SW_SIDE_FIGURE_LIST(SW_OUTCOME_FIELD)
 } sw_side_outcome;
@@ -123,6 +142,8 @@ typedef struct sw_outcome {
     sw_tenderness tenderness; /**< when ready to slice */
     sw_reaction_outcome reactions[SW_INNER_REACTION_COUNT]; /**< when ready to slice */
     sw_side_outcome sides[SW_SIDE_COUNT]; /**< all absent for a side that the cut does not have */
+    size_t probe_count;
+    sw_probe_outcome probes[SW_PROBES_MAX]; /**< as in the history */
     sw_surface_state top_state_at_pull;
     sw_budget at_pull;
     sw_budget at_end; /**< of slicing; if the meat does not get ready, of the last phase that ended */
@@ -130,13 +151,26 @@ typedef struct sw_outcome {
 #undef SW_OUTCOME_FIELD
 
 /** Evaluates a history.
- * The stall: the first spell before the pull in which the probe, between stall.above and stall.below, heats slower than
- * stall.rate without a break for at least stall.duration. It ends when the probe heats at stall.rate again, passes
- * stall.below, or at the pull. Later spells do not count.
+ * The stall: the first spell before the pull in which the mean rate of the probe over stall.window, centred, is below
+ * stall.rate. It begins where the probe bends away from a line that rises at stall.rate, and ends where it bends back to
+ * one (docs/theory/stall.md), within half a window of where the mean passes the limit; not before the probe first
+ * reaches stall.above and not after it first reaches stall.below. Spells shorter than stall.duration are none, later
+ * ones do not count.
  * If a rest or hold does not end (sw_history_is_ready), the figures of slicing are absent and those before it are there.
  * @param history borrowed
  * @param outcome out */
 SW_API void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome);
+
+/** Number of the probe whose reading decided at a time [s]: of several the coolest, or the hottest if
+ * meat.last_probe_decides is no. 0 without probes. */
+SW_API size_t sw_history_deciding_probe(const sw_history *history, double time);
+
+/** Slowest mean rate of the probe over stall.window while the window's middle finds it between stall.above and
+ * stall.below [K s-1].
+ * @param history borrowed
+ * @param until the pull [s]
+ * @return SW_ABSENT if it was never between them for as long as a window */
+SW_API double sw_slowest_mean_rate(const sw_history *history, double until);
 
 SW_END_DECLARATIONS
 

@@ -253,10 +253,12 @@ typedef struct sw_place {
     sw_ending until;       /**< SW_ENDING_NONE leaves the phase out */
 } sw_place;
 
-/** What counts as a stall: the probe, between two temperatures, heats slower than a rate for at least a time. */
+/** What counts as a stall: the probe, between two temperatures, heats slower than a rate, on the mean over a window, for at
+ * least a time. */
 typedef struct sw_stall_definition {
     double above;    /**< [K] */
     double rate;     /**< [K s-1] */
+    double window;   /**< the mean rate is that over so long a time, half of it before and half after [s] */
     double duration; /**< [s] */
     double below;    /**< where the last approach to the pit's temperature begins [K] */
 } sw_stall_definition;

@@ -53,7 +53,8 @@ SW_API sw_status sw_scenario_set(sw_context *context, sw_scenario_reader *reader
 SW_API sw_status sw_read_value(sw_context *context, sw_scenario_reader *reader, const char *name, const char *text,
                                sw_quantity quantity, double minimum, double maximum, double *value);
 
-/** Reads how a phase ends, as a scenario file would: a temperature, a duration, a clock time or "none".
+/** Reads how a phase ends, as a scenario file would: a temperature, a duration, a clock time, "bark" or "none", which is what
+ * wrap.when may hold.
  * @param name begins the error sentence, for example "--pull"
  * @param ending out; unchanged on error
  * @return SW_OK, SW_ERR_INPUT with a sentence, SW_ERR_MEMORY */

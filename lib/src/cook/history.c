@@ -1,5 +1,7 @@
 #include "history.h"
 
+#include "course.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -158,37 +160,10 @@ int sw_history_append_field(sw_history *history, double time, const double *stat
     return 0;
 }
 
-double sw_hermite(double t0, double v0, double s0, double t1, double v1, double s1, double t)
-{
-    double h = t1 - t0, s = (t - t0) / h, s2 = s * s, s3 = s2 * s;
-    return v0 * (1.0 - 3.0 * s2 + 2.0 * s3) + v1 * (3.0 * s2 - 2.0 * s3) + h * (s0 * (s3 - 2.0 * s2 + s) + s1 * (s3 - s2));
-}
-
-static double time_of_crossing(const sw_history *history, size_t row, double temperature)
-{
-    const double *t = history->series[SW_SERIES_time] + row;
-    const double *v = history->series[SW_SERIES_probe_temperature] + row;
-    const double *s = history->series[SW_SERIES_probe_heating_rate] + row;
-    double low = t[0], high = t[1];
-    for (int i = 0; i < 60; i++) {
-        double middle = 0.5 * (low + high);
-        if (sw_hermite(t[0], v[0], s[0], t[1], v[1], s[1], middle) < temperature)
-            low = middle;
-        else
-            high = middle;
-    }
-    return 0.5 * (low + high);
-}
-
 void sw_history_find_milestones(sw_history *history)
 {
     if (history->row_count == 0)
         return;
-    const double *probe = history->series[SW_SERIES_probe_temperature];
-    double next = 10.0 * (floor((probe[0] - 273.15) / 10.0) + 1.0) + 273.15;
-    for (size_t i = 0; i + 1 < history->row_count; i++)
-        while (probe[i + 1] >= next && history->milestone_count < SW_MILESTONES_MAX) {
-            history->milestones[history->milestone_count++] = (sw_milestone){next, time_of_crossing(history, i, next)};
-            next += 10.0;
-        }
+    const sw_course course = sw_course_of(history, INFINITY);
+    history->milestone_count = sw_course_milestones(&course, history->milestones);
 }

@@ -19,7 +19,4 @@ int sw_history_append_field(sw_history *history, double time, const double *stat
 /* Fills the milestones: the first rise of the probe through each whole ten degrees Celsius. */
 void sw_history_find_milestones(sw_history *history);
 
-/* Value at a time between two neighbouring rows, from values and slopes at both (cubic Hermite). */
-double sw_hermite(double t0, double v0, double s0, double t1, double v1, double s1, double t);
-
 #endif

@@ -242,6 +242,7 @@ sw_status sw_read_ending(sw_context *context, sw_scenario_reader *reader, const 
                          sw_ending *ending)
 {
     sw_ending_limits limits = sw_ending_limits_default();
+    limits.may_be_bark = true;
     locale_t before = uselocale(reader->plain_locale);
     sw_status status = sw_value_read_ending(context, reader->units, name, text, &limits, ending);
     uselocale(before);

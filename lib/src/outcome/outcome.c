@@ -2,6 +2,7 @@
 #include <stallwright/safety.h>
 
 #include "outcome_parts.h"
+#include "stall.h"
 
 #include <math.h>
 #include <string.h>
@@ -38,104 +39,21 @@ static void clear(sw_outcome *o)
     }
 }
 
-/* Time between two rows at which a value that runs straight from one to the other crosses a level. */
-static double crossing(double t0, double v0, double t1, double v1, double level)
+static void find_stall(const sw_history *h, sw_outcome *o)
 {
-    return v1 == v0 ? t0 : t0 + (t1 - t0) * (level - v0) / (v1 - v0);
-}
-
-/* A spell of rows in which the probe is between the stall's temperatures and heats slower than its rate. */
-typedef struct spell {
-    double start, end;
-    size_t first_row, last_row;
-} spell;
-
-static bool is_slow(const sw_history *h, const sw_stall_definition *d, size_t row)
-{
-    double probe = h->series[SW_SERIES_probe_temperature][row];
-    return probe >= d->above && probe < d->below && h->series[SW_SERIES_probe_heating_rate][row] < d->rate;
-}
-
-/* The moment between two rows at which slowness begins (when the last condition comes true) or ends (when the first one
- * fails). */
-static double edge(const sw_history *h, const sw_stall_definition *d, size_t row, bool begins)
-{
-    const double *t = h->series[SW_SERIES_time] + row;
-    const double *probe = h->series[SW_SERIES_probe_temperature] + row;
-    const double *rate = h->series[SW_SERIES_probe_heating_rate] + row;
-    double moment = begins ? t[0] : t[1];
-    const double *value[] = {probe, probe, rate}, level[] = {d->above, d->below, d->rate};
-    for (int i = 0; i < 3; i++)
-        if ((value[i][0] < level[i]) != (value[i][1] < level[i])) {
-            double at = crossing(t[0], value[i][0], t[1], value[i][1], level[i]);
-            moment = begins ? fmax(moment, at) : fmin(moment, at);
-        }
-    return moment;
-}
-
-/* Finds the next spell from a row on, among the rows before a limit; returns false when there is none. */
-static bool next_spell(const sw_history *h, const sw_stall_definition *d, size_t from, size_t limit, spell *s)
-{
-    size_t row = from;
-    while (row < limit && !is_slow(h, d, row))
-        row++;
-    if (row >= limit)
-        return false;
-    s->first_row = row;
-    s->start = row > 0 ? edge(h, d, row - 1, true) : h->series[SW_SERIES_time][row];
-    while (row + 1 < limit && is_slow(h, d, row + 1))
-        row++;
-    s->last_row = row;
-    s->end = row + 1 < limit ? edge(h, d, row, false) : h->series[SW_SERIES_time][row];
-    return true;
-}
-
-/* Probe temperature at a time between a row and the one before it. */
-static double probe_at(const sw_history *h, size_t row, double time)
-{
-    const double *t = h->series[SW_SERIES_time], *probe = h->series[SW_SERIES_probe_temperature];
-    if (row == 0)
-        return probe[0];
-    double share = (time - t[row - 1]) / (t[row] - t[row - 1]);
-    return probe[row - 1] + share * (probe[row] - probe[row - 1]);
-}
-
-static void describe_stall(const sw_history *h, const spell *s, double highest_before, sw_outcome *o)
-{
-    const double *probe = h->series[SW_SERIES_probe_temperature];
-    const double *rate = h->series[SW_SERIES_probe_heating_rate];
-    double highest = highest_before;
-    o->stall_start = s->start;
-    o->stall_end = s->end;
-    o->stall_length = s->end - s->start;
-    o->stall_probe = probe_at(h, s->first_row, s->start);
-    o->stall_depth = 0.0;
-    o->stall_slowest_rate = rate[s->first_row];
-    for (size_t row = s->first_row; row <= s->last_row; row++) {
-        highest = fmax(highest, probe[row]);
-        o->stall_depth = fmax(o->stall_depth, highest - probe[row]);
-        o->stall_slowest_rate = fmin(o->stall_slowest_rate, rate[row]);
-    }
-}
-
-static void find_stall(const sw_history *h, size_t limit, sw_outcome *o)
-{
-    const sw_stall_definition *d = &h->scenario.stall;
-    const double *probe = h->series[SW_SERIES_probe_temperature];
-    spell s;
-    for (size_t row = 0; next_spell(h, d, row, limit, &s); row = s.last_row + 1) {
-        if (s.end - s.start < d->duration)
-            continue;
-        double highest = probe[0];
-        for (size_t i = 0; i < s.first_row; i++)
-            highest = fmax(highest, probe[i]);
-        describe_stall(h, &s, highest, o);
+    const sw_course course = sw_course_of(h, o->done_time);
+    sw_stall stall;
+    if (!sw_find_stall(&course, &h->scenario.stall, &stall))
         return;
-    }
+    o->stall_start = stall.start;
+    o->stall_end = stall.end;
+    o->stall_length = stall.end - stall.start;
+    o->stall_probe = stall.probe;
+    o->stall_depth = stall.depth;
+    o->stall_slowest_rate = stall.slowest_rate;
 }
 
-/* The last row of the phases that end at a time: the pull, or slicing. */
-static size_t row_of(const sw_history *h, double time)
+size_t sw_row_of(const sw_history *h, double time)
 {
     size_t row = h->row_count - 1;
     while (row > 0 && h->series[SW_SERIES_time][row] > time)
@@ -235,8 +153,8 @@ void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
     outcome->yield_fraction = outcome->at_end.meat_mass / outcome->at_end.initial_mass;
     outcome->yield_at_pull = outcome->at_pull.meat_mass / outcome->at_pull.initial_mass;
     outcome->top_state_at_pull = sw_surface_state_of(outcome->top_water_activity_at_pull);
-    size_t pull = row_of(history, outcome->done_time), slice = row_of(history, outcome->slice_time);
-    find_stall(history, pull + 1, outcome);
+    size_t pull = sw_row_of(history, outcome->done_time), slice = sw_row_of(history, outcome->slice_time);
+    find_stall(history, outcome);
     const double *probe = history->series[SW_SERIES_probe_temperature];
     const double *lowest = history->series[SW_SERIES_lowest_temperature];
     outcome->highest_probe = probe[0];
@@ -246,6 +164,7 @@ void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
     for (size_t row = pull; row <= slice; row++)
         outcome->lowest_after_pull = fmin(outcome->lowest_after_pull, lowest[row]);
     sw_evaluate_doneness(history, pull, outcome);
+    sw_evaluate_probes(history, outcome);
     sw_evaluate_bark(history, outcome);
     sw_evaluate_servings(history, outcome);
     sw_evaluate_rest(history, pull, slice, outcome);

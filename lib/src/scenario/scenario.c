@@ -162,7 +162,11 @@ void sw_scenario_init(sw_scenario *scenario)
                            .keep_wrap = true,
                            .until = {SW_ENDING_NONE, 0.0}};
 
-    s.stall = (sw_stall_definition){.above = celsius(55), .rate = 3.0 / hour, .duration = 0.75 * hour, .below = celsius(85)};
+    s.stall = (sw_stall_definition){.above = celsius(55),
+                                    .rate = 3.0 / hour,
+                                    .window = hour,
+                                    .duration = 0.75 * hour,
+                                    .below = celsius(85)};
 
     s.serving = (sw_serving){.size = 0.15, .people = 24, .temperature = celsius(65), .trimming = 0.18};
 

@@ -291,7 +291,9 @@ static const sw_scenario_key keys[] = {
     VALUE("stall.below", stall.below, TEMPERATURE, CELSIUS(30.0), CELSIUS(110.0), "C", "F",
           "and until it passes this, where the last approach to the pit's temperature begins"),
     VALUE("stall.rate", stall.rate, HEATING_RATE, PER_HOUR(0.01), PER_HOUR(60.0), "K/h", "F/h",
-          "a probe that heats slower than this stalls"),
+          "a probe that heats slower than this, on the mean over stall.window, stalls"),
+    VALUE("stall.window", stall.window, DURATION, 300.0, HOURS(6.0), "h", "h",
+          "half before and half after; longer than the time between sprays and openings of the lid, shorter than a stall"),
     VALUE("stall.duration", stall.duration, DURATION, 60.0, HOURS(24.0), "h", "h",
           "if it does so for at least this long"),
 

@@ -1,0 +1,104 @@
+#include "course.h"
+
+#include <math.h>
+
+sw_course sw_course_of(const sw_history *h, double until)
+{
+    const double *time = h->series[SW_SERIES_time];
+    size_t count = h->row_count;
+    while (count > 1 && time[count - 1] > until)
+        count--;
+    return (sw_course){count, time, h->series[SW_SERIES_probe_temperature], h->series[SW_SERIES_probe_heating_rate]};
+}
+
+sw_course sw_course_of_probe(const sw_history *h, size_t probe, double until)
+{
+    sw_course c = sw_course_of(h, until);
+    if (h->probe_count > 1) {
+        c.value = h->probe_series[probe];
+        c.slope = NULL;
+    }
+    return c;
+}
+
+/* Slope at a row: as recorded, or that of the parabola through it and its neighbours. */
+static double slope_at(const sw_course *c, size_t row)
+{
+    if (c->slope)
+        return c->slope[row];
+    size_t middle = row == 0 ? 1 : row;
+    if (middle + 1 >= c->count)
+        middle = c->count - 2;
+    if (middle == 0)
+        return (c->value[1] - c->value[0]) / (c->time[1] - c->time[0]);
+    const double *t = c->time + middle, *v = c->value + middle;
+    const double before = (v[0] - v[-1]) / (t[0] - t[-1]), after = (v[1] - v[0]) / (t[1] - t[0]);
+    const double bend = (after - before) / (t[1] - t[-1]);
+    return before + bend * (2.0 * c->time[row] - t[0] - t[-1]);
+}
+
+/* The row before a time within the course, the last but one at most. */
+static size_t row_before(const sw_course *c, double time)
+{
+    size_t low = 0, high = c->count - 1;
+    while (high - low > 1) {
+        const size_t middle = (low + high) / 2;
+        if (c->time[middle] <= time)
+            low = middle;
+        else
+            high = middle;
+    }
+    return low;
+}
+
+double sw_course_at(const sw_course *c, double time)
+{
+    if (c->count < 2 || time <= c->time[0])
+        return c->value[0];
+    if (time >= c->time[c->count - 1])
+        return c->value[c->count - 1];
+    const size_t i = row_before(c, time), k = i + 1;
+    const double length = c->time[k] - c->time[i], s = (time - c->time[i]) / length, s2 = s * s, s3 = s2 * s;
+    return c->value[i] * (1.0 - 3.0 * s2 + 2.0 * s3) + c->value[k] * (3.0 * s2 - 2.0 * s3) +
+           length * (slope_at(c, i) * (s3 - 2.0 * s2 + s) + slope_at(c, k) * (s3 - s2));
+}
+
+double sw_course_rate(const sw_course *c, double time)
+{
+    const size_t i = row_before(c, time), k = i + 1;
+    const double length = c->time[k] - c->time[i], s = (time - c->time[i]) / length;
+    return 6.0 * s * (1.0 - s) * (c->value[k] - c->value[i]) / length + (1.0 - s) * (1.0 - 3.0 * s) * slope_at(c, i) +
+           s * (3.0 * s - 2.0) * slope_at(c, k);
+}
+
+/* Time between a row below a level and the next, that is not, at which it is reached. */
+static double rise(const sw_course *c, size_t row, double level)
+{
+    double low = c->time[row], high = c->time[row + 1];
+    for (int i = 0; i < 60; i++) {
+        const double middle = 0.5 * (low + high);
+        if (sw_course_at(c, middle) < level)
+            low = middle;
+        else
+            high = middle;
+    }
+    return 0.5 * (low + high);
+}
+
+double sw_course_reach(const sw_course *c, double level)
+{
+    for (size_t i = 0; i < c->count; i++)
+        if (c->value[i] >= level)
+            return i == 0 ? c->time[0] : rise(c, i - 1, level);
+    return INFINITY;
+}
+
+size_t sw_course_milestones(const sw_course *c, sw_milestone *milestones)
+{
+    size_t count = 0;
+    double next = 10.0 * (floor((c->value[0] - 273.15) / 10.0) + 1.0) + 273.15;
+    for (size_t i = 0; i + 1 < c->count; i++)
+        for (; c->value[i + 1] >= next && count < SW_MILESTONES_MAX; next += 10.0)
+            milestones[count++] = (sw_milestone){next, rise(c, i, next)};
+    return count;
+}
