@@ -51,7 +51,7 @@ static const char *tell_broken(const judged_cook *judged, size_t count, const sa
 void page_safety(page *p, const page_row *rows, size_t count)
 {
     static safety_warning warnings[JUDGED_MAX * SW_SAFETY_RULE_COUNT];
-    judged_cook judged[JUDGED_MAX];
+    judged_cook judged[JUDGED_MAX] = {{NULL, NULL}};
     size_t judged_count = 0;
     for (size_t i = 0; i < count && judged_count < JUDGED_MAX; i++)
         if (rows[i].run->history && !rows[i].never_ends)

@@ -194,16 +194,16 @@ static bool is_cool_oven(sw_safety_rule rule, const sw_safety *safety)
 static void say_cool_oven(const sw_safety *safety, sw_unit_system units, char *text, size_t size)
 {
     const sw_safety_finding *roast = &safety->findings[SW_SAFETY_lethality_roast];
-    char down[QUANTITY_SIZE], held[QUANTITY_SIZE];
+    char down[QUANTITY_SIZE];
     snprintf(text, size,
-             " This is the Code's rule on the oven. Its rule on the meat, (B)(2), is met: all of the meat is at %s or more "
-             "for %s. The Code asks for both, and has no clause by which meat that gets hotter makes up for a cooler oven. "
-             "So the meat is cooked through, and by the letter this row is not met: who cooks for others asks the authority "
+             " This is the Code's rule on the oven. Its rule on the meat, (B)(2), is met: all of it is long enough at %s or "
+             "more. The Code asks for both, and has no clause by which hotter meat makes up for a cooler oven. So by its "
+             "table the meat is cooked, and by the letter this row is still not met: if you cook for others, ask the authority "
              "of the place first. The reason for the rule: on a surface that dries, germs may stand more heat. The Code's "
              "other way, at this heat or less, is air over 90 %% humid for 1 h or a sealed bag; it does not say whether "
              "folded foil is one. FSIS is another authority, for inspected plants: it lets its own table stand for dry pits, "
              "as a gap with that weakness; it does not change the Code's row.",
-             show_temperature_rounded_down(roast->temperature, units, down), show_duration_rounded_down(roast->figure, held));
+             show_temperature_rounded_down(roast->temperature, units, down));
 }
 
 const char *show_safety_finding(sw_safety_rule rule, const sw_safety *safety, const char *label, sw_unit_system units,
@@ -325,7 +325,8 @@ static bool covers(const sw_safety *told, const sw_safety *other, sw_safety_rule
     if (!warns(other, rule))
         return false;
     if (rule == SW_SAFETY_pit_heat)
-        return is_cool_oven(rule, told) == is_cool_oven(rule, other);
+        return is_cool_oven(rule, told) == is_cool_oven(rule, other) &&
+               told->findings[SW_SAFETY_lethality_roast].temperature == other->findings[SW_SAFETY_lethality_roast].temperature;
     return sounds_the_same(told, other, rule);
 }
 

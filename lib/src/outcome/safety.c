@@ -201,7 +201,7 @@ static bool is_humid(const sw_history *h, size_t row)
 {
     const double air = h->series[SW_SERIES_air_temperature][row], ratio = h->series[SW_SERIES_air_humidity_ratio][row];
     double pressure, vapour, saturated;
-    return sw_pressure_at_altitude(h->scenario.altitude, &pressure) == SW_OK &&
+    return sw_pressure_at_altitude(h->scenario.pit.altitude, &pressure) == SW_OK &&
            sw_vapour_pressure(ratio, pressure, &vapour) == SW_OK && sw_saturation_pressure(air, &saturated) == SW_OK &&
            vapour > high_humidity * saturated;
 }
