@@ -16,6 +16,8 @@
 #include "recommendation.h"
 #include "table.h"
 
+#include <stallwright/wrap_traits.h>
+
 #include <ctype.h>
 #include <stdlib.h>
 #include <string.h>
@@ -69,7 +71,7 @@ static bool add_choice(choices *c, const sw_scenario *scenario, sw_wrap_kind kin
     return true;
 }
 
-enum { WORD_SIZE = 32, WORDS_MAX = 8 };
+enum { WORD_SIZE = 32, WORDS_MAX = 8, LIST_SIZE = 256 };
 
 /* Splits "a,b,c"; returns the number of words, or -1 with the reason printed. */
 static int split(const char *option, const char *list, char words[WORDS_MAX][WORD_SIZE])
@@ -90,6 +92,20 @@ static int split(const char *option, const char *list, char words[WORDS_MAX][WOR
     }
 }
 
+/* Wraps as "none,paper,...": all there are, or those compared if none are named. */
+static const char *list_wraps(bool all, const char *between, char text[LIST_SIZE])
+{
+    text[0] = '\0';
+    for (int k = 0; k < SW_WRAP_COUNT; k++) {
+        const sw_wrap_traits *wrap = sw_wrap_traits_of((sw_wrap_kind)k);
+        if (all || wrap->is_compared) {
+            const size_t used = strlen(text);
+            snprintf(text + used, LIST_SIZE - used, "%s%s", used > 0 ? between : "", wrap->name);
+        }
+    }
+    return text;
+}
+
 /* Reads "paper": returns false with the reason printed. */
 static bool read_kind(const char *word, sw_wrap_kind *kind)
 {
@@ -99,7 +115,8 @@ static bool read_kind(const char *word, sw_wrap_kind *kind)
     for (int k = 0; k < SW_WRAP_COUNT; k++)
         names[k] = sw_wrap_name((sw_wrap_kind)k);
     const char *near = sw_nearest_word(word, names, SW_WRAP_COUNT);
-    print_error("--wraps has \"%s\"; allowed are none, paper, open-tray, closed-foil%s%s%s", word,
+    char allowed[LIST_SIZE];
+    print_error("--wraps has \"%s\"; allowed are %s%s%s%s", word, list_wraps(true, ", ", allowed),
                 near ? "; did you mean \"" : "", near ? near : "", near ? "\"?" : "");
     return false;
 }
@@ -143,8 +160,8 @@ static int add_word(session *s, choices *c, char *word, const wrap_moment *momen
 static int collect(session *s, const command_options *o, choices *c)
 {
     wrap_moment moments[WORDS_MAX];
-    char kinds[WORDS_MAX][WORD_SIZE], words[WORDS_MAX][WORD_SIZE];
-    int wrap_count = split("--wraps", o->wraps ? o->wraps : "none,paper,open-tray,closed-foil", kinds);
+    char kinds[WORDS_MAX][WORD_SIZE], words[WORDS_MAX][WORD_SIZE], compared[LIST_SIZE];
+    int wrap_count = split("--wraps", o->wraps ? o->wraps : list_wraps(false, ",", compared), kinds);
     int moment_count = o->wrap_at ? split("--wrap-at", o->wrap_at, words) : 0;
     if (wrap_count < 0 || moment_count < 0)
         return EXIT_BAD_USE;
@@ -341,11 +358,12 @@ static const sw_scenario *modelled(const choices *c)
     return &c->runs[0].scenario;
 }
 
-static void print_heading(const sw_scenario *s, sw_unit_system units)
+static void print_heading(const choices *c, sw_unit_system units)
 {
-    char mass[QUANTITY_SIZE], thickness[QUANTITY_SIZE], pit[QUANTITY_SIZE];
-    printf("%s\n%s, %s, %s thick, pit at %s\n\n", s->title, s->meat.name, show_mass(s->meat.mass, units, mass),
-           show_length(s->meat.thickness, units, thickness), show_temperature(s->pit.steps[0].temperature, units, pit));
+    const sw_scenario *s = modelled(c);
+    char cut[CUT_TEXT_SIZE], pit[QUANTITY_SIZE];
+    printf("%s\n%s, %s, pit at %s\n\n", s->title, s->meat.name, show_cut(&c->runs[0].scenario.meat, &s->meat, units, cut),
+           show_temperature(s->pit.steps[0].temperature, units, pit));
 }
 
 static void print_notes(const choices *c, sw_unit_system units)
@@ -397,7 +415,7 @@ static void print_ranking(const choices *c, const command_options *o)
 
 static int print_table(const choices *c, const command_options *o)
 {
-    print_heading(modelled(c), o->units);
+    print_heading(c, o->units);
     for (size_t first = 0, count = 0; first < c->count; first += count) {
         count = fitting(c, first);
         if (first > 0)
@@ -480,8 +498,10 @@ static int show(session *s, const command_options *o, int argc, char **argv, con
     }
     if (status == EXIT_DONE)
         status = print_result(c, o);
-    for (size_t i = 0; status == EXIT_DONE && i < c->count; i++)
+    for (size_t i = 0; status == EXIT_DONE && i < c->count; i++) {
+        cook_run_note_log(&c->runs[i], o);
         cook_run_note_work(&c->runs[i], o);
+    }
     return status == EXIT_DONE ? report_failures(c, o) : status;
 }
 

@@ -15,6 +15,8 @@
 #include "sensitivity.h"
 #include "table.h"
 
+#include <stallwright/wrap_traits.h>
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -74,9 +76,11 @@ static void collect_probe(timeline *t, const cook_run *run, size_t number, sw_un
     const char *name = several ? run->history->probes[number].name : "probe";
     char figure[QUANTITY_SIZE], line[96];
     snprintf(line, sizeof line, "%.*s passes ", PROBE_NAME_COLUMNS, name);
-    for (size_t i = 0; i < p->milestone_count; i++)
-        if (p->milestones[i].time < run->outcome.done_time)
-            add_with(t, p->milestones[i].time, line, show_temperature(p->milestones[i].probe_temperature, units, figure));
+    sw_milestone milestones[SW_MILESTONES_MAX];
+    const size_t count = sw_history_milestones(run->history, number, units, milestones);
+    for (size_t i = 0; i < count; i++)
+        if (milestones[i].time < run->outcome.done_time)
+            add_with(t, milestones[i].time, line, show_temperature(milestones[i].probe_temperature, units, figure));
     if (!several)
         return;
     snprintf(line, sizeof line, "%.*s: stall begins at ", PROBE_NAME_COLUMNS, name);
@@ -85,7 +89,7 @@ static void collect_probe(timeline *t, const cook_run *run, size_t number, sw_un
     add_with(t, p->stall_end, line, show_duration(p->stall_length, figure));
     if (p->done_time < run->outcome.done_time - 1.0) { /* the one that ends the time on the pit is told with the pull */
         snprintf(line, sizeof line, "%.*s is done, ", PROBE_NAME_COLUMNS, name);
-        add_with(t, p->done_time, line, show_temperature(run->scenario.pull.value, units, figure));
+        add_with(t, p->done_time, line, show_temperature(run->history->scenario.pull.value, units, figure));
     }
 }
 
@@ -97,6 +101,9 @@ static void collect_pit(timeline *t, const cook_run *run, sw_unit_system units)
     add(t, 0.0, "the meat goes on");
     for (size_t p = 0; p < run->outcome.probe_count; p++)
         collect_probe(t, run, p, units);
+    const sw_pit_step *last = &s->pit.steps[s->pit.step_count - 1];
+    if (s->pit.is_log && last->start < done)
+        add_with(t, last->start, "the pit log ends; its last value holds: ", show_temperature(last->temperature, units, figure));
     /* The rows of a log and the ends of ramps are no settings. */
     for (size_t i = 1; i < s->pit.step_count; i++)
         if (!s->pit.steps[i - 1].ramp && s->pit.steps[i].start < done)
@@ -170,9 +177,11 @@ static void print_heading(const cook_run *run, sw_unit_system units)
 {
     const sw_scenario *s = &run->history->scenario;
     char a[QUANTITY_SIZE], b[QUANTITY_SIZE], c[QUANTITY_SIZE];
-    printf("%s\n", s->title);
-    printf("%s, %s, modelled as %s %s %s thick", s->meat.name, show_mass(s->meat.mass, units, a),
-           s->meat.shape == SW_SHAPE_OUTLINE ? "an" : "a", sw_shape_name(s->meat.shape), show_length(s->meat.thickness, units, b));
+    printf("%s\n%s, %s", s->title, s->meat.name, show_mass(s->meat.mass, units, a));
+    if (run->scenario.meat.bought_mass > 0.0)
+        printf(" trimmed from %s", show_mass(run->scenario.meat.bought_mass, units, c));
+    printf(", modelled as\n%s %s %s thick (%s)", s->meat.shape == SW_SHAPE_OUTLINE ? "an" : "a", sw_shape_name(s->meat.shape),
+           show_length(s->meat.thickness, units, b), thickness_origin(&run->scenario.meat));
     if (sw_shape_is_section(s->meat.shape))
         printf(" and %s wide", show_length(s->meat.width, units, c));
     printf("\npit %s %s, humidity ", s->pit.step_count > 1 ? "at first at" : "at",
@@ -394,8 +403,10 @@ static int show(session *s, const command_options *o, int argc, char **argv, con
         status = plot_cook(o, run);
     if (status == EXIT_DONE)
         status = print_result(run, spritz_cost, inputs, o);
-    if (status == EXIT_DONE)
+    if (status == EXIT_DONE) {
+        cook_run_note_log(run, o);
         cook_run_note_work(run, o);
+    }
     return status == EXIT_DONE ? report_missing(run, 1, o) : status;
 }
 
@@ -419,12 +430,11 @@ static void note_idle_wraps(const sw_scenario *s, const command_options *o)
     }
     if (asks && s->rewrap.kind == s->wrap.kind)
         print_note(o, "rewrap.when changes nothing: rewrap.kind is %s as wrap.kind is", sw_wrap_name(s->wrap.kind));
-    const bool has_tray = s->wrap.kind == SW_WRAP_OPEN_TRAY || (asks && s->rewrap.kind == SW_WRAP_OPEN_TRAY);
-    const bool has_foil = s->wrap.kind == SW_WRAP_CLOSED_FOIL || (asks && s->rewrap.kind == SW_WRAP_CLOSED_FOIL);
-    if (s->wrap.pour != SW_POUR_NO && !has_tray)
+    const sw_wrap_traits *first = sw_wrap_traits_of(s->wrap.kind), *second = sw_wrap_traits_of(asks ? s->rewrap.kind : SW_WRAP_NONE);
+    if (s->wrap.pour != SW_POUR_NO && !first->is_open && !second->is_open)
         print_note(o, "wrap.pour changes nothing: juice is poured from an open-tray only, and there is none");
-    if (s->wrap.liquid > 0.0 && !has_tray && !has_foil)
-        print_note(o, "wrap.liquid changes nothing: only open-tray and closed-foil hold liquid, and there is neither");
+    if (s->wrap.liquid > 0.0 && !first->holds_pool && !second->holds_pool)
+        print_note(o, "wrap.liquid changes nothing: only open-tray, closed-foil and covered-pan hold liquid, and there is none of them");
 }
 
 /* How much later the pull comes for the spritzing: the same cook without it. Absent if there is none, or if that fails. */

@@ -20,9 +20,9 @@
 static void print_heading(const explanation *e, sw_unit_system units)
 {
     const sw_scenario *s = &e->cook.history->scenario;
-    char mass[QUANTITY_SIZE], thickness[QUANTITY_SIZE], pit[QUANTITY_SIZE];
-    printf("%s\n%s, %s, %s thick, pit at %s, wrap: %s\n\n", s->title, s->meat.name, show_mass(s->meat.mass, units, mass),
-           show_length(s->meat.thickness, units, thickness), show_temperature(s->pit.steps[0].temperature, units, pit),
+    char cut[CUT_TEXT_SIZE], pit[QUANTITY_SIZE];
+    printf("%s\n%s, %s,\npit at %s, wrap: %s\n\n", s->title, s->meat.name,
+           show_cut(&e->cook.scenario.meat, &s->meat, units, cut), show_temperature(s->pit.steps[0].temperature, units, pit),
            sw_wrap_name(s->wrap.kind));
 }
 
@@ -198,8 +198,10 @@ static int show(session *s, const command_options *o, const explanation *e, prog
         status = write_page(s, o, e, p);
     if (status == EXIT_DONE)
         status = o->format == FORMAT_JSON ? print_json(e) : print_table(e, o->units);
-    if (status == EXIT_DONE)
+    if (status == EXIT_DONE) {
+        cook_run_note_log(&e->cook, o);
         cook_run_note_work(&e->cook, o);
+    }
     return status == EXIT_DONE ? report_never(e, o) : status;
 }
 

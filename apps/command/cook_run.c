@@ -1,5 +1,7 @@
 #include "cook_run.h"
 
+#include "quantity.h"
+
 #include <stdio.h>
 
 void cook_run_do(cook_run *run, sw_context *context, progress *p)
@@ -19,6 +21,16 @@ void cook_run_free(cook_run *run)
 {
     sw_history_destroy(run->history);
     run->history = NULL;
+}
+
+void cook_run_note_log(const cook_run *run, const command_options *o)
+{
+    const sw_pit *pit = &run->scenario.pit;
+    const sw_pit_step *last = &pit->steps[pit->step_count - 1];
+    char time[QUANTITY_SIZE], temperature[QUANTITY_SIZE];
+    if (pit->is_log && run->history && last->start < run->outcome.done_time)
+        print_note(o, "%s: the pit log ends after %s, before the pull; from there its last value holds, %s", run->label,
+                   show_duration(last->start, time), show_temperature(last->temperature, o->units, temperature));
 }
 
 void cook_run_note_work(const cook_run *run, const command_options *o)

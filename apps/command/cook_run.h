@@ -20,6 +20,9 @@ typedef struct cook_run {
 /* Runs the scenario of the run. */
 void cook_run_do(cook_run *run, sw_context *context, progress *progress);
 
+/* Says that a measured pit log ended before the pull, if it did. */
+void cook_run_note_log(const cook_run *run, const command_options *options);
+
 /* With --verbose: notes the work of the time integration. */
 void cook_run_note_work(const cook_run *run, const command_options *options);
 

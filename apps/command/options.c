@@ -36,7 +36,7 @@ static const option_record records[] = {
     {"resume", 0, OPTION_FLAG, FIELD(resume), NULL, NULL, "go on with the sweep that --output names"},
     {"print-scenario", 0, OPTION_FLAG, FIELD(print_scenario), NULL, NULL,
      "write the complete scenario, commented, and stop"},
-    {"wraps", 0, OPTION_TEXT, FIELD(wraps), "LIST", NULL, "of none,paper,open-tray,closed-foil; or paper@165F"},
+    {"wraps", 0, OPTION_TEXT, FIELD(wraps), "LIST", NULL, "none,paper,open-tray,closed-foil,covered-pan; @165F"},
     {"wrap-at", 0, OPTION_TEXT, FIELD(wrap_at), "LIST", NULL, "when to wrap those without their own: 165F,180F"},
     {"by", 0, OPTION_CHOICE, FIELD(by), "WHAT", "time yield bark tender",
      "rank by time, yield, bark or tender, and say why"},

@@ -65,8 +65,12 @@ static int run_input(const cook_run *base, const input_range *input, sw_context 
     return EXIT_DONE;
 }
 
-int sensitivity_run(const cook_run *base, sw_context *context, progress *p, sensitivity *s)
+int sensitivity_run(const cook_run *run, sw_context *context, progress *p, sensitivity *s)
 {
+    /* Each input moves alone: a thickness that follows from the mass stays when the mass moves. */
+    cook_run settled = *run;
+    const cook_run *base = &settled;
+    sw_scenario_settle(&settled.scenario);
     double squares[CHANGE_COUNT] = {0.0};
     int status = EXIT_DONE;
     s->row_count = 0;

@@ -31,7 +31,7 @@ typedef struct sensitivity {
 
 /* Runs four cooks an input. base is the cook as it is, already run. Returns an exit status: EXIT_INTERRUPTED, else
  * EXIT_DONE; a cook that fails leaves its figures absent. */
-int sensitivity_run(const cook_run *base, sw_context *context, progress *progress, sensitivity *result);
+int sensitivity_run(const cook_run *run, sw_context *context, progress *progress, sensitivity *result);
 
 /* Whether the answer is straight over the range: slopes of both steps agree within a fifth, or within the least that
  * matters (2 min; 0.1 % of the raw mass). */

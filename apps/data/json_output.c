@@ -201,6 +201,8 @@ static json_t *json_law(const sw_reaction_law *law)
 
 json_t *json_heading(const sw_scenario *s)
 {
+    sw_scenario settled = *s;
+    sw_scenario_settle(&settled);
     json_t *object = json_object();
     json_put_text(object, "program", "stallwright");
     json_put_text(object, "version", sw_version());
@@ -209,8 +211,8 @@ json_t *json_heading(const sw_scenario *s)
     json_t *meat = json_object();
     json_put_text(meat, "name", s->meat.name);
     json_put_text(meat, "shape", sw_shape_name(s->meat.shape));
-    put_number(meat, "mass_kg", s->meat.mass);
-    put_number(meat, "thickness_m", s->meat.thickness);
+    put_number(meat, "mass_kg", settled.meat.mass);
+    put_number(meat, "thickness_m", settled.meat.thickness > 0.0 ? settled.meat.thickness : SW_ABSENT);
     put_number(meat, "width_m", s->meat.width);
     json_object_set_new(object, "meat", meat);
     json_t *stall = json_object();

@@ -2,6 +2,8 @@
 
 #include "explanation.h"
 
+#include <stallwright/wrap_traits.h>
+
 #include <math.h>
 #include <pthread.h>
 #include <stdlib.h>
@@ -56,7 +58,8 @@ static void set_axes(cook_grid *g, const sw_scenario *s, const sw_scenario *mode
         set_humidities(&a[HUMIDITY], s->pit.humidity_ratio);
     }
     set_axis(&a[WRAP], "Wrap", PROSE_TEXT);
-    for (int k = 0; k < SW_WRAP_COUNT; k++) {
+    /* Those compared come first among the kinds; any other only if it is planned. */
+    for (int k = 0; k < SW_WRAP_COUNT && (sw_wrap_traits_of((sw_wrap_kind)k)->is_compared || (int)s->wrap.kind >= k); k++) {
         a[WRAP].words[k] = sw_wrap_name((sw_wrap_kind)k);
         if (s->wrap.kind == (sw_wrap_kind)k)
             a[WRAP].planned = (size_t)k;

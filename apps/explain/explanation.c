@@ -304,7 +304,7 @@ static stall_ending find_ending(const explanation *e)
 
 static void size_common_explanations(explanation *e)
 {
-    const double mass = e->cook.scenario.meat.mass;
+    const double mass = e->cook.history->scenario.meat.mass;
     e->common[0] = (common_explanation){
         .name = "fat melting and rendering",
         .source = "computed: the heat that melts the cut's fat, and all that rendered fat carries off",

@@ -186,7 +186,7 @@ void say_ending(const explanation *e, prose *p)
 /* Otherwise the done time is set by the clock and says nothing. */
 static bool is_pulled_by_probe(const explanation *e)
 {
-    return e->cook.scenario.pull.kind == SW_ENDING_PROBE_TEMPERATURE || e->never_ends;
+    return e->cook.history->scenario.pull.kind == SW_ENDING_PROBE_TEMPERATURE || e->never_ends;
 }
 
 /* A time that changes by less than this share has not changed to speak of. */

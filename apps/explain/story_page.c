@@ -77,7 +77,7 @@ int story_page_write(const command_options *o, const explanation *e, const cook_
         return EXIT_FAILED;
     }
     page_common(p, &e->cook.history->scenario);
-    page_meat(p, &e->cook.history->scenario);
+    page_meat(p, &e->cook.history->scenario, &e->cook.scenario.meat);
     page_probes(p, &(page_row){"as planned", &e->cook, e->never_ends}, 1);
     page_safety(p, &(page_row){"as planned", &e->cook, e->never_ends}, 1);
     put_paragraph(p, "course", e, say_course);

@@ -17,7 +17,7 @@ int choices_page_write(const command_options *o, const sw_scenario *modelled, co
     while (choice.planned + 1 < count && !runs[choice.planned].history)
         choice.planned++;
     page_common(p, modelled);
-    page_meat(p, modelled);
+    page_meat(p, modelled, &runs[0].scenario.meat);
     for (size_t i = 0; i < count && i < CHOICES_PAGE_MAX; i++) {
         rows[i] = (page_row){runs[i].label, &runs[i], false};
         choice.words[i] = runs[i].label;

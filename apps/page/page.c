@@ -5,6 +5,7 @@
 #include "output_file.h"
 #include "page_cook.h"
 #include "page_parts.h"
+#include "quantity.h"
 
 #include <math.h>
 #include <stdarg.h>
@@ -154,7 +155,7 @@ void page_data(page *p, const char *key, json_t *value)
         p->failed = true;
 }
 
-void page_meat(page *p, const sw_scenario *s)
+void page_meat(page *p, const sw_scenario *s, const sw_meat *asked)
 {
     page_text *t = page_begin(p, "meat");
     page_escaped(t, s->meat.name);
@@ -162,7 +163,7 @@ void page_meat(page *p, const sw_scenario *s)
     page_quantity(t, PROSE_MASS, s->meat.mass);
     page_markup(t, ", ");
     page_quantity(t, PROSE_LENGTH, s->meat.thickness);
-    page_markup(t, " thick, modelled as %s; pit at ", sw_shape_name(s->meat.shape));
+    page_markup(t, " thick (%s), modelled as %s; pit at ", thickness_origin(asked), sw_shape_name(s->meat.shape));
     page_quantity(t, PROSE_TEMPERATURE, s->pit.steps[0].temperature);
     page_markup(page_begin(p, "wrap"), "%s", sw_wrap_name(s->wrap.kind));
 }

@@ -54,8 +54,8 @@ void page_safety(page *page, const page_row *rows, size_t count);
 /* Adds to the data of the page, which takes the value over. */
 void page_data(page *page, const char *key, json_t *value);
 
-/* {{meat}}, up to the pit it is put into, and {{wrap}}. */
-void page_meat(page *page, const sw_scenario *modelled);
+/* {{meat}}, up to the pit it is put into, and {{wrap}}. modelled: as it was cooked; asked: as the scenario says. */
+void page_meat(page *page, const sw_scenario *modelled, const sw_meat *asked);
 
 /* The texts {{title}}, {{meat-name}}, {{stall}}, {{program}} and others that every page has, and its data. */
 void page_common(page *page, const sw_scenario *modelled);

@@ -136,7 +136,7 @@ static void draw_cook_curves(const picture *p, const cook_run *run, double botto
     draw_probes(p, &f, h, bottom + 76.0);
     draw_axes(p, &f, "temperature", true);
     snprintf(subtitle, sizeof subtitle, "%s, %s, %s thick; wrap: %s; pulled after %s", run->scenario.meat.name,
-             show_mass(run->scenario.meat.mass, units, mass), show_length(h->scenario.meat.thickness, units, thickness),
+             show_mass(h->scenario.meat.mass, units, mass), show_length(h->scenario.meat.thickness, units, thickness),
              sw_wrap_name(run->scenario.wrap.kind), show_duration(run->outcome.done_time, done));
     put_title(p, run->scenario.title, subtitle);
 }
@@ -229,8 +229,10 @@ int plot_compare(const command_options *o, const cook_run *runs, size_t count)
     draw_choice_rows(&p, &f, runs, count);
     char subtitle[300], mass[QUANTITY_SIZE], pit[QUANTITY_SIZE];
     const sw_scenario *s = &runs[0].scenario;
+    sw_scenario settled = *s;
+    sw_scenario_settle(&settled);
     snprintf(subtitle, sizeof subtitle, "%s, %s, pit at %s. Ring: wrapped; dot: pulled; bar: stall", s->meat.name,
-             show_mass(s->meat.mass, o->units, mass), show_temperature(s->pit.steps[0].temperature, o->units, pit));
+             show_mass(settled.meat.mass, o->units, mass), show_temperature(s->pit.steps[0].temperature, o->units, pit));
     put_title(&p, s->title, subtitle);
     return picture_end(&p);
 }

@@ -124,7 +124,7 @@ int plot_explanation(const command_options *o, const explanation *e)
     put_stack_samples(BOTTOM + SHIFT + 34.0);
     char subtitle[300], mass[QUANTITY_SIZE], pit[QUANTITY_SIZE];
     snprintf(subtitle, sizeof subtitle, "Where the heat goes. %s, %s, pit at %s. Curve: probe, %s at the right", e->cook.scenario.meat.name,
-             show_mass(e->cook.scenario.meat.mass, units, mass),
+             show_mass(h->scenario.meat.mass, units, mass),
              show_temperature(e->cook.scenario.pit.steps[0].temperature, units, pit), degree(units));
     put_title(&p, e->cook.scenario.title, subtitle);
     return picture_end(&p);

@@ -278,6 +278,6 @@ void draw_section_maps(const picture *p, const cook_run *run)
     char label[64];
     snprintf(label, sizeof label, "temperature, %s (upper row)", degree(units));
     draw_colour_bar(p, &heat, 80.0, label);
-    draw_colour_bar(p, &water, 540.0, "water, kg per kg dry matter (lower row)");
+    draw_colour_bar(p, &water, 540.0, "water, times the dry matter by mass (lower row)");
     draw_length_bar(p);
 }

@@ -373,6 +373,8 @@ int plot_sweep(const command_options *o, const sweep_view *v)
     char subtitle[300], mass[QUANTITY_SIZE];
     const bool is_grid = sw_study_design(v->study) == SW_DESIGN_GRID;
     const sw_scenario *s = sw_study_base(v->study);
+    sw_scenario settled = *s;
+    sw_scenario_settle(&settled);
     if (sw_study_journal_failures(v->journal) == v->run_count) {
         print_note(o, "no picture is drawn: every cook failed");
         return EXIT_DONE;
@@ -382,7 +384,7 @@ int plot_sweep(const command_options *o, const sweep_view *v)
         return status;
     status = is_grid ? draw_grid_sweep(&p, v) : draw_random_sweep(&p, v);
     snprintf(subtitle, sizeof subtitle, "%s, %s; %s of %zu cooks, each up to its pull", s->meat.name,
-             show_mass(s->meat.mass, o->units, mass), is_grid ? "a grid" : "a random design", v->run_count);
+             show_mass(settled.meat.mass, o->units, mass), is_grid ? "a grid" : "a random design", v->run_count);
     put_title(&p, s->title, subtitle);
     int ended = picture_end(&p);
     return status == EXIT_DONE ? ended : status;

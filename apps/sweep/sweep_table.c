@@ -242,8 +242,10 @@ static int print_quantiles(const sweep_view *v)
 static void print_heading(const sweep_view *v, sw_unit_system units)
 {
     const sw_scenario *s = sw_study_base(v->study);
+    sw_scenario settled = *s;
+    sw_scenario_settle(&settled);
     char mass[QUANTITY_SIZE];
-    printf("%s\n%s, %s; %s of %zu cooks\n", s->title, s->meat.name, show_mass(s->meat.mass, units, mass),
+    printf("%s\n%s, %s; %s of %zu cooks\n", s->title, s->meat.name, show_mass(settled.meat.mass, units, mass),
            sw_study_design(v->study) == SW_DESIGN_GRID ? "a grid" : "a random design", v->run_count);
 }
 

@@ -106,5 +106,5 @@ void print_probes(const cook_run *run, sw_unit_system units)
     if (pulling)
         printf("The %s probe ended the time on the pit: the %s to reach %s does.\n", pulling,
                run->scenario.meat.last_probe_decides ? "last" : "first",
-               show_temperature(run->scenario.pull.value, units, figure));
+               show_temperature(run->history->scenario.pull.value, units, figure));
 }

@@ -3,6 +3,8 @@
 #include "quantity.h"
 #include "table.h"
 
+#include <stallwright/wrap_traits.h>
+
 #include <math.h>
 
 const char *show_index(double index, char *text)
@@ -111,16 +113,15 @@ static void print_bark(const cook_run *run)
     printf(")\n");
 }
 
-/* What kept the juice: the last tray or foil. */
+/* What kept the juice: the last wrap that holds a pool. */
 static const char *keeper(const cook_run *run)
 {
     const sw_history *h = run->history;
-    sw_wrap_kind kind = run->scenario.wrap.kind;
+    const sw_wrap_traits *wrap = sw_wrap_traits_of(run->scenario.wrap.kind), *next = sw_wrap_traits_of(run->scenario.rewrap.kind);
     for (size_t i = 0; i < h->phase_count; i++)
-        if (h->phases[i].phase == SW_PHASE_REWRAPPED &&
-            (run->scenario.rewrap.kind == SW_WRAP_OPEN_TRAY || run->scenario.rewrap.kind == SW_WRAP_CLOSED_FOIL))
-            kind = run->scenario.rewrap.kind;
-    return kind == SW_WRAP_OPEN_TRAY ? "tray" : "foil";
+        if (h->phases[i].phase == SW_PHASE_REWRAPPED && next->holds_pool)
+            wrap = next;
+    return wrap->holder;
 }
 
 static void print_servings(const cook_run *run, sw_unit_system units)

@@ -159,6 +159,23 @@ const char *show_length(double metres, sw_unit_system units, char *text)
     return text;
 }
 
+const char *thickness_origin(const sw_meat *asked)
+{
+    return asked->shape == SW_SHAPE_OUTLINE ? "from its outline" : asked->thickness > 0.0 ? "as given" : "from its mass";
+}
+
+const char *show_cut(const sw_meat *asked, const sw_meat *modelled, sw_unit_system units, char text[CUT_TEXT_SIZE])
+{
+    char mass[QUANTITY_SIZE], thickness[QUANTITY_SIZE];
+    show_mass(modelled->mass, units, mass);
+    if (modelled->thickness > 0.0)
+        snprintf(text, CUT_TEXT_SIZE, "%s, %s thick (%s)", mass, show_length(modelled->thickness, units, thickness),
+                 thickness_origin(asked));
+    else
+        snprintf(text, CUT_TEXT_SIZE, "%s", mass);
+    return text;
+}
+
 const char *show_share(double share, char *text)
 {
     if (SW_IS_ABSENT(share))

@@ -42,6 +42,14 @@ const char *show_clock(double start_clock, double seconds, char *text);
 /* "2.35 kg" or "5.18 lb". */
 const char *show_mass(double kilograms, sw_unit_system units, char *text);
 
+/* Where the thickness of a cut comes from: "as given", "from its mass". asked: as the scenario says. */
+const char *thickness_origin(const sw_meat *asked);
+
+/* Mass and thickness of a cut, and whether the thickness was given: "6.50 kg, 7.5 cm thick (from its mass)".
+ * asked: as the scenario says; modelled: as it was cooked. */
+enum { CUT_TEXT_SIZE = 160 };
+const char *show_cut(const sw_meat *asked, const sw_meat *modelled, sw_unit_system units, char text[CUT_TEXT_SIZE]);
+
 /* "7.5 cm" or "2.95 in". */
 const char *show_length(double metres, sw_unit_system units, char *text);
 

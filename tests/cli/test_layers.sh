@@ -25,7 +25,7 @@ BEGIN {
     rank["base"] = 0; rank["properties"] = 1; rank["mesh"] = 2
     rank["scenario"] = rank["surroundings"] = 4; rank["meat"] = 5; rank["solver"] = 6; rank["cook"] = 7
     rank["outcome"] = 8; rank["study"] = 9; rank["io"] = 10
-    of_public["version.h"] = of_public["export.h"] = of_public["status.h"] = of_public["context.h"] = "base"
+    of_public["version.h"] = of_public["export.h"] = of_public["status.h"] = of_public["context.h"] = of_public["quantity.h"] = "base"
     of_public["moist_air.h"] = of_public["composition.h"] = of_public["kinetics.h"] = "properties"
     # A scenario is a plain value that every layer from the mesh up may read.
     of_public["scenario.h"] = "mesh"; of_public["wrap_traits.h"] = "scenario"

@@ -18,6 +18,7 @@ const char *cut_name(int number)
 void cut_scenario(int number, sw_scenario *s)
 {
     sw_scenario_init(s);
+    s->meat.thickness = 0.075;
     switch (number) {
     case 1:
     case 2:

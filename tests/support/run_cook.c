@@ -6,6 +6,7 @@ sw_scenario pit_only_scenario(void)
 {
     sw_scenario scenario;
     sw_scenario_init(&scenario);
+    scenario.meat.thickness = 0.075; /* whatever the shape and the mass */
     scenario.rest.until.kind = scenario.hold.until.kind = SW_ENDING_NONE;
     return scenario;
 }

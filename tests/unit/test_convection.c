@@ -123,6 +123,7 @@ static void test_brisket_in_a_pit(void **state)
     (void)state;
     sw_scenario s;
     sw_scenario_init(&s);
+    sw_scenario_settle(&s);
     for (int kind = 0; kind < SW_PIT_KIND_COUNT; kind++) {
         s.pit.kind = (sw_pit_kind)kind;
         assert_within(mean_convection(&s, 121.0), 4.0, 10.0);

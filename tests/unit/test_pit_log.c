@@ -91,16 +91,20 @@ static void test_bad_logs(void **state)
         {"Zeit [min];Temperatur [C]\n0;120,5\n", ":1:11: ", "semicolon"},
         {"Zeit [min],Temperatur [C]\n0,120\n", ":1:1: ", "\"time [min],temperature [F]\""},
         {"time [min],Temperatur [C]\n0,120\n", ":1:12: ", "\"time [min],temperature [F]\""},
-        {"time,temperature\n0,120\n", ":1:1: ", "with their unit"},
+        {"time,temperature\n0,120\n", ":1:6: ", "with their unit"},
+        {"time,temperature [C]\n0,120\n", ":2:1: ", "has no unit"},
         {"time [min],temperature [kg]\n0,120\n", ":2:3: ", "temperature"},
         {"time [C],temperature [C]\n0,120\n", ":2:1: ", "duration"},
-        {"time [min],temperature [C],lid\n0,120,1\n", ":1:27: ", "two fields"},
+        {"time [min],temperature [C],lid\n0,120\n", ":2:1: ", "names 3 fields, this line has 2"},
+        {"time [min],temperature [C],temperature [F]\n0,120,1\n", ":1:28: ", "two columns"},
+        {"time [min],from [min],temperature [C]\n0,0,120\n", ":1:1: ", "not both"},
+        {"temperature [C]\n120\n", ":1:1: ", "names the columns"},
         {HEADING "5,5,118,2\n", ":3:4: ", "decimal point, never a comma"},
         {HEADING "5;118\n", ":3:2: ", "decimal points"},
-        {HEADING "5\n", ":3:1: ", "two fields"},
+        {HEADING "5\n", ":3:1: ", "this line has 1"},
         {HEADING "5,245 F\n", ":3:3: ", "stands in the heading"},
         {HEADING "5 h,118\n", ":3:1: ", "stands in the heading"},
-        {HEADING "22:05,118\n", ":3:1: ", "since the meat went on"},
+        {HEADING "22:05,118\n", ":3:1: ", "like that of the first row"},
         {HEADING "5,\n", ":3:3: ", "missing"},
         {HEADING ",118\n", ":3:1: ", "missing"},
         {HEADING "5,err\n", ":3:3: ", "not a plain number"},
@@ -127,6 +131,88 @@ static void test_bad_logs(void **state)
             fail_msg("log %zu: \"%s\" does not begin \"%s\" or hold \"%s\"", i, said, begins, rows[i].held);
         assert_int_equal(s.pit.step_count, 1);
     }
+}
+
+/* A log by the clock counts from the start, 22:00; what was measured before is left out, with the air at the start between two
+ * rows. More columns do no harm, and each way to write a time gives the same steps. */
+static void test_logs_by_the_clock(void **state)
+{
+    (void)state;
+    static const char *const logs[] = {
+        "time,temperature [C]\n22:00,120\n22:05,115\n22:12:30,130\n",
+        "probe [C],time,note,temperature [C]\n5,21:50,\"lit, at last\",100\n5,21:55,,115\n5,22:05,,115\n6,22:12:30,,130\n",
+        "time,temperature [C]\n2026-02-28T22:00+01:00,120\n2026-02-28 22:05:00.0+0100,115\n2026-02-28T21:12:30Z,130\n",
+        "temperature [C],time\n120,0:00\n115,0:05\n130,0:12:30\n",
+        "time,temperature [C]\n10 pm,120\n10:05 pm,115\n22:12:30,130\n",
+    };
+    for (size_t i = 0; i < sizeof logs / sizeof *logs; i++) {
+        sw_scenario s;
+        if (read_log_of(logs[i], strlen(logs[i]), &s) != SW_OK)
+            fail_msg("log %zu: %s", i, sw_context_message(context));
+        assert_true(s.pit.is_log);
+        assert_int_equal(s.pit.step_count, 3);
+        static const double minutes[] = {0.0, 5.0, 12.5}, celsius[] = {120.0, 115.0, 130.0};
+        for (size_t k = 0; k < 3; k++) {
+            assert_close_abs(s.pit.steps[k].start, 60.0 * minutes[k], 1e-6);
+            assert_close_abs(s.pit.steps[k].temperature, (i == 1 && k == 0 ? 115.0 : celsius[k]) + 273.15, 1e-9);
+        }
+    }
+}
+
+/* Over midnight, over the end of a leap year's February, and by h:mm past a day. */
+static void test_logs_over_midnight(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text;
+        double last;
+    } logs[] = {{"time,temperature [C]\n21:50,100\n22:40,110\n23:30,110\n0:20,110\n1:10,110\n", 190.0},
+                {"time,temperature [C]\n2028-02-29T22:00,100\n2028-02-29T23:00,110\n2028-03-01T00:00,110\n", 120.0},
+                {"time,temperature [C]\n2026-02-28T22:00,100\n2026-02-28T23:00,110\n2026-03-01T00:00,110\n", 120.0}};
+    for (size_t i = 0; i < sizeof logs / sizeof *logs; i++) {
+        sw_scenario s;
+        if (read_log_of(logs[i].text, strlen(logs[i].text), &s) != SW_OK)
+            fail_msg("log %zu: %s", i, sw_context_message(context));
+        assert_close_abs(s.pit.steps[s.pit.step_count - 1].start, 60.0 * logs[i].last, 1e-6);
+    }
+    static const bad_log rows[] = {
+        {"time,temperature [C]\n22:15,100\n", ":2:1: ", "15 min after the meat went on at start, 22:00"},
+        {"time,temperature [C]\n22:00,100\n21:55,100\n", ":3:1: ", "gap of 1435 min"},
+        {"time,temperature [C]\n22:00,100\n22:61,100\n", ":3:1: ", "is no time"},
+        {"time,temperature [C]\n2026-02-29T22:00,100\n", ":2:1: ", "is no time"},
+        {"time,temperature [C]\n22:00,100\n5,100\n", ":3:1: ", "like that of the first row"},
+        {"time,temperature [C]\n0:10,100\n", ":2:1: ", "130 min after"},
+        {"time,temperature [C]\n21:00,100\n21:50,100\n", "", "ends 10 min before"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        sw_scenario s;
+        assert_int_equal(read_log_of(rows[i].text, strlen(rows[i].text), &s), SW_ERR_INPUT);
+        if (!strstr(sw_context_message(context), rows[i].where) || !strstr(sw_context_message(context), rows[i].held))
+            fail_msg("log %zu: %s", i, sw_context_message(context));
+    }
+}
+
+/* Steps hold until the next one and may be as far apart as those of a list. */
+static void test_steps_in_a_file(void **state)
+{
+    (void)state;
+    static const char text[] = "from [h],temperature [F],ramp\n0,225,no\n6,225,yes\n7,275,\n";
+    sw_scenario s, listed;
+    assert_int_equal(read_log_of(text, strlen(text), &s), SW_OK);
+    sw_scenario_init(&listed);
+    assert_int_equal(sw_scenario_set(context, reader,
+                                     "pit.temperature=[{from: 0h, temperature: 225F}, {from: 6h, temperature: 225F, ramp: yes}, "
+                                     "{from: 7h, temperature: 275F}]", &listed), SW_OK);
+    assert_false(s.pit.is_log);
+    assert_int_equal(s.pit.step_count, 3);
+    for (size_t i = 0; i < 3; i++) {
+        assert_close_abs(s.pit.steps[i].start, listed.pit.steps[i].start, 0.0);
+        assert_close_abs(s.pit.steps[i].temperature, listed.pit.steps[i].temperature, 0.0);
+        assert_int_equal(s.pit.steps[i].ramp, listed.pit.steps[i].ramp);
+    }
+    static const char bad[] = "from [h],temperature [F],ramp\n0,225,perhaps\n";
+    assert_int_equal(read_log_of(bad, strlen(bad), &s), SW_ERR_INPUT);
+    assert_non_null(strstr(sw_context_message(context), "pit.csv:2:7: ramp is neither yes nor no"));
 }
 
 static void test_limits_of_a_log(void **state)
@@ -217,7 +303,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_logs),           cmocka_unit_test(test_bad_logs),
         cmocka_unit_test(test_limits_of_a_log), cmocka_unit_test(test_ramps_and_openings),
-        cmocka_unit_test(test_bad_pits),
+        cmocka_unit_test(test_bad_pits),        cmocka_unit_test(test_logs_by_the_clock),
+        cmocka_unit_test(test_logs_over_midnight), cmocka_unit_test(test_steps_in_a_file),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

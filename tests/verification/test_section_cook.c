@@ -313,7 +313,7 @@ static void test_sections_that_cannot_be(void **state)
     set_outline(&s, 4, box, 1.0, 0.0, 0.0);
     s.meat.thickness = 0.0;
     s.meat.fat_cap_thickness = 0.03;
-    assert_refused(&s, "meat.fat_cap.thickness is 30 mm; allowed 0 to less than half the thickness, 30 mm");
+    assert_refused(&s, "meat.fat_cap.thickness is 3 cm; allowed 0 to less than half the thickness, 3 cm");
 
     s.meat.outline_count = 0;
     assert_refused(&s, "meat.outline has 0 corners");

@@ -123,9 +123,14 @@ static double share_of_pool(double water)
     return water / (water + 0.02);
 }
 
+static bool is_closed(const setting *at)
+{
+    return at->wrap == SW_WRAP_CLOSED_FOIL || at->wrap == SW_WRAP_COVERED_PAN;
+}
+
 static bool in_pool(const setting *at, const sw_boundary_face *face)
 {
-    if (at->wrap == SW_WRAP_OPEN_TRAY)
+    if (at->wrap == SW_WRAP_OPEN_TRAY || at->wrap == SW_WRAP_COVERED_PAN)
         return face->side == SW_SIDE_BOTTOM || (face->side == SW_SIDE_END && face->height < at->scenario->wrap.tray_rim);
     return at->wrap == SW_WRAP_CLOSED_FOIL && face->side == SW_SIDE_BOTTOM;
 }
@@ -141,9 +146,9 @@ static skin skin_of(const setting *at, const sw_boundary_face *face)
         s.e = s.B = 0.0;
         s.air = s.walls = at->pool_temperature;
         s.weakened = false;
-    } else if (at->wrap == SW_WRAP_CLOSED_FOIL) {
+    } else if (is_closed(at)) {
         s.e = wrap->foil_emissivity;
-        s.R = wrap->foil_resistance;
+        s.R = at->wrap == SW_WRAP_COVERED_PAN ? wrap->lid_resistance : wrap->foil_resistance;
         s.B = film_coefficient(5.0);
         s.p_v = fmin(share_of_pool(at->pool) * saturation(at->pool_temperature), 0.99 * at->P);
         s.weakened = false;
@@ -168,7 +173,7 @@ static sums sum_over_faces(const setting *at, const sw_body *body, const double 
         const sw_boundary_face *face = &body->mesh->boundary_faces[i];
         const sw_properties *p = &body->transport->value[face->cell];
         const double cell = state[2 * face->cell], conductance = p->conductivity / face->distance;
-        const bool bathed = in_pool(at, face), foil = at->wrap == SW_WRAP_CLOSED_FOIL;
+        const bool bathed = in_pool(at, face), foil = is_closed(at);
         skin s = skin_of(at, face);
         balance(&s, cell, conductance, p->water_activity);
         const double film = s.f > 0.0 ? s.j * s.f / (s.f + (1.0 - s.f) * p->water_activity) : 0.0;
@@ -360,7 +365,7 @@ static void describe(subject *s, sw_wrap_kind wrap, int place)
 static void laws(const subject *s, const sums *all, double *rate, double *flows)
 {
     const setting *at = &s->at;
-    const bool pool = at->wrap == SW_WRAP_OPEN_TRAY || at->wrap == SW_WRAP_CLOSED_FOIL;
+    const bool pool = at->wrap == SW_WRAP_OPEN_TRAY || is_closed(at);
     double from_pool = 0.0, below = 0.0, caught = 0.0;
     for (int i = 0; i < SW_AROUND_COUNT; i++)
         rate[i] = 0.0;

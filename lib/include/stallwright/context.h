@@ -6,6 +6,7 @@
 #ifndef STALLWRIGHT_CONTEXT_H
 #define STALLWRIGHT_CONTEXT_H
 
+#include <stallwright/quantity.h>
 #include <stallwright/status.h>
 
 SW_BEGIN_DECLARATIONS
@@ -23,6 +24,10 @@ SW_API void sw_context_destroy(sw_context *context);
 /** The last error as a sentence: what, which object, value, allowed range, where. Empty before the first error.
  * The text is valid until the next failing call with this context. */
 SW_API const char *sw_context_message(const sw_context *context);
+
+/** Sets the units in which the sentences tell values; SW_UNITS_SI until then. A value that was typed is answered in its own
+ * unit. */
+SW_API void sw_context_set_units(sw_context *context, sw_unit_system units);
 
 /** Records a failure; what every failing function of the library calls, and a caller's own callbacks may.
  * @param context may be NULL: then only the status is passed on

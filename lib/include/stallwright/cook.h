@@ -171,6 +171,14 @@ typedef struct sw_milestone {
 
 #define SW_MILESTONES_MAX 24
 
+typedef struct sw_history sw_history;
+
+/** When a probe first rose through each whole ten degrees Celsius, or Fahrenheit.
+ * @param probe number of the probe in the history
+ * @param milestones room for SW_MILESTONES_MAX
+ * @return how many there are */
+SW_API size_t sw_history_milestones(const sw_history *history, size_t probe, sw_unit_system units, sw_milestone *milestones);
+
 /** Work of the time integrator, all phases together. */
 typedef struct sw_solver_statistics {
     long steps;
@@ -182,7 +190,7 @@ typedef struct sw_solver_statistics {
 
 /** What happened, up to the end of the last phase that ended. Read only; created by sw_cook_run, destroyed by
  * sw_history_destroy. */
-typedef struct sw_history {
+struct sw_history {
     sw_scenario scenario; /**< copy of what was run */
 
     size_t row_count;
@@ -222,7 +230,7 @@ typedef struct sw_history {
 
     sw_budget budget; /**< at the end */
     sw_solver_statistics statistics;
-} sw_history;
+};
 
 /** Called now and then while a cook runs.
  * @param time reached [s]

@@ -6,6 +6,7 @@
 
 #include <stallwright/composition.h>
 #include <stallwright/context.h>
+#include <stallwright/quantity.h>
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -53,33 +54,9 @@ typedef enum sw_wrap_kind {
     SW_WRAP_PAPER,
     SW_WRAP_OPEN_TRAY,
     SW_WRAP_CLOSED_FOIL,
+    SW_WRAP_COVERED_PAN,
     SW_WRAP_COUNT
 } sw_wrap_kind;
-
-/** What a value measures; decides which units it may be written in. */
-typedef enum sw_quantity {
-    SW_QUANTITY_NUMBER,                 /**< no unit; 5 % is 0.05 [-] */
-    SW_QUANTITY_TEMPERATURE,            /**< 121 C, 250 F [K] */
-    SW_QUANTITY_TEMPERATURE_DIFFERENCE, /**< 10 F is 5.56 K [K] */
-    SW_QUANTITY_HEATING_RATE,           /**< 3 K/h, 5 F/h [K s-1] */
-    SW_QUANTITY_MASS,                   /**< 6.4 kg, 14 lb 6 oz [kg] */
-    SW_QUANTITY_LENGTH,                 /**< 8 cm, 3 in [m] */
-    SW_QUANTITY_DURATION,               /**< 2 h 30 min; m is minutes [s] */
-    SW_QUANTITY_CLOCK,                  /**< 17:30 [s after midnight] */
-    SW_QUANTITY_AREA,                   /**< 1e-16 m2 [m2] */
-    SW_QUANTITY_DIFFUSIVITY,            /**< [m2 s-1] */
-    SW_QUANTITY_HEAT_TRANSFER,          /**< 8 W/m2/K [W m-2 K-1] */
-    SW_QUANTITY_THERMAL_RESISTANCE,     /**< [m2 K W-1] */
-    SW_QUANTITY_PERMEANCE,              /**< [kg s-1 m-2 Pa-1] */
-    SW_QUANTITY_HUMIDITY_RATIO,         /**< no unit, or 20 g/kg [kg per kg dry air] */
-    SW_QUANTITY_SURFACE,                /**< 600 cm2, 93 in2 [m2] */
-    SW_QUANTITY_SPEED,                  /**< 0.3 m/s, 60 ft/min [m s-1] */
-    SW_QUANTITY_HEAT_CAPACITY,          /**< 5 kJ/K [J K-1] */
-    SW_QUANTITY_HEAT_LOSS,              /**< 0.8 W/K [W K-1] */
-    SW_QUANTITY_MASS_PER_AREA,          /**< 150 g/m2 [kg m-2] */
-    SW_QUANTITY_MASS_FLOW,              /**< 60 kg/h [kg s-1] */
-    SW_QUANTITY_COUNT
-} sw_quantity;
 
 /** How a phase of the cook ends. */
 typedef enum sw_ending_kind {
@@ -88,12 +65,19 @@ typedef enum sw_ending_kind {
     SW_ENDING_DURATION,          /**< so long after the phase began; the pull: after the meat went on [s] */
     SW_ENDING_BARK,              /**< the top of the meat is as dry as wrap.bark_set; no value */
     SW_ENDING_CLOCK,             /**< the clock first shows a time of day after the start [s after midnight] */
-    SW_ENDING_CLOCK_ON_DAY       /**< the same on a day that is given: 13:00 +1 day [s after midnight of the day on which
+    SW_ENDING_CLOCK_ON_DAY,      /**< the same on a day that is given: 13:00 +1 day [s after midnight of the day on which
                                       the meat went on] */
+    SW_ENDING_USUAL              /**< the probe reaches this temperature, or, where water boils too low for it, one that is
+                                      SW_USUAL_PULL_BELOW_BOILING under the boiling point; the pull only [K] */
 } sw_ending_kind;
 
 /** Most days that a time of day may be away from the start. */
 #define SW_ENDING_DAYS_MAX 30
+
+/** The pull if nothing else is said, common practice, no source; nearer to the boiling point than this it would creep, a
+ * choice. docs/theory/parameters.md has the ranges. [K] */
+#define SW_USUAL_PULL 368.15
+#define SW_USUAL_PULL_BELOW_BOILING 2.0
 
 typedef struct sw_ending {
     sw_ending_kind kind;
@@ -104,8 +88,9 @@ typedef struct sw_ending {
 typedef struct sw_meat {
     char name[SW_TEXT_MAX];
     sw_shape shape;
-    double mass;                   /**< of the whole trimmed raw cut [kg] */
-    double thickness;              /**< greatest, fat cap included, or diameter; 0: from mass and usual proportions [m] */
+    double mass;                   /**< of the whole trimmed raw cut; 0: from bought_mass and serving.trimming [kg] */
+    double bought_mass;            /**< of the cut as bought, before it is trimmed; 0: mass is given instead [kg] */
+    double thickness;              /**< greatest, fat cap included, or diameter; 0: from mass and shape [m] */
     double width;                  /**< of a section: its other side; 0: from usual proportions [m] */
     double end_thickness;          /**< of a taper, at its thin end [m] */
     size_t outline_count;          /**< corners of an outline */
@@ -165,6 +150,7 @@ typedef struct sw_pit {
     sw_pit_kind kind;
     size_t step_count;                   /**< 1..SW_PIT_STEPS_MAX */
     sw_pit_step steps[SW_PIT_STEPS_MAX]; /**< starts strictly rising, the first 0 */
+    bool is_log;                         /**< the steps were measured: after the last the air is not known but taken as it was */
     double cycle_swing;                  /**< of the controller, above and below the set temperature; 0 for none [K] */
     double cycle_period;                 /**< of the controller [s] */
     size_t opening_count;                /**< 0..SW_PIT_OPENINGS_MAX */
@@ -203,6 +189,7 @@ typedef struct sw_wrap {
     double paper_emissivity;   /**< [-] */
     double foil_emissivity;    /**< of its outside [-] */
     double foil_resistance;    /**< thermal, of the gap under closed foil [m2 K W-1] */
+    double lid_resistance;     /**< thermal, of the gap under a covered pan's lid [m2 K W-1] */
     double foil_leak;          /**< share of an open surface's vapour that escapes from closed foil [-] */
     double tray_resistance;    /**< thermal, of the juice between meat and tray [m2 K W-1] */
     double tray_convection;    /**< share of the pit's convection that reaches the tray's outside [-] */
@@ -304,6 +291,10 @@ typedef struct sw_scenario {
 /** Fills a scenario with the defaults: a whole trimmed brisket for a village hall supper, not wrapped. */
 SW_API void sw_scenario_init(sw_scenario *scenario);
 
+/** Puts values in the place of what a scenario leaves open and what needs no model to tell: the mass from bought_mass, which
+ * is then 0, the thickness of a slab from its mass, a usual pull as a probe temperature. A cook does so itself. */
+SW_API void sw_scenario_settle(sw_scenario *scenario);
+
 /** Checks that a scenario makes sense as a whole (each number on its own is checked too).
  * @return SW_OK, SW_ERR_RANGE or SW_ERR_ARGUMENT with a sentence in the context that names the field as it is called in
  * a scenario file, its value and the allowed range */
@@ -314,7 +305,7 @@ SW_API sw_status sw_scenario_check(sw_context *context, const sw_scenario *scena
  * @return [s after the meat went on], always above 0; INFINITY for an ending that is no time of day */
 SW_API double sw_ending_clock_time(double start_clock, sw_ending ending);
 
-/** Names used in scenario files and output: "none", "paper", "open-tray", "closed-foil". */
+/** Names used in scenario files and output: "none", "paper", "open-tray", "closed-foil", "covered-pan". */
 SW_API const char *sw_wrap_name(sw_wrap_kind kind);
 
 /** The opposite of sw_wrap_name.

@@ -10,8 +10,6 @@
 
 SW_BEGIN_DECLARATIONS
 
-typedef enum sw_unit_system { SW_UNITS_SI, SW_UNITS_US } sw_unit_system;
-
 /** Reads and writes scenarios; holds the unit database, which takes some milliseconds to load, so create one and keep
  * it. UDUNITS, which reads the units, has global state: calls with readers, also with different ones, must not
  * overlap. */
@@ -43,6 +41,10 @@ SW_API sw_status sw_scenario_read_text(sw_context *context, sw_scenario_reader *
  * @return SW_OK, SW_ERR_INPUT with a sentence, SW_ERR_MEMORY */
 SW_API sw_status sw_scenario_set(sw_context *context, sw_scenario_reader *reader, const char *assignment,
                                  sw_scenario *scenario);
+
+/** As sw_scenario_check, for a scenario that was read, and set, with this reader last: the sentence begins with the place of the
+ * key that is refused, file:line:column or --set, and ends with those of the other keys it names. */
+SW_API sw_status sw_scenario_check_read(sw_context *context, const sw_scenario_reader *reader, const sw_scenario *scenario);
 
 /** Reads one value with its unit as a scenario file would, so that every value in a program is written the same way.
  * @param name begins the error sentence, for example "--step"

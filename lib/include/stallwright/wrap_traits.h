@@ -11,7 +11,8 @@ SW_BEGIN_DECLARATIONS
 typedef enum sw_wrap_cover {
     SW_COVER_NONE,  /**< nothing: they are bare */
     SW_COVER_PAPER, /**< paper against the meat; vapour goes through it, in series with the air's film */
-    SW_COVER_FOIL   /**< foil against the meat; vapour goes to the gas inside, which leaks */
+    SW_COVER_FOIL,  /**< foil against the meat; vapour goes to the gas inside, which leaks */
+    SW_COVER_LID    /**< foil over the rim of a rigid pan, clear of the meat; vapour as under foil */
 } sw_wrap_cover;
 
 /** The traits of a wrap. */

@@ -1,4 +1,4 @@
-#include <stallwright/context.h>
+#include "say.h"
 
 #include <stdarg.h>
 #include <stdio.h>
@@ -7,6 +7,7 @@
 enum { MESSAGE_SIZE = 1024 };
 
 struct sw_context {
+    sw_unit_system units;
     char message[MESSAGE_SIZE];
 };
 
@@ -27,6 +28,16 @@ void sw_context_destroy(sw_context *context)
 const char *sw_context_message(const sw_context *context)
 {
     return context->message;
+}
+
+void sw_context_set_units(sw_context *context, sw_unit_system units)
+{
+    context->units = units;
+}
+
+sw_unit_system sw_context_units(const sw_context *context)
+{
+    return context ? context->units : SW_UNITS_SI;
 }
 
 sw_status sw_fail(sw_context *context, sw_status status, const char *format, ...)

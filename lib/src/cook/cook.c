@@ -2,6 +2,7 @@
 
 #include "history.h"
 #include "recorder.h"
+#include "say.h"
 #include "surround.h"
 
 #include <stallwright/wrap_traits.h>
@@ -113,11 +114,14 @@ static sw_status never_ends(sw_cook *c, const phase_plan *plan)
                        "the phase \"%s\" does not end within solver.longest_phase, %.4g h: the time of %s comes after %.4g h",
                        sw_phase_name(plan->phase), c->scenario->solver.longest_phase / 3600.0, plan->ending_name,
                        plan->end.time / 3600.0);
+    char target[SW_SAY_SIZE], level[SW_SAY_SIZE], rate[SW_SAY_SIZE];
     return sw_fail(c->context, SW_ERR_NEVER_ENDS,
-                   "the phase \"%s\" does not end: %s waits for the probe to read %.1f C, but after %.0f h it has "
-                   "levelled at %.1f C, changing by %.2g K per hour; a hotter pit, a wrap or a lower temperature would end it",
-                   sw_phase_name(plan->phase), plan->ending_name, plan->end.temperature - 273.15,
-                   c->scenario->solver.longest_phase / 3600.0, probe - 273.15, 3600.0 * recent_rate(h));
+                   "the phase \"%s\" does not end: %s waits for the probe to read %s, but after %.0f h it has levelled at %s, "
+                   "changing by %s; a hotter pit, a wrap or a lower temperature would end it",
+                   sw_phase_name(plan->phase), plan->ending_name,
+                   sw_say(c->context, SW_QUANTITY_TEMPERATURE, plan->end.temperature, target),
+                   c->scenario->solver.longest_phase / 3600.0, sw_say(c->context, SW_QUANTITY_TEMPERATURE, probe, level),
+                   sw_say(c->context, SW_QUANTITY_HEATING_RATE, recent_rate(h), rate));
 }
 
 /* An ending that does not come. */
@@ -427,6 +431,7 @@ sw_status sw_cook_run(sw_context *context, const sw_scenario *scenario, sw_cook_
     if (status != SW_OK)
         return status;
     sw_scenario own = *scenario;
+    sw_scenario_settle(&own);
     sw_cook c = {.context = context, .scenario = &own, .observer = observer, .observer_data = data};
     status = prepare(&c);
     if (status == SW_OK)

@@ -93,12 +93,14 @@ double sw_course_reach(const sw_course *c, double level)
     return INFINITY;
 }
 
-size_t sw_course_milestones(const sw_course *c, sw_milestone *milestones)
+size_t sw_course_milestones(const sw_course *c, sw_unit_system units, sw_milestone *milestones)
 {
+    const bool us = units == SW_UNITS_US;
+    const double step = us ? 10.0 / 1.8 : 10.0, zero = us ? 273.15 - 32.0 / 1.8 : 273.15;
     size_t count = 0;
-    double next = 10.0 * (floor((c->value[0] - 273.15) / 10.0) + 1.0) + 273.15;
+    double number = floor((c->value[0] - zero) / step) + 1.0;
     for (size_t i = 0; i + 1 < c->count; i++)
-        for (; c->value[i + 1] >= next && count < SW_MILESTONES_MAX; next += 10.0)
+        for (double next; count < SW_MILESTONES_MAX && c->value[i + 1] >= (next = number * step + zero); number += 1.0)
             milestones[count++] = (sw_milestone){next, rise(c, i, next)};
     return count;
 }

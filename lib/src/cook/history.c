@@ -160,10 +160,18 @@ int sw_history_append_field(sw_history *history, double time, const double *stat
     return 0;
 }
 
+size_t sw_history_milestones(const sw_history *history, size_t probe, sw_unit_system units, sw_milestone *milestones)
+{
+    if (history->row_count == 0)
+        return 0;
+    const sw_course course = sw_course_of_probe(history, probe, INFINITY);
+    return sw_course_milestones(&course, units, milestones);
+}
+
 void sw_history_find_milestones(sw_history *history)
 {
     if (history->row_count == 0)
         return;
     const sw_course course = sw_course_of(history, INFINITY);
-    history->milestone_count = sw_course_milestones(&course, history->milestones);
+    history->milestone_count = sw_course_milestones(&course, SW_UNITS_SI, history->milestones);
 }

@@ -7,7 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { PATH_SIZE = 1024 };
+enum { PATH_SIZE = 1024, FIELDS_MAX = 256 };
 
 static const char byte_order_mark[] = "\xef\xbb\xbf";
 
@@ -19,6 +19,11 @@ static sw_status refuse_at(const sw_csv_row *row, int column, const char *why)
 sw_status sw_csv_refuse(const sw_csv_row *row, int column, const char *why)
 {
     return refuse_at(row, row->columns[column], why);
+}
+
+sw_status sw_csv_refuse_heading(const sw_csv_row *row, const char *why)
+{
+    return sw_fail(row->context, SW_ERR_INPUT, "%.200s:%d:1: %s", row->path, row->heading_line, why);
 }
 
 /* Characters before a place in a line, so that a column counts letters, not bytes. */
@@ -46,35 +51,61 @@ static bool copy_field(const char *from, size_t length, char field[SW_CSV_FIELD_
     return true;
 }
 
-/* Splits a line into its two fields. */
-static sw_status split(const sw_csv_form *form, const char *line, size_t length, sw_csv_row *row)
+/* Where the fields of a line begin and how long they are. */
+typedef struct line_fields {
+    int count;
+    const char *from[FIELDS_MAX];
+    size_t length[FIELDS_MAX];
+} line_fields;
+
+/* Length of the field at text: up to the next comma, which inside of quotes is a part of it. */
+static size_t field_length(const char *text, size_t length)
 {
-    char why[160];
-    const char *semicolon = memchr(line, ';', length);
-    if (semicolon)
+    bool quoted = false;
+    size_t at = 0;
+    for (; at < length && (quoted || text[at] != ','); at++)
+        quoted = text[at] == '"' ? !quoted : quoted;
+    return at;
+}
+
+static sw_status split(const char *line, size_t length, const sw_csv_row *row, line_fields *fields)
+{
+    const char *semicolon = memchr(line, ';', length), *comma = memchr(line, ',', length);
+    if (semicolon && (!comma || semicolon < comma))
         return refuse_at(row, column_at(line, semicolon),
                          "a semicolon stands here, as where the decimal sign is a comma; save the file with commas between "
                          "the columns and decimal points in the numbers");
-    const char *comma = memchr(line, ',', length);
-    size_t first = comma ? (size_t)(comma - line) : length;
-    const char *third = comma ? memchr(comma + 1, ',', length - first - 1) : NULL;
-    if (!comma || third) {
-        snprintf(why, sizeof why, "a line has two fields, %s and %s, with a comma between%s", form->names[0],
-                 form->names[1], third ? "; a number has a decimal point, never a comma" : "");
-        return refuse_at(row, third ? column_at(line, third) : 1, why);
+    fields->count = 0;
+    for (size_t at = 0; at <= length;) {
+        if (fields->count == FIELDS_MAX)
+            return refuse_at(row, 1, "the line has far more fields than a table has columns");
+        fields->from[fields->count] = line + at;
+        fields->length[fields->count] = field_length(line + at, length - at);
+        at += fields->length[fields->count++] + 1;
     }
-    row->columns[0] = 1;
-    row->columns[1] = column_at(line, comma) + 1;
-    if (!copy_field(line, first, row->fields[0]) || !copy_field(comma + 1, length - first - 1, row->fields[1]))
-        return refuse_at(row, 1, "a field is too long");
     return SW_OK;
 }
 
-/* Takes the unit of a column out of its heading. */
+/* Copies a field without blanks and quotes around it. */
+static sw_status take_field(const line_fields *fields, int number, const char *line, sw_csv_row *row, int column)
+{
+    char *field = row->fields[column];
+    row->columns[column] = column_at(line, fields->from[number]);
+    if (!copy_field(fields->from[number], fields->length[number], field))
+        return refuse_at(row, row->columns[column], "a field is too long");
+    size_t length = strlen(field);
+    if (length >= 2 && field[0] == '"' && field[length - 1] == '"') {
+        memmove(field, field + 1, length - 2);
+        field[length - 2] = '\0';
+    }
+    return SW_OK;
+}
+
+/* Takes the unit of a column out of its heading; false if the heading is not of that column. */
 static bool take_unit(const char *name, const char *field, char unit[SW_CSV_FIELD_SIZE])
 {
     size_t length = strlen(name);
-    if (strncmp(field, name, length) != 0 || field[length] != ' ')
+    if (strncmp(field, name, length) != 0 || (field[length] != ' ' && field[length] != '\0'))
         return false;
     const char *from = field + length + strspn(field + length, " \t");
     size_t size = strlen(from);
@@ -84,18 +115,92 @@ static bool take_unit(const char *name, const char *field, char unit[SW_CSV_FIEL
     }
     memcpy(unit, from, size);
     unit[size] = '\0';
-    return size > 0;
+    return true;
 }
 
-static sw_status read_heading(const sw_csv_form *form, const char *line, size_t length, sw_csv_row *row)
+/* Where the columns of the form stand in the file. */
+typedef struct layout {
+    int count;                     /* of columns in the file */
+    int number[SW_CSV_COLUMNS_MAX]; /* in the file; -1 if there is none */
+} layout;
+
+static sw_status refuse_form(const sw_csv_form *form, const sw_csv_row *row, int column)
 {
-    char why[160];
-    sw_status status = split(form, line, length, row);
-    for (int i = 0; i < 2 && status == SW_OK; i++)
-        if (!take_unit(form->names[i], row->fields[i], row->units[i])) {
-            snprintf(why, sizeof why, "the first line names the columns with their unit, such as \"%s\"", form->heading);
-            status = sw_csv_refuse(row, i, why);
+    char why[200];
+    snprintf(why, sizeof why, "the first line names the columns with their unit, such as \"%s\"", form->heading);
+    return refuse_at(row, column, why);
+}
+
+static sw_status find_column(const sw_csv_form *form, int column, const line_fields *fields, const char *line, sw_csv_row *row,
+                             layout *l)
+{
+    const sw_csv_column *wanted = &form->columns[column];
+    l->number[column] = -1;
+    for (int i = 0; i < fields->count; i++) {
+        char name[SW_CSV_FIELD_SIZE];
+        if (!copy_field(fields->from[i], fields->length[i], name))
+            continue; /* a long name is none of ours */
+        sw_status status = take_field(fields, i, line, row, column);
+        if (status != SW_OK || !take_unit(wanted->name, row->fields[column], row->units[column]))
+            continue;
+        if (l->number[column] >= 0) {
+            snprintf(name, sizeof name, "two columns are called \"%.32s\"", wanted->name);
+            return refuse_at(row, row->columns[column], name);
         }
+        if (row->units[column][0] == '\0' && !wanted->needs_no_unit)
+            return refuse_form(form, row, row->columns[column]);
+        l->number[column] = i;
+    }
+    return SW_OK;
+}
+
+/* Where the first field begins that is no column of the form: there the missing one may stand under another name. */
+static int first_other(const sw_csv_form *form, const line_fields *fields, const char *line, const layout *l)
+{
+    for (int i = 0; i < fields->count; i++) {
+        bool known = false;
+        for (int c = 0; c < form->count; c++)
+            known = known || l->number[c] == i;
+        if (!known)
+            return column_at(line, fields->from[i]);
+    }
+    return 1;
+}
+
+static sw_status read_heading(const sw_csv_form *form, const char *line, size_t length, sw_csv_row *row, layout *l)
+{
+    line_fields fields;
+    sw_status status = split(line, length, row, &fields);
+    l->count = fields.count;
+    row->heading_line = row->line;
+    for (int i = 0; i < form->count && status == SW_OK; i++) {
+        status = find_column(form, i, &fields, line, row, l);
+        if (l->number[i] < 0)
+            row->units[i][0] = '\0';
+    }
+    for (int i = 0; i < form->count && status == SW_OK; i++)
+        if (l->number[i] < 0 && !form->columns[i].may_be_missing)
+            status = refuse_form(form, row, first_other(form, &fields, line, l));
+    return status;
+}
+
+static sw_status read_fields(const sw_csv_form *form, const char *line, size_t length, sw_csv_row *row, const layout *l)
+{
+    line_fields fields;
+    sw_status status = split(line, length, row, &fields);
+    if (status == SW_OK && fields.count != l->count) {
+        char why[160];
+        const bool many = fields.count > l->count;
+        snprintf(why, sizeof why, "the heading names %d fields, this line has %d%s", l->count, fields.count,
+                 many ? "; a number has a decimal point, never a comma" : "");
+        return refuse_at(row, many ? column_at(line, fields.from[l->count] - 1) : 1, why);
+    }
+    for (int i = 0; i < form->count && status == SW_OK; i++) {
+        row->columns[i] = 0;
+        row->fields[i][0] = '\0';
+        if (l->number[i] >= 0)
+            status = take_field(&fields, l->number[i], line, row, i);
+    }
     return status;
 }
 
@@ -104,6 +209,7 @@ static sw_status read_lines(const char *text, size_t length, const sw_csv_form *
 {
     size_t at = length >= 3 && memcmp(text, byte_order_mark, 3) == 0 ? 3 : 0;
     bool heading = true, empty = true;
+    layout l;
     while (at < length) {
         const char *line = text + at, *end = memchr(line, '\n', length - at);
         size_t size = end ? (size_t)(end - line) : length - at;
@@ -112,7 +218,7 @@ static sw_status read_lines(const char *text, size_t length, const sw_csv_form *
         row->line++;
         if (copy_field(line, size, field) && field[0] == '\0')
             continue;
-        sw_status status = heading ? read_heading(form, line, size, row) : split(form, line, size, row);
+        sw_status status = heading ? read_heading(form, line, size, row, &l) : read_fields(form, line, size, row, &l);
         if (status == SW_OK && !heading) {
             status = take(row, data);
             empty = false;

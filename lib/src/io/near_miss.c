@@ -2,8 +2,10 @@
 
 #include <stallwright/scenario_file.h>
 
+#include <stdbool.h>
 #include <stdint.h>
 #include <string.h>
+#include <strings.h>
 
 enum { LONGEST_WORD = 64, MOST_SLIPS = 3 };
 
@@ -33,6 +35,26 @@ size_t sw_edit_distance(const char *one, const char *other)
     return table[rows][columns];
 }
 
+/* What cooks call some of the choices. */
+static const struct {
+    const char *said, *named;
+} other_words[] = {
+    {"foil", "closed-foil"},      {"aluminium", "closed-foil"}, {"aluminum", "closed-foil"}, {"crutch", "closed-foil"},
+    {"butcher-paper", "paper"},   {"butcher", "paper"},         {"peach-paper", "paper"},    {"pink-paper", "paper"},
+    {"tray", "open-tray"},        {"boat", "open-tray"},        {"foil-boat", "open-tray"},  {"foil-tray", "open-tray"},
+    {"unwrapped", "none"},        {"naked", "none"},            {"bare", "none"},            {"cooler", "box"},
+    {"oven", "air"},              {"whole", "packer"},          {"brisket", "packer"},       {"stick-burner", "offset"},
+    {"coal", "charcoal"},         {"briquettes", "charcoal"},
+};
+
+static bool is_other_word(const char *word, const char *candidate)
+{
+    for (size_t i = 0; i < sizeof other_words / sizeof *other_words; i++)
+        if (strcasecmp(word, other_words[i].said) == 0 && strcmp(candidate, other_words[i].named) == 0)
+            return true;
+    return false;
+}
+
 sw_near_miss sw_near_miss_of(const char *word, size_t length)
 {
     size_t slips = least(length / 3, MOST_SLIPS);
@@ -41,7 +63,7 @@ sw_near_miss sw_near_miss_of(const char *word, size_t length)
 
 void sw_near_miss_offer(sw_near_miss *miss, const char *candidate)
 {
-    size_t distance = sw_edit_distance(miss->word, candidate);
+    size_t distance = is_other_word(miss->word, candidate) ? 0 : sw_edit_distance(miss->word, candidate);
     if (distance >= miss->distance)
         return;
     miss->best = candidate;

@@ -34,7 +34,7 @@ static sw_status take_corner(const sw_csv_row *row, void *data)
 sw_status sw_outline_csv_read(sw_context *context, const sw_units *units, const char *scenario_file, const char *path,
                               sw_range range, double (*corners)[2], size_t most, size_t *count)
 {
-    static const sw_csv_form form = {{"x", "y"}, "x cm,y cm"};
+    static const sw_csv_form form = {{{"x", false, false}, {"y", false, false}}, 2, "x cm,y cm"};
     corner_list list = {units, range, corners, most, 0};
     sw_status status = sw_csv_read(context, scenario_file, path, &form, take_corner, &list);
     *count = list.count;

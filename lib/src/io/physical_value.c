@@ -1,5 +1,6 @@
 #include "physical_value.h"
 
+#include "clock_words.h"
 #include "typed_text.h"
 
 #include <ctype.h>
@@ -25,8 +26,7 @@ static const struct {
     [SW_QUANTITY_MASS] = {"a mass", "write it in lb, oz, kg or g, such as 14 lb 6 oz or 6.4 kg", true, true},
     [SW_QUANTITY_LENGTH] = {"a length", "write it in in, ft, mm, cm or m, such as 3 in or 8.5 cm", true, true},
     [SW_QUANTITY_DURATION] = {"a duration", "write it in h, min or s, such as 2 h 30 min or 2h30m", true, true},
-    [SW_QUANTITY_CLOCK] = {"a time of day", "write one from 00:00 to 23:59 on the 24-hour clock, such as 17:30", false,
-                           true},
+    [SW_QUANTITY_CLOCK] = {"a time of day", "write one from 00:00 to 23:59, such as 17:30 or 5:30 pm", false, true},
     [SW_QUANTITY_AREA] = {"a permeability", "write it in m2, such as 1e-16 m2", false, true},
     [SW_QUANTITY_DIFFUSIVITY] = {"a diffusivity", "write it in m2/s, such as 1.2e-9 m2/s", false, true},
     [SW_QUANTITY_HEAT_TRANSFER] = {"a heat transfer coefficient",
@@ -312,9 +312,16 @@ static sw_status read_parts(const reading *r, const char *text, sw_range range, 
     return status;
 }
 
-/* Reads H:MM, HH:MM or HH:MM:SS, the seconds with decimals or without. */
+/* Reads H:MM, HH:MM or HH:MM:SS, the seconds with decimals or without, or the same in words. */
 static sw_status read_clock(const reading *r, const char *text, double *value)
 {
+    char plain[SW_CLOCK_WORDS_SIZE];
+    size_t words = sw_clock_words(text, plain);
+    if (words > 0) {
+        if (text[words] != '\0')
+            return refuse_kind(r);
+        text = plain;
+    }
     size_t hour_digits = strspn(text, "0123456789");
     const char *minute = text + hour_digits + 1;
     if (hour_digits < 1 || hour_digits > 2 || text[hour_digits] != ':' || strspn(minute, "0123456789") != 2)
@@ -391,7 +398,7 @@ static sw_status refuse_ending(const reading *r, const char *why, bool may_be_no
     char typed[SW_QUOTE_SIZE];
     return sw_fail(r->context, SW_ERR_INPUT,
                    "%s: %s %s; write a temperature such as 165 F or 74 C, a duration such as 3 h or a time of day such "
-                   "as 17:30 or 13:00 +1 day%s",
+                   "as 17:30, 5:30 pm or 13:00 +1 day%s",
                    r->where, sw_quote(r->text, typed), why, may_be_none ? ", or none" : "");
 }
 
@@ -451,12 +458,19 @@ sw_status sw_value_read_ending(sw_context *context, const sw_units *units, const
         *ending = (sw_ending){SW_ENDING_BARK, 0.0};
         return SW_OK;
     }
+    if (strcmp(trimmed, "usual") == 0) {
+        if (!limits->may_be_usual)
+            return refuse_ending(&r, "is not possible here", limits->may_be_none);
+        *ending = (sw_ending){SW_ENDING_USUAL, SW_USUAL_PULL};
+        return SW_OK;
+    }
     sw_ending read = {SW_ENDING_CLOCK, 0.0};
     sw_range range = {0.0, 86400.0};
     int days;
     if (!cut_days(trimmed, &days))
         return refuse_ending(&r, "has no day that is understood: +1 day to +30 days", limits->may_be_none);
-    if (strchr(trimmed, ':')) {
+    char plain[SW_CLOCK_WORDS_SIZE];
+    if (strchr(trimmed, ':') || sw_clock_words(trimmed, plain) > 0) {
         r.quantity = SW_QUANTITY_CLOCK;
     } else if (days >= 0) {
         return refuse_ending(&r, "has a day but no time of day", limits->may_be_none);
@@ -566,6 +580,25 @@ sw_status sw_value_write(sw_context *context, const sw_units *units, sw_quantity
     }
     bool has_unit = strcmp(name, "1") != 0 && *name;
     snprintf(text, SW_VALUE_TEXT_SIZE, "%s%s%s", number, has_unit ? " " : "", has_unit ? name : "");
+    return SW_OK;
+}
+
+int sw_value_digits(const char *text)
+{
+    int digits = 0;
+    for (; *text && *text != ' ' && *text != 'e'; text++)
+        digits += isdigit((unsigned char)*text) != 0;
+    return digits;
+}
+
+sw_status sw_value_write_rounded(sw_context *context, const sw_units *units, sw_quantity quantity, const char *unit,
+                                 double value, char text[SW_VALUE_TEXT_SIZE])
+{
+    sw_unit found = {0};
+    if (sw_unit_find(units, quantity, *unit ? unit : sw_quantity_si_unit(quantity), &found) != SW_UNIT_FOUND)
+        return no_unit_for_writing(context, unit);
+    snprintf(text, SW_VALUE_TEXT_SIZE, "%.4g%s%s", sw_unit_from_si(&found, value), *unit ? " " : "", unit);
+    sw_unit_release(&found);
     return SW_OK;
 }
 

@@ -25,6 +25,13 @@ sw_status sw_value_read_ending(sw_context *context, const sw_units *units, const
 sw_status sw_value_write(sw_context *context, const sw_units *units, sw_quantity quantity, const char *unit,
                          double value, char text[SW_VALUE_TEXT_SIZE]);
 
+/* How many digits a written value has before its unit; none of an exponent. */
+int sw_value_digits(const char *text);
+
+/* Writes a value rounded for reading, such as "14.33 lb". */
+sw_status sw_value_write_rounded(sw_context *context, const sw_units *units, sw_quantity quantity, const char *unit,
+                                 double value, char text[SW_VALUE_TEXT_SIZE]);
+
 /* Writes a range rounded for reading, such as "0.2 to 30 kg". */
 sw_status sw_range_write(sw_context *context, const sw_units *units, sw_quantity quantity, const char *unit,
                          sw_range range, char text[SW_VALUE_TEXT_SIZE]);

@@ -53,6 +53,7 @@ static void read_scenario(results_reading *reading, sw_hdf5_reader *r, sw_hdf5_o
     free(text);
     if (reading->status != SW_OK)
         sw_hdf5_refuse(r, "its scenario cannot be read");
+    sw_scenario_settle(&h->scenario); /* as the cook did */
 #define READ_SIZE(name, field) h->scenario.meat.field = sw_hdf5_read_number(r, group, name);
     SW_MODELLED_SIZE_LIST(READ_SIZE)
 }

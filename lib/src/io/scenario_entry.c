@@ -135,6 +135,7 @@ static sw_status read_scalar(const sw_entry_source *source, const sw_scenario_ke
     memset(pit->steps, 0, sizeof pit->steps);
     pit->step_count = 1;
     pit->steps[0] = step;
+    pit->is_log = false;
     return SW_OK;
 }
 
@@ -242,6 +243,7 @@ static sw_status read_steps(const sw_entry_source *source, const sw_scenario_key
     if (steps[count - 1].ramp)
         return refuse(source, node, key->name, "the last step has no next one to ramp to");
     pit->step_count = count;
+    pit->is_log = false;
     memcpy(pit->steps, steps, sizeof steps);
     return SW_OK;
 }
@@ -254,17 +256,10 @@ static bool is_csv_name(const char *text)
 }
 
 static sw_status read_pit_log(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
-                              sw_pit *pit)
+                              sw_scenario *scenario)
 {
-    sw_pit_step steps[SW_PIT_STEPS_MAX] = {{0}};
-    size_t count;
-    sw_status status =
-        sw_pit_log_csv_read(source->context, source->units, source->file, node->text, key->range, steps, &count);
-    if (status != SW_OK)
-        return status;
-    pit->step_count = count;
-    memcpy(pit->steps, steps, sizeof steps);
-    return SW_OK;
+    return sw_pit_log_csv_read(source->context, source->units, source->file, node->text, scenario->start_clock, key->range,
+                               &scenario->pit);
 }
 
 /* Times of opening the lid: the node itself if it is a scalar, else its entries. */
@@ -410,8 +405,8 @@ static sw_status read_list(const sw_entry_source *source, const sw_scenario_key 
     }
 }
 
-sw_status sw_entry_read(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
-                        sw_scenario *scenario)
+static sw_status read_entry(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                            sw_scenario *scenario)
 {
     if (node->kind == SW_YAML_LIST)
         return read_list(source, key, node, scenario);
@@ -438,8 +433,17 @@ sw_status sw_entry_read(const sw_entry_source *source, const sw_scenario_key *ke
     if (key->type == SW_KEY_TIMES)
         return read_times(source, key, node, &scenario->pit);
     if (key->type == SW_KEY_SCHEDULE && is_csv_name(node->text))
-        return read_pit_log(source, key, node, &scenario->pit);
+        return read_pit_log(source, key, node, scenario);
     return read_scalar(source, key, node, scenario);
+}
+
+sw_status sw_entry_read(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
+                        sw_scenario *scenario)
+{
+    sw_status status = read_entry(source, key, node, scenario);
+    if (status == SW_OK)
+        sw_scenario_key_given(key, scenario);
+    return status;
 }
 
 static const char *unit_of(const sw_scenario_key *key, sw_unit_system system)
@@ -467,6 +471,9 @@ static sw_status write_ending(sw_context *context, const sw_units *units, sw_uni
     }
     case SW_ENDING_BARK:
         snprintf(text, SW_VALUE_TEXT_SIZE, "bark");
+        return SW_OK;
+    case SW_ENDING_USUAL:
+        snprintf(text, SW_VALUE_TEXT_SIZE, "usual");
         return SW_OK;
     case SW_ENDING_NONE:
         break;

@@ -2,6 +2,7 @@
 #ifndef SW_IO_SCENARIO_ENTRY_H
 #define SW_IO_SCENARIO_ENTRY_H
 
+#include "key_places.h"
 #include "scenario_key_text.h"
 #include "yaml_document.h"
 
@@ -9,6 +10,7 @@
 
 struct sw_scenario_reader {
     sw_units *units;
+    sw_key_places places;  /* of the file read last and what was set since */
     locale_t plain_locale; /* "C": numbers are read and written with a decimal point whatever the program's locale */
 };
 

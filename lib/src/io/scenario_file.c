@@ -43,8 +43,7 @@ void sw_scenario_reader_destroy(sw_scenario_reader *reader)
 typedef struct walk {
     sw_entry_source source;
     sw_scenario *scenario;
-    int line_of_key[SW_SCENARIO_NAMES_MAX]; /* 0: not seen so far */
-    int column_of_key[SW_SCENARIO_NAMES_MAX];
+    sw_key_places *places;
     int line_of_group[SW_SCENARIO_NAMES_MAX];
 } walk;
 
@@ -82,14 +81,37 @@ static sw_status refuse_group_value(const sw_entry_source *source, const sw_yaml
 
 static sw_status read_group(walk *w, const char *group, const sw_yaml_node *mapping);
 
+/* The mass is said in one of two ways; 0 says nothing. */
+static sw_status check_one_mass(const walk *w, const sw_yaml_node *entry, const sw_scenario_key *key)
+{
+    const sw_meat *meat = &w->scenario->meat;
+    const bool bought = strcmp(key->name, "meat.bought_mass") == 0;
+    if (!bought && strcmp(key->name, "meat.mass") != 0)
+        return SW_OK;
+    const sw_scenario_key *other = sw_scenario_key_find(bought ? "meat.mass" : "meat.bought_mass");
+    const size_t number = sw_scenario_key_number(other);
+    sw_scenario typed = {0};
+    sw_status status = sw_entry_read(&w->source, key, entry, &typed);
+    const double mass = bought ? typed.meat.bought_mass : typed.meat.mass, before = bought ? meat->mass : meat->bought_mass;
+    if (status != SW_OK || w->places->line[number] == 0 || !(mass > 0.0 && before > 0.0))
+        return status;
+    char where[SW_WHERE_SIZE];
+    return sw_fail(w->source.context, SW_ERR_INPUT,
+                   "%s: the mass is already given by %s, %.200s:%d:%d; write one of the two, the trimmed cut or the cut as bought",
+                   sw_entry_where(&w->source, entry, key->name, where), other->name, w->source.file, w->places->line[number],
+                   w->places->column[number]);
+}
+
 static sw_status read_entry(walk *w, const char *group, const sw_yaml_node *entry)
 {
     char name[SW_KEY_NAME_SIZE];
     int length = snprintf(name, sizeof name, "%s%s%s", group, *group ? "." : "", entry->key->text);
     const sw_scenario_key *key = length < (int)sizeof name ? sw_scenario_key_find(name) : NULL;
     if (key) {
-        sw_status status = note_line(w, entry->key, name, &w->line_of_key[sw_scenario_key_number(key)]);
-        w->column_of_key[sw_scenario_key_number(key)] = entry->column;
+        sw_status status = note_line(w, entry->key, name, &w->places->line[sw_scenario_key_number(key)]);
+        w->places->column[sw_scenario_key_number(key)] = entry->column;
+        if (status == SW_OK)
+            status = check_one_mass(w, entry, key);
         return status == SW_OK ? sw_entry_read(&w->source, key, entry, w->scenario) : status;
     }
     int number = length < (int)sizeof name ? sw_scenario_group_number(name) : -1;
@@ -109,26 +131,26 @@ static sw_status read_group(walk *w, const char *group, const sw_yaml_node *mapp
     return status;
 }
 
-/* Asks whether the pit's air can be so; the sentence begins with a key, whose place is put before it. A key that does not stand
- * in this file is left to the check of the whole scenario. */
-static sw_status check_pit_air(const walk *w)
+/* A log by the clock counts from the start, wherever that stands in the file. */
+static sw_status read_start_first(const walk *w, const sw_yaml_node *root)
 {
-    char said[1024];
-    sw_status status = sw_scenario_check_pit_air(w->source.context, w->scenario);
-    if (status == SW_OK)
-        return SW_OK;
-    snprintf(said, sizeof said, "%s", sw_context_message(w->source.context));
-    for (size_t i = 0; i < sw_scenario_key_count(); i++) {
-        const char *name = sw_scenario_key_at(i)->name;
-        size_t length = strlen(name);
-        if (w->line_of_key[i] > 0 && strncmp(said, name, length) == 0 && strchr(" :", said[length]))
-            return sw_fail(w->source.context, SW_ERR_INPUT, "%.200s:%d:%d: %s", w->source.file, w->line_of_key[i],
-                           w->column_of_key[i], said);
-    }
+    for (const sw_yaml_node *entry = root->first; entry; entry = entry->next)
+        if (strcmp(entry->key->text, "start") == 0)
+            return sw_entry_read(&w->source, sw_scenario_key_find("start"), entry, w->scenario);
     return SW_OK;
 }
 
-static sw_status read_document(sw_context *context, const sw_units *units, const char *name,
+/* Asks whether the pit's air can be so. What stands elsewhere than in this file is left to the check of the whole scenario. */
+static sw_status check_pit_air(const walk *w)
+{
+    sw_status status = sw_scenario_check_pit_air(w->source.context, w->scenario);
+    if (status == SW_OK)
+        return SW_OK;
+    sw_key_places_tell(w->source.context, w->places, status);
+    return strncmp(sw_context_message(w->source.context), w->places->file, strlen(w->places->file)) == 0 ? SW_ERR_INPUT : SW_OK;
+}
+
+static sw_status read_document(sw_context *context, sw_scenario_reader *reader, const char *name,
                                const sw_yaml_document *document, sw_scenario *scenario)
 {
     const sw_yaml_node *root = sw_yaml_document_root(document);
@@ -136,8 +158,12 @@ static sw_status read_document(sw_context *context, const sw_units *units, const
         return sw_fail(context, SW_ERR_INPUT, "%.200s:%d:%d: a scenario begins with keys such as \"title: ...\"", name,
                        root->line, root->column);
     sw_scenario read = *scenario;
-    walk w = {.source = {.context = context, .units = units, .file = name}, .scenario = &read};
-    sw_status status = read_group(&w, "", root);
+    walk w = {.source = {.context = context, .units = reader->units, .file = name}, .scenario = &read, .places = &reader->places};
+    memset(w.places, 0, sizeof *w.places);
+    snprintf(w.places->file, sizeof w.places->file, "%.200s", name);
+    sw_status status = read_start_first(&w, root);
+    if (status == SW_OK)
+        status = read_group(&w, "", root);
     if (status == SW_OK)
         status = check_pit_air(&w);
     if (status == SW_OK)
@@ -157,7 +183,7 @@ sw_status sw_scenario_read_text(sw_context *context, sw_scenario_reader *reader,
     sw_yaml_document *document;
     status = sw_yaml_document_create(context, name, text, length, &document);
     if (status == SW_OK) {
-        status = read_document(context, reader->units, name, document, scenario);
+        status = read_document(context, reader, name, document, scenario);
         sw_yaml_document_destroy(document);
     }
     uselocale(before);
@@ -188,6 +214,20 @@ static void copy_name(const char *assignment, size_t length, char name[SW_KEY_NA
              (int)(length - begin < SW_KEY_NAME_SIZE ? length - begin : SW_KEY_NAME_SIZE), assignment + begin);
 }
 
+/* A list is written as in a file: [2 h, 4 h 30 min]. */
+static sw_status set_list(const sw_entry_source *source, const sw_scenario_key *key, const char *text, sw_scenario *scenario)
+{
+    char where[SW_WHERE_SIZE];
+    sw_yaml_document *document;
+    sw_entry_where(source, NULL, key->name, where);
+    sw_status status = sw_yaml_document_create(source->context, where, text, strlen(text), &document);
+    if (status != SW_OK)
+        return status;
+    status = sw_entry_read(source, key, sw_yaml_document_root(document), scenario);
+    sw_yaml_document_destroy(document);
+    return status;
+}
+
 static sw_status set_value(const sw_entry_source *source, const char *assignment, sw_scenario *scenario)
 {
     const char *mark = strchr(assignment, '=');
@@ -208,7 +248,8 @@ static sw_status set_value(const sw_entry_source *source, const char *assignment
     for (size_t length = strlen(text); length > 0 && strchr(" \t", text[length - 1]); length--)
         text[length - 1] = '\0';
     sw_yaml_node node = {.kind = SW_YAML_SCALAR, .text = text};
-    sw_status status = sw_entry_read(source, key, &node, scenario);
+    sw_status status = sw_scenario_key_may_be_list(key) && text[0] == '[' ? set_list(source, key, text, scenario)
+                                                                          : sw_entry_read(source, key, &node, scenario);
     free(text);
     return status;
 }
@@ -216,7 +257,18 @@ static sw_status set_value(const sw_entry_source *source, const char *assignment
 sw_status sw_scenario_set(sw_context *context, sw_scenario_reader *reader, const char *assignment,
                           sw_scenario *scenario)
 {
-    return sw_scenario_set_for(context, reader, "--set ", assignment, scenario);
+    sw_status status = sw_scenario_set_for(context, reader, "--set ", assignment, scenario);
+    char name[SW_KEY_NAME_SIZE];
+    copy_name(assignment, strcspn(assignment, "="), name);
+    const sw_scenario_key *key = sw_scenario_key_find(name);
+    if (status == SW_OK && key)
+        reader->places.is_set[sw_scenario_key_number(key)] = true;
+    return status;
+}
+
+sw_status sw_scenario_check_read(sw_context *context, const sw_scenario_reader *reader, const sw_scenario *scenario)
+{
+    return sw_key_places_tell(context, &reader->places, sw_scenario_check(context, scenario));
 }
 
 sw_status sw_scenario_set_for(sw_context *context, sw_scenario_reader *reader, const char *prefix,

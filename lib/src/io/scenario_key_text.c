@@ -34,14 +34,54 @@ const char *sw_scenario_group_names(const char *group, char *text, size_t size)
     return text;
 }
 
+bool sw_scenario_key_may_be_list(const sw_scenario_key *key)
+{
+    return key->type == SW_KEY_SCHEDULE || key->type == SW_KEY_TIMES || key->type == SW_KEY_OUTLINE ||
+           key->type == SW_KEY_PROBES;
+}
+
+/* Words that cooks use for a part of a name, and the name's own; no key holds the words on the left. */
+static const struct {
+    const char *said, *named;
+} other_words[] = {
+    {"weight", "mass"},       {"bought_weight", "bought_mass"}, {"temp", "temperature"},  {"thick", "thickness"},
+    {"brisket", "meat"},      {"smoker", "pit"},                {"cooker", "pit"},        {"spray", "spritz"},
+    {"mop", "spritz"},        {"trim", "trimming"},             {"guests", "people"},     {"elevation", "altitude"},
+    {"start_time", "start"},  {"time", "start"},                {"until_temp", "until"},  {"wrapping", "wrap"},
+};
+
+/* Writes name with the parts that cooks call otherwise as they are called here. */
+static void translate_parts(const char *name, char translated[SW_KEY_NAME_SIZE])
+{
+    size_t written = 0;
+    translated[0] = '\0';
+    while (*name && written < SW_KEY_NAME_SIZE) {
+        size_t length = strcspn(name, ".");
+        const char *part = name;
+        int size = (int)length;
+        for (size_t i = 0; i < sizeof other_words / sizeof *other_words; i++)
+            if (strlen(other_words[i].said) == length && strncmp(other_words[i].said, name, length) == 0) {
+                part = other_words[i].named;
+                size = (int)strlen(part);
+            }
+        written += (size_t)snprintf(translated + written, SW_KEY_NAME_SIZE - written, "%s%.*s", written ? "." : "", size, part);
+        name += length + (name[length] == '.');
+    }
+}
+
 static const char *last_part(const char *name)
 {
     const char *dot = strrchr(name, '.');
     return dot ? dot + 1 : name;
 }
 
-const char *sw_scenario_key_near(const char *name)
+const char *sw_scenario_key_near(const char *typed)
 {
+    char name[SW_KEY_NAME_SIZE];
+    translate_parts(typed, name);
+    const sw_scenario_key *meant = sw_scenario_key_find(name);
+    if (meant)
+        return meant->name;
     sw_near_miss miss = sw_near_miss_of(name, strlen(last_part(name)));
     for (size_t i = 0; i < sw_scenario_key_count(); i++)
         sw_near_miss_offer(&miss, sw_scenario_key_at(i)->name);
@@ -73,8 +113,9 @@ static sw_status write_ending_ranges(sw_context *context, const sw_units *units,
     if (status == SW_OK)
         status = sw_range_write(context, units, SW_QUANTITY_DURATION, "h", key->ending.duration, duration);
     if (status == SW_OK)
-        snprintf(text, SW_KEY_ALLOWED_SIZE, "probe temperature %s, duration %s, or time of day%s%s", temperature,
-                 duration, key->ending.may_be_bark ? ", or bark" : "", key->ending.may_be_none ? ", or none" : "");
+        snprintf(text, SW_KEY_ALLOWED_SIZE, "probe temperature %s, duration %s, or time of day%s%s%s", temperature,
+                 duration, key->ending.may_be_bark ? ", or bark" : "", key->ending.may_be_none ? ", or none" : "",
+                 key->ending.may_be_usual ? ", or usual" : "");
     return status;
 }
 

@@ -239,12 +239,31 @@ static sw_status write_list(const writer *w, const sw_scenario_key *key, int dep
     return status;
 }
 
+/* A value that is round in SI only is written so, to stay what it is to the bit, and told in US units beside it. */
+static sw_status round_value(const writer *w, const sw_scenario_key *key, char text[SW_ENTRY_TEXT_SIZE],
+                             char beside[SW_VALUE_TEXT_SIZE])
+{
+    enum { MOST_DIGITS_TO_READ = 7 };
+    char si[SW_ENTRY_TEXT_SIZE];
+    beside[0] = '\0';
+    if (w->system != SW_UNITS_US || key->type != SW_KEY_VALUE || sw_value_digits(text) <= MOST_DIGITS_TO_READ)
+        return SW_OK;
+    sw_status status = sw_entry_write(w->context, w->units, key, SW_UNITS_SI, w->scenario, si);
+    if (status != SW_OK || sw_value_digits(si) > MOST_DIGITS_TO_READ)
+        return status;
+    strcpy(text, si);
+    return sw_value_write_rounded(w->context, w->units, key->quantity, key->us_unit,
+                                  *(const double *)sw_entry_field(key, w->scenario), beside);
+}
+
 static sw_status write_key(const writer *w, const sw_scenario_key *key, const char *name_before)
 {
-    char allowed[SW_KEY_ALLOWED_SIZE], text[SW_ENTRY_TEXT_SIZE], comment[3 * SW_KEY_ALLOWED_SIZE];
+    char allowed[SW_KEY_ALLOWED_SIZE], text[SW_ENTRY_TEXT_SIZE], comment[3 * SW_KEY_ALLOWED_SIZE], beside[SW_VALUE_TEXT_SIZE];
     sw_status status = sw_scenario_key_allowed(w->context, w->units, key, w->system, allowed);
     if (status == SW_OK)
         status = sw_entry_write(w->context, w->units, key, w->system, w->scenario, text);
+    if (status == SW_OK)
+        status = round_value(w, key, text, beside);
     if (status != SW_OK)
         return status;
     int depth = write_groups(w, key->name, name_before);
@@ -260,6 +279,8 @@ static sw_status write_key(const writer *w, const sw_scenario_key *key, const ch
         write_quoted(w, text);
     else
         fputs(text, w->stream);
+    if (beside[0])
+        fprintf(w->stream, "  # %s", beside);
     fputc('\n', w->stream);
     return SW_OK;
 }

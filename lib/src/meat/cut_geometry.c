@@ -1,6 +1,8 @@
 #include "cut_geometry.h"
 
 #include "brisket_outlines.h"
+#include "say.h"
+#include "scenario_settle.h"
 #include "transport.h"
 
 #include <math.h>
@@ -41,6 +43,10 @@ void sw_cut_fill_dimensions(sw_meat *meat, double density)
         if (meat->width <= 0.0)
             meat->width = volume / (0.25 * SW_PI * meat->thickness * meat->thickness);
         return;
+    case SW_SHAPE_SLAB:
+        if (meat->thickness <= 0.0)
+            meat->thickness = sw_slab_thickness(meat->mass);
+        break;
     case SW_SHAPE_SPHERE:
         if (meat->thickness <= 0.0)
             meat->thickness = cbrt(6.0 * volume / SW_PI);
@@ -260,13 +266,16 @@ static void put_usual_probes(sw_meat *meat, size_t count, const sw_point *corner
 static sw_status fail_outside(sw_context *context, const sw_meat *meat, const sw_probe_place *p)
 {
     bool standing = meat->shape == SW_SHAPE_SHORT_CYLINDER;
+    char across[SW_SAY_SIZE], up[SW_SAY_SIZE], wide[SW_SAY_SIZE], tall[SW_SAY_SIZE];
+    sw_say(context, SW_QUANTITY_LENGTH, p->across, across);
+    sw_say(context, SW_QUANTITY_LENGTH, p->height, up);
+    sw_say(context, SW_QUANTITY_LENGTH, standing ? meat->thickness : meat->width, wide);
+    sw_say(context, SW_QUANTITY_LENGTH, standing ? meat->width : meat->thickness, tall);
     return sw_fail(context, SW_ERR_RANGE,
-                   standing ? "probe \"%s\" lies outside the meat, %.4g cm from the axis and %.4g cm up; the cylinder is "
-                              "%.4g cm across and %.4g cm tall"
-                            : "probe \"%s\" lies outside the meat, %.4g cm along and %.4g cm up; the section is %.4g cm "
-                              "long and %.4g cm thick",
-                   p->name, 100.0 * p->across, 100.0 * p->height, 100.0 * (standing ? meat->thickness : meat->width),
-                   100.0 * (standing ? meat->width : meat->thickness));
+                   standing ? "probe \"%s\" lies outside the meat, %s from the axis and %s up; the cylinder is %s across and %s "
+                              "tall"
+                            : "probe \"%s\" lies outside the meat, %s along and %s up; the section is %s long and %s thick",
+                   p->name, across, up, wide, tall);
 }
 
 static sw_status check_probes(sw_context *context, const sw_meat *meat, size_t count, const sw_point *corners)
@@ -308,7 +317,7 @@ sw_status sw_cut_section_mesh(sw_context *context, sw_scenario *scenario, sw_mes
     sw_meat *meat = &scenario->meat;
     sw_point corners[SW_OUTLINE_MAX], whole_low, whole_high, low, high;
     size_t count = sw_cut_outline(meat, corners);
-    char reason[128];
+    char reason[128], cap[SW_SAY_SIZE], half_thickness[SW_SAY_SIZE];
     if (sw_outline_check(count, corners, reason, sizeof reason) != SW_OK)
         return sw_fail(context, SW_ERR_RANGE, "meat.outline is no outline of a section: %s", reason);
     bounding_box(count, corners, &whole_low, &whole_high);
@@ -317,9 +326,9 @@ sw_status sw_cut_section_mesh(sw_context *context, sw_scenario *scenario, sw_mes
         meat->thickness = whole_high.y - whole_low.y;
     }
     if (meat->fat_cap_thickness >= 0.5 * meat->thickness)
-        return sw_fail(context, SW_ERR_RANGE,
-                       "meat.fat_cap.thickness is %.4g mm; allowed 0 to less than half the thickness, %.4g mm",
-                       1e3 * meat->fat_cap_thickness, 500.0 * meat->thickness);
+        return sw_fail(context, SW_ERR_RANGE, "meat.fat_cap.thickness is %s; allowed 0 to less than half the thickness, %s",
+                       sw_say(context, SW_QUANTITY_LENGTH, meat->fat_cap_thickness, cap),
+                       sw_say(context, SW_QUANTITY_LENGTH, 0.5 * meat->thickness, half_thickness));
     bool half = is_symmetric(meat);
     if (meat->probe_count == 0)
         put_usual_probes(meat, count, corners, whole_low.x, whole_high.x);

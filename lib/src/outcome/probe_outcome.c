@@ -29,7 +29,7 @@ static void evaluate_probe(const sw_history *h, const sw_outcome *o, size_t numb
         p->stall_depth = stall.depth;
         p->stall_slowest_rate = stall.slowest_rate;
     }
-    p->milestone_count = sw_course_milestones(&all, p->milestones);
+    p->milestone_count = sw_course_milestones(&all, SW_UNITS_SI, p->milestones);
     p->at_pull = until_pull.value[until_pull.count - 1];
     if (!SW_IS_ABSENT(o->slice_time))
         p->at_slicing = all.value[sw_row_of(h, o->slice_time)];

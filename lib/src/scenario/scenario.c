@@ -81,7 +81,6 @@ void sw_scenario_init(sw_scenario *scenario)
     snprintf(s.meat.name, sizeof s.meat.name, "whole trimmed brisket");
     s.meat.shape = SW_SHAPE_SLAB;
     s.meat.mass = 6.5;
-    s.meat.thickness = 0.075;
     s.meat.initial_temperature = celsius(5);
     s.meat.composition = (sw_composition){.water = 0.703, .protein = 0.207, .fat = 0.08, .ash = 0.01};
     s.meat.fat_cap_thickness = 0.0;
@@ -120,6 +119,7 @@ void sw_scenario_init(sw_scenario *scenario)
     s.wrap.paper_emissivity = 0.9;
     s.wrap.foil_emissivity = 0.3;
     s.wrap.foil_resistance = 0.003;
+    s.wrap.lid_resistance = 0.3;
     s.wrap.foil_leak = 0.001;
     s.wrap.tray_resistance = 0.007;
     s.wrap.tray_convection = 1.0;
@@ -134,7 +134,7 @@ void sw_scenario_init(sw_scenario *scenario)
 
     s.spritz = (sw_spritz){.every = 0.5 * hour, .from = 2 * hour, .temperature = celsius(20), .cling = 0.1};
 
-    s.pull = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(95)};
+    s.pull = (sw_ending){SW_ENDING_USUAL, SW_USUAL_PULL};
 
     s.rest = (sw_place){.temperature = celsius(22),
                         .humidity_ratio = 0.008,

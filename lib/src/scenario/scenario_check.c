@@ -1,6 +1,7 @@
 #include <stallwright/scenario.h>
 
 #include "pit_air.h"
+#include "say.h"
 #include "scenario_check_pit.h"
 #include "scenario_check_wrap.h"
 #include "scenario_keys.h"
@@ -15,9 +16,33 @@ static const double boiling_margin = 0.5;
 /* Thinner or narrower is no cut of meat, and takes many steps: the time to warm a cell goes with its square [m]. */
 static const double thinnest = 0.01, narrowest = 0.02;
 
-static double celsius(double kelvin)
+static double least(double a, double b)
 {
-    return kelvin - 273.15;
+    return a < b ? a : b;
+}
+
+/* One way to say the mass, and not too little of it. asked: as it was given; settled: with the mass that follows. */
+static sw_status check_mass(sw_context *context, const sw_scenario *asked, const sw_scenario *settled)
+{
+    const sw_meat *m = &asked->meat;
+    const double smallest = 0.2, largest = sw_scenario_key_find("meat.mass")->range.maximum, mass = settled->meat.mass;
+    char a[SW_SAY_SIZE], b[SW_SAY_SIZE], c[SW_SAY_SIZE], d[SW_SAY_SIZE];
+    sw_say(context, SW_QUANTITY_MASS, smallest, c);
+    sw_say(context, SW_QUANTITY_MASS, largest, d);
+    if (m->mass > 0.0 && m->bought_mass > 0.0)
+        return sw_fail(context, SW_ERR_RANGE,
+                       "meat.mass is %s and meat.bought_mass is %s; only one of them may be given: the trimmed cut, or the cut "
+                       "as bought", sw_say(context, SW_QUANTITY_MASS, m->mass, a), sw_say(context, SW_QUANTITY_MASS, m->bought_mass, b));
+    if (!(m->mass > 0.0) && !(m->bought_mass > 0.0))
+        return sw_fail(context, SW_ERR_RANGE, "meat.mass and meat.bought_mass are both 0; one of them must be given");
+    if (mass >= smallest && mass <= largest)
+        return SW_OK;
+    if (m->bought_mass > 0.0)
+        return sw_fail(context, SW_ERR_RANGE,
+                       "meat.bought_mass is %s, of which serving.trimming %.3g leaves %s; allowed are %s to %s",
+                       sw_say(context, SW_QUANTITY_MASS, m->bought_mass, a), asked->serving.trimming,
+                       sw_say(context, SW_QUANTITY_MASS, mass, b), c, d);
+    return sw_fail(context, SW_ERR_RANGE, "meat.mass is %s; allowed %s to %s", sw_say(context, SW_QUANTITY_MASS, mass, a), c, d);
 }
 
 static sw_status check_meat(sw_context *context, const sw_meat *m)
@@ -31,22 +56,23 @@ static sw_status check_meat(sw_context *context, const sw_meat *m)
         return sw_fail(context, SW_ERR_RANGE,
                        "meat.composition has water %.3g and protein %.3g; lean meat needs at least 0.3 and 0.05",
                        c->water, c->protein);
+    char a[SW_SAY_SIZE], b[SW_SAY_SIZE];
     if (m->thickness > 0.0 && m->thickness < thinnest)
-        return sw_fail(context, SW_ERR_RANGE, "meat.thickness is %.4g mm; allowed %.4g mm or more, or 0 to take it from the mass",
-                       1e3 * m->thickness, 1e3 * thinnest);
+        return sw_fail(context, SW_ERR_RANGE, "meat.thickness is %s; allowed %s or more, or 0 to take it from the mass",
+                       sw_say(context, SW_QUANTITY_LENGTH, m->thickness, a), sw_say(context, SW_QUANTITY_LENGTH, thinnest, b));
     if (m->width > 0.0 && m->width < narrowest)
-        return sw_fail(context, SW_ERR_RANGE,
-                       "meat.width is %.4g mm; allowed %.4g mm or more, or 0 to take it from usual proportions", 1e3 * m->width,
-                       1e3 * narrowest);
+        return sw_fail(context, SW_ERR_RANGE, "meat.width is %s; allowed %s or more, or 0 to take it from usual proportions",
+                       sw_say(context, SW_QUANTITY_LENGTH, m->width, a), sw_say(context, SW_QUANTITY_LENGTH, narrowest, b));
     bool round = m->shape == SW_SHAPE_CYLINDER || m->shape == SW_SHAPE_SPHERE;
     if (m->fat_cap_thickness > 0.0 && round)
         return sw_fail(context, SW_ERR_RANGE,
-                       "meat.fat_cap.thickness is %.4g mm, but a %s has no fat cap; a slab or a section may have one",
-                       1e3 * m->fat_cap_thickness, sw_shape_name(m->shape));
+                       "meat.fat_cap.thickness is %s, but a %s has no fat cap; a slab or a section may have one",
+                       sw_say(context, SW_QUANTITY_LENGTH, m->fat_cap_thickness, a), sw_shape_name(m->shape));
     if (m->thickness > 0.0 && !(m->fat_cap_thickness < 0.5 * m->thickness))
         return sw_fail(context, SW_ERR_RANGE,
-                       "meat.fat_cap.thickness is %.4g mm; allowed 0 to less than half of meat.thickness, %.4g mm",
-                       1e3 * m->fat_cap_thickness, 500.0 * m->thickness);
+                       "meat.fat_cap.thickness is %s; allowed 0 to less than half of meat.thickness, %s",
+                       sw_say(context, SW_QUANTITY_LENGTH, m->fat_cap_thickness, a),
+                       sw_say(context, SW_QUANTITY_LENGTH, 0.5 * m->thickness, b));
     return SW_OK;
 }
 
@@ -78,9 +104,10 @@ static sw_status check_section(sw_context *context, const sw_meat *m)
     if (m->probe_count > 0 && !sw_shape_is_section(m->shape))
         return sw_fail(context, SW_ERR_RANGE, "meat.probes has %zu places, but a %s has its one probe in the middle",
                        m->probe_count, sw_shape_name(m->shape));
+    char seam[SW_SAY_SIZE];
     if (m->seam_thickness > 0.0 && m->shape != SW_SHAPE_PACKER)
-        return sw_fail(context, SW_ERR_RANGE, "meat.seam_thickness is %.4g mm, but only a packer has a seam, not a %s",
-                       1e3 * m->seam_thickness, sw_shape_name(m->shape));
+        return sw_fail(context, SW_ERR_RANGE, "meat.seam_thickness is %s, but only a packer has a seam, not a %s",
+                       sw_say(context, SW_QUANTITY_LENGTH, m->seam_thickness, seam), sw_shape_name(m->shape));
     return check_outline(context, m);
 }
 
@@ -100,9 +127,12 @@ static sw_status check_pit_temperature(sw_context *context, const sw_pit *pit)
         highest = fmax(highest, pit->steps[i].temperature + pit->cycle_swing);
     if (lowest >= range.minimum && highest <= range.maximum)
         return SW_OK;
-    return sw_fail(context, SW_ERR_RANGE, "pit.cycle.swing is %.4g K, which takes pit.temperature to %.4g and %.4g C; allowed "
-                                          "%.4g to %.4g C",
-                   pit->cycle_swing, celsius(lowest), celsius(highest), celsius(range.minimum), celsius(range.maximum));
+    char swing[SW_SAY_SIZE], a[SW_SAY_SIZE], b[SW_SAY_SIZE], c[SW_SAY_SIZE], d[SW_SAY_SIZE];
+    return sw_fail(context, SW_ERR_RANGE, "pit.cycle.swing is %s, which takes pit.temperature to %s and %s; allowed %s to %s",
+                   sw_say(context, SW_QUANTITY_TEMPERATURE_DIFFERENCE, pit->cycle_swing, swing),
+                   sw_say(context, SW_QUANTITY_TEMPERATURE, lowest, a), sw_say(context, SW_QUANTITY_TEMPERATURE, highest, b),
+                   sw_say(context, SW_QUANTITY_TEMPERATURE, range.minimum, c),
+                   sw_say(context, SW_QUANTITY_TEMPERATURE, range.maximum, d));
 }
 
 sw_status sw_scenario_check_pit_air(sw_context *context, const sw_scenario *s)
@@ -155,42 +185,50 @@ static sw_status check_pit(sw_context *context, const sw_pit *pit)
                            pit->steps[i].start / 3600.0, pit->steps[i - 1].start / 3600.0);
     if (pit->steps[pit->step_count - 1].ramp)
         return sw_fail(context, SW_ERR_RANGE, "the last step of pit.temperature has no next one to ramp to");
+    char a[SW_SAY_SIZE], b[SW_SAY_SIZE];
     if (pit->convection > 0.0 && pit->convection < 1.0)
-        return sw_fail(context, SW_ERR_RANGE,
-                       "pit.convection is %.4g W/m2/K; allowed 1 or more, or 0 to take it from pit.air_speed", pit->convection);
+        return sw_fail(context, SW_ERR_RANGE, "pit.convection is %s; allowed %s or more, or 0 to take it from pit.air_speed",
+                       sw_say(context, SW_QUANTITY_HEAT_TRANSFER, pit->convection, a),
+                       sw_say(context, SW_QUANTITY_HEAT_TRANSFER, 1.0, b));
     sw_status status = check_pit_temperature(context, pit);
     return status == SW_OK ? check_lid(context, pit) : status;
+}
+
+/* Wet meat does not get hotter than boiling water; the sentence has a pull that works. */
+static sw_status check_pull_boils(sw_context *context, const sw_scenario *s)
+{
+    double pressure, boiling;
+    if (s->pull.kind != SW_ENDING_PROBE_TEMPERATURE || sw_pressure_at_altitude(s->pit.altitude, &pressure) != SW_OK ||
+        sw_saturation_temperature(pressure, &boiling) != SW_OK || s->pull.value < boiling - boiling_margin)
+        return SW_OK;
+    char pull[SW_SAY_SIZE], limit[SW_SAY_SIZE], works[SW_SAY_SIZE], place[SW_SAY_SIZE], boil[SW_SAY_SIZE];
+    return sw_fail(context, SW_ERR_RANGE,
+                   "pull is %s; allowed below %s: wet meat does not get hotter than boiling water, which at pit.altitude %s is "
+                   "%s; %s works (pull: usual takes it)",
+                   sw_say(context, SW_QUANTITY_TEMPERATURE, s->pull.value, pull),
+                   sw_say(context, SW_QUANTITY_TEMPERATURE, boiling - boiling_margin, limit),
+                   sw_say_altitude(context, s->pit.altitude, place), sw_say(context, SW_QUANTITY_TEMPERATURE, boiling, boil),
+                   sw_say(context, SW_QUANTITY_TEMPERATURE,
+                          least(SW_USUAL_PULL, boiling - SW_USUAL_PULL_BELOW_BOILING), works));
 }
 
 static sw_status check_endings(sw_context *context, const sw_scenario *s)
 {
     const sw_ending wrap = s->wrap.when, pull = s->pull;
-    double start = celsius(s->meat.initial_temperature);
+    char a[SW_SAY_SIZE], b[SW_SAY_SIZE];
     if (pull.kind == SW_ENDING_NONE)
         return sw_fail(context, SW_ERR_RANGE, "pull is none; it must be a probe temperature, a duration or a clock time");
-    if (pull.kind == SW_ENDING_PROBE_TEMPERATURE && !(celsius(pull.value) > start))
-        return sw_fail(context, SW_ERR_RANGE, "pull is %.1f C; allowed above meat.initial_temperature, %.1f C",
-                       celsius(pull.value), start);
-    double pressure, boiling;
-    if (sw_pressure_at_altitude(s->pit.altitude, &pressure) == SW_OK &&
-        sw_saturation_temperature(pressure, &boiling) == SW_OK && pull.kind == SW_ENDING_PROBE_TEMPERATURE &&
-        pull.value >= boiling - boiling_margin)
-        return sw_fail(context, SW_ERR_RANGE,
-                       "pull is %.1f C; allowed below %.1f C: wet meat does not get hotter than boiling water, which at "
-                       "pit.altitude %.0f m is %.1f C",
-                       celsius(pull.value), celsius(boiling - boiling_margin), s->pit.altitude, celsius(boiling));
-    if (s->wrap.kind == SW_WRAP_NONE)
-        return SW_OK;
+    if (pull.kind == SW_ENDING_PROBE_TEMPERATURE && !(pull.value > s->meat.initial_temperature))
+        return sw_fail(context, SW_ERR_RANGE, "pull is %s; allowed above meat.initial_temperature, %s",
+                       sw_say(context, SW_QUANTITY_TEMPERATURE, pull.value, a),
+                       sw_say(context, SW_QUANTITY_TEMPERATURE, s->meat.initial_temperature, b));
+    sw_status status = check_pull_boils(context, s);
+    if (status != SW_OK || s->wrap.kind == SW_WRAP_NONE)
+        return status;
     if (wrap.kind == SW_ENDING_NONE)
         return sw_fail(context, SW_ERR_RANGE,
                        "wrap.when is none although wrap.kind is %s; give a probe temperature, a duration or a clock time",
                        sw_wrap_name(s->wrap.kind));
-    if (wrap.kind == pull.kind && wrap.kind == SW_ENDING_PROBE_TEMPERATURE && !(wrap.value < pull.value))
-        return sw_fail(context, SW_ERR_RANGE, "wrap.when is %.1f C; allowed below pull, %.1f C", celsius(wrap.value),
-                       celsius(pull.value));
-    if (wrap.kind == pull.kind && wrap.kind == SW_ENDING_DURATION && !(wrap.value < pull.value))
-        return sw_fail(context, SW_ERR_RANGE, "wrap.when is %.4g h; allowed below pull, %.4g h", wrap.value / 3600.0,
-                       pull.value / 3600.0);
     return SW_OK;
 }
 
@@ -202,62 +240,13 @@ static sw_status check_duration(sw_context *context, const sw_scenario *s, const
     return SW_OK;
 }
 
-/* Units the sentences of this file use, by quantity; SI where nothing else is said. */
-static double shown(sw_quantity quantity, double value)
-{
-    return quantity == SW_QUANTITY_TEMPERATURE ? celsius(value) : value;
-}
-
-static const char *shown_unit(sw_quantity quantity)
-{
-    switch (quantity) {
-    case SW_QUANTITY_TEMPERATURE:
-        return " C";
-    case SW_QUANTITY_TEMPERATURE_DIFFERENCE:
-        return " K";
-    case SW_QUANTITY_HEATING_RATE:
-        return " K/s";
-    case SW_QUANTITY_MASS:
-        return " kg";
-    case SW_QUANTITY_LENGTH:
-        return " m";
-    case SW_QUANTITY_DURATION:
-    case SW_QUANTITY_CLOCK:
-        return " s";
-    case SW_QUANTITY_AREA:
-        return " m2";
-    case SW_QUANTITY_DIFFUSIVITY:
-        return " m2/s";
-    case SW_QUANTITY_HEAT_TRANSFER:
-        return " W/m2/K";
-    case SW_QUANTITY_THERMAL_RESISTANCE:
-        return " m2 K/W";
-    case SW_QUANTITY_PERMEANCE:
-        return " kg/s/m2/Pa";
-    case SW_QUANTITY_SURFACE:
-        return " m2";
-    case SW_QUANTITY_SPEED:
-        return " m/s";
-    case SW_QUANTITY_MASS_FLOW:
-        return " kg/s";
-    case SW_QUANTITY_HEAT_CAPACITY:
-        return " J/K";
-    case SW_QUANTITY_HEAT_LOSS:
-        return " W/K";
-    case SW_QUANTITY_MASS_PER_AREA:
-        return " kg/m2";
-    default:
-        return "";
-    }
-}
-
 static sw_status check_range(sw_context *context, const char *name, sw_quantity quantity, sw_range range, double value)
 {
     if (value >= range.minimum && value <= range.maximum) /* NaN fails */
         return SW_OK;
-    const char *unit = shown_unit(quantity);
-    return sw_fail(context, SW_ERR_RANGE, "%s is %.6g%s; allowed %.6g to %.6g%s", name, shown(quantity, value), unit,
-                   shown(quantity, range.minimum), shown(quantity, range.maximum), unit);
+    char a[SW_SAY_SIZE], b[SW_SAY_SIZE], c[SW_SAY_SIZE];
+    return sw_fail(context, SW_ERR_RANGE, "%s is %s; allowed %s to %s", name, sw_say(context, quantity, value, a),
+                   sw_say(context, quantity, range.minimum, b), sw_say(context, quantity, range.maximum, c));
 }
 
 static sw_status check_ending(sw_context *context, const sw_scenario_key *key, const sw_ending *ending)
@@ -265,6 +254,10 @@ static sw_status check_ending(sw_context *context, const sw_scenario_key *key, c
     switch (ending->kind) {
     case SW_ENDING_NONE:
         return SW_OK;
+    case SW_ENDING_USUAL:
+        if (!key->ending.may_be_usual)
+            return sw_fail(context, SW_ERR_ARGUMENT, "%s is usual, which only pull may be", key->name);
+        return check_range(context, key->name, SW_QUANTITY_TEMPERATURE, key->ending.temperature, ending->value);
     case SW_ENDING_PROBE_TEMPERATURE:
         return check_range(context, key->name, SW_QUANTITY_TEMPERATURE, key->ending.temperature, ending->value);
     case SW_ENDING_DURATION:
@@ -305,34 +298,44 @@ static sw_status check_key(sw_context *context, const sw_scenario *s, const sw_s
     }
 }
 
+/* What only the values together can break; s is settled. */
+static sw_status check_together(sw_context *context, const sw_scenario *s)
+{
+    sw_status status = check_meat(context, &s->meat);
+    if (status == SW_OK)
+        status = check_section(context, &s->meat);
+    if (status == SW_OK)
+        status = check_pit(context, &s->pit);
+    if (status == SW_OK)
+        status = sw_scenario_check_pit_air(context, s);
+    if (status == SW_OK)
+        status = check_endings(context, s);
+    if (status == SW_OK)
+        status = sw_scenario_check_wraps(context, s);
+    if (status == SW_OK)
+        status = check_duration(context, s, "wrap.when", s->wrap.when);
+    if (status == SW_OK)
+        status = check_duration(context, s, "rewrap.when", s->rewrap.when);
+    if (status == SW_OK)
+        status = check_duration(context, s, "pull", s->pull);
+    if (status == SW_OK)
+        status = check_duration(context, s, "rest.until", s->rest.until);
+    if (status == SW_OK)
+        status = check_duration(context, s, "hold.until", s->hold.until);
+    if (status == SW_OK)
+        status = check_duration(context, s, "cooling.until", s->cooling.until);
+    return status;
+}
+
 sw_status sw_scenario_check(sw_context *context, const sw_scenario *scenario)
 {
     sw_status status = SW_OK;
     for (size_t i = 0; status == SW_OK && i < sw_scenario_key_count(); i++)
         status = check_key(context, scenario, sw_scenario_key_at(i));
-    if (status == SW_OK)
-        status = check_meat(context, &scenario->meat);
-    if (status == SW_OK)
-        status = check_section(context, &scenario->meat);
-    if (status == SW_OK)
-        status = check_pit(context, &scenario->pit);
-    if (status == SW_OK)
-        status = sw_scenario_check_pit_air(context, scenario);
-    if (status == SW_OK)
-        status = check_endings(context, scenario);
-    if (status == SW_OK)
-        status = sw_scenario_check_wraps(context, scenario);
-    if (status == SW_OK)
-        status = check_duration(context, scenario, "wrap.when", scenario->wrap.when);
-    if (status == SW_OK)
-        status = check_duration(context, scenario, "rewrap.when", scenario->rewrap.when);
-    if (status == SW_OK)
-        status = check_duration(context, scenario, "pull", scenario->pull);
-    if (status == SW_OK)
-        status = check_duration(context, scenario, "rest.until", scenario->rest.until);
-    if (status == SW_OK)
-        status = check_duration(context, scenario, "hold.until", scenario->hold.until);
-    if (status == SW_OK)
-        status = check_duration(context, scenario, "cooling.until", scenario->cooling.until);
-    return status;
+    sw_scenario settled = *scenario;
+    if (status == SW_OK) {
+        sw_scenario_settle(&settled);
+        status = check_mass(context, scenario, &settled);
+    }
+    return status == SW_OK ? check_together(context, &settled) : status;
 }

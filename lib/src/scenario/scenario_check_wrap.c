@@ -1,5 +1,7 @@
 #include "scenario_check_wrap.h"
 
+#include "say.h"
+
 #include <stallwright/wrap_traits.h>
 
 typedef struct named_ending {
@@ -16,13 +18,13 @@ static sw_status check_order(sw_context *context, named_ending earlier, named_en
     const bool first = blamed->name == earlier.name;
     const char *other = first ? later.name : earlier.name, *side = first ? "below" : "above";
     const double value = first ? a : b, limit = first ? b : a;
-    if (earlier.ending.kind == SW_ENDING_PROBE_TEMPERATURE)
-        return sw_fail(context, SW_ERR_RANGE, "%s is %.1f C; allowed %s %s, %.1f C", blamed->name, value - 273.15, side, other,
-                       limit - 273.15);
-    if (earlier.ending.kind == SW_ENDING_DURATION)
-        return sw_fail(context, SW_ERR_RANGE, "%s is %.4g h; allowed %s %s, %.4g h", blamed->name, value / 3600.0, side, other,
-                       limit / 3600.0);
-    return SW_OK;
+    const bool by_probe = earlier.ending.kind == SW_ENDING_PROBE_TEMPERATURE;
+    const sw_quantity quantity = by_probe ? SW_QUANTITY_TEMPERATURE : SW_QUANTITY_DURATION;
+    char said[SW_SAY_SIZE], said_limit[SW_SAY_SIZE];
+    if (!by_probe && earlier.ending.kind != SW_ENDING_DURATION)
+        return SW_OK;
+    return sw_fail(context, SW_ERR_RANGE, "%s is %s; allowed %s %s, %s", blamed->name, sw_say(context, quantity, value, said),
+                   side, other, sw_say(context, quantity, limit, said_limit));
 }
 
 static sw_status check_between(sw_context *context, named_ending from, named_ending middle, named_ending to)
@@ -50,7 +52,8 @@ sw_status sw_scenario_check_wraps(sw_context *context, const sw_scenario *s)
     sw_status status = SW_OK;
     if (s->wrap.kind == SW_WRAP_NONE)
         return SW_OK;
-    if (rewraps)
+    status = check_order(context, wrap, pull, &wrap);
+    if (status == SW_OK && rewraps)
         status = check_between(context, wrap, rewrap, pull);
     if (status == SW_OK && sw_wrap_traits_of(s->wrap.kind)->is_open)
         status = check_pour(context, s, wrap, rewraps ? rewrap : pull);

@@ -119,9 +119,13 @@ static const sw_scenario_key keys[] = {
     TEXT("meat.name", meat.name, "what the cut is called in the results"),
     CHOICE("meat.shape", meat.shape, shape_choice, SW_SHAPE_COUNT,
            "in one dimension slab, cylinder, sphere; in two section, taper, short-cylinder, flat, point, packer, outline"),
-    VALUE("meat.mass", meat.mass, MASS, 0.2, 30.0, "kg", "lb", "of the whole trimmed raw cut"),
+    VALUE("meat.mass", meat.mass, MASS, 0.0, 30.0, "kg", "lb",
+          "of the whole trimmed raw cut, 0.2 kg (0.44 lb) or more; 0 takes it from meat.bought_mass"),
+    VALUE("meat.bought_mass", meat.bought_mass, MASS, 0.0, 60.0, "kg", "lb",
+          "of the cut as bought, of which serving.trimming is trimmed off, in place of meat.mass; 0 if that is given"),
     VALUE("meat.thickness", meat.thickness, LENGTH, 0.0, 0.4, "cm", "in",
-          "at its thickest, fat cap included, or diameter; 0 takes it from the mass and usual proportions"),
+          "at its thickest, fat cap included, or diameter; 0 takes it from mass and shape: a slab of 6.5 kg (14.3 lb) is 7.5 cm "
+          "(2.95 in), and the cube root of the mass scales it"),
     VALUE("meat.width", meat.width, LENGTH, 0.0, 1.0, "cm", "in",
           "of a section: its other side, or a short cylinder's height; 0 takes it from usual proportions"),
     VALUE("meat.end_thickness", meat.end_thickness, LENGTH, 0.0, 0.4, "cm", "in",
@@ -248,7 +252,7 @@ static const sw_scenario_key keys[] = {
           "thermal, of the paper and the air under it; about 0.003 to 0.01"),
     FRACTION("wrap.paper.emissivity", wrap.paper_emissivity, 0.01, 1.0, "of the paper's outside; about 0.9"),
     VALUE("wrap.paper.capacity", wrap.paper_capacity, MASS_PER_AREA, 0.0, 1.0, "g/m2", "oz/ft2",
-          "juice the paper holds before it drips; about 100 to 300"),
+          "juice the paper holds before it drips; about 100 g/m2 to 300 g/m2 (0.33 oz/ft2 to 0.98 oz/ft2)"),
     FRACTION("wrap.paper.greasy", wrap.paper_greasy, 0.01, 1.0,
              "share of its permeance that paper soaked with fat keeps; about 0.2 to 0.5"),
     FRACTION("wrap.foil.emissivity", wrap.foil_emissivity, 0.01, 1.0,
@@ -257,6 +261,8 @@ static const sw_scenario_key keys[] = {
           "thermal, of the gap under closed foil"),
     FRACTION("wrap.foil.leak", wrap.foil_leak, 0.0, 1.0,
              "share of an open surface's vapour that escapes from closed foil; small when folded well"),
+    VALUE("wrap.lid.resistance", wrap.lid_resistance, THERMAL_RESISTANCE, 0.0, 2.0, "m2 K/W", "m2 K/W",
+          "thermal, of the still gap under a pan's lid; about 0.15 to 0.6"),
     VALUE("wrap.tray.resistance", wrap.tray_resistance, THERMAL_RESISTANCE, 0.0, 0.5, "m2 K/W", "m2 K/W",
           "thermal, of the juice between meat and tray; about 0.005 to 0.01"),
     FRACTION("wrap.tray.convection", wrap.tray_convection, 0.0, 1.0,
@@ -276,7 +282,11 @@ static const sw_scenario_key keys[] = {
     VALUE("spritz.cling", spritz.cling, MASS_PER_AREA, 0.001, 1.0, "g/m2", "oz/ft2",
           "what clings to the surface at most; the rest drips off"),
 
-    ENDING("pull", pull, 60.0, false, "when the meat comes off the pit"),
+    {.name = "pull",
+     .type = SW_KEY_ENDING,
+     .offset = FIELD(pull),
+     .meaning = "when the meat comes off the pit; usual is 95 C (203 F), or 2 K (3.6 F) under the boiling point where that is lower",
+     .ending = {{CELSIUS(10.0), CELSIUS(110.0)}, {60.0, SW_LONGEST_PHASE}, false, false, true}},
 
     PLACE("rest", rest, 10.0, "of the air where the meat rests; a kitchen has about 22 C (72 F)",
           "when the rest ends; none leaves it out"),
@@ -332,8 +342,9 @@ static const sw_group_of_keys groups[] = {
     {"pit.pan", "a pan of water, used if pit.humidity is balance"},
     {"wrap", "The wrap: numbers of wraps that are not used do no harm."},
     {"wrap.paper", "used by paper"},
-    {"wrap.foil", "used by closed-foil, and by open-tray for the outside of the tray"},
-    {"wrap.tray", "used by open-tray"},
+    {"wrap.foil", "used by closed-foil and covered-pan, and by open-tray for the outside of the tray"},
+    {"wrap.lid", "used by covered-pan"},
+    {"wrap.tray", "used by open-tray and covered-pan"},
     {"rewrap", "A second wrap, or the first taken off again."},
     {"spritz", "Liquid sprayed or mopped on while the meat is open on the pit."},
     {"rest", "The rest after the pull: the meat cools in a room."},
@@ -384,7 +395,15 @@ const sw_group_of_keys *sw_scenario_group_at(size_t number)
     return number < GROUP_COUNT ? &groups[number] : NULL;
 }
 
+void sw_scenario_key_given(const sw_scenario_key *key, sw_scenario *s)
+{
+    if (key->offset == FIELD(meat.mass) && s->meat.mass > 0.0)
+        s->meat.bought_mass = 0.0;
+    if (key->offset == FIELD(meat.bought_mass) && s->meat.bought_mass > 0.0)
+        s->meat.mass = 0.0;
+}
+
 sw_ending_limits sw_ending_limits_default(void)
 {
-    return (sw_ending_limits){{CELSIUS(10.0), CELSIUS(110.0)}, {0.0, SW_LONGEST_PHASE}, true, false};
+    return (sw_ending_limits){{CELSIUS(10.0), CELSIUS(110.0)}, {0.0, SW_LONGEST_PHASE}, true, false, false};
 }

@@ -17,6 +17,7 @@ typedef struct sw_ending_limits {
     sw_range duration;    /* [s] */
     bool may_be_none;
     bool may_be_bark;
+    bool may_be_usual;
 } sw_ending_limits;
 
 typedef enum sw_key_type {
@@ -61,6 +62,9 @@ const sw_scenario_key *sw_scenario_key_find(const char *name);
 
 /* Number of the key in the table. */
 size_t sw_scenario_key_number(const sw_scenario_key *key);
+
+/* A mass is said in one of two ways: the one just given takes the place of the other. */
+void sw_scenario_key_given(const sw_scenario_key *key, sw_scenario *scenario);
 
 /* Number of a group that holds keys ("meat", "meat.composition"), below SW_SCENARIO_NAMES_MAX; -1 if there is none. */
 int sw_scenario_group_number(const char *name);

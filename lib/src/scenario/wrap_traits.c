@@ -17,6 +17,7 @@ static const sw_wrap_traits traits[SW_WRAP_COUNT] = {
                              .cover = SW_COVER_FOIL,
                              .holds_pool = true,
                              .is_compared = true},
+    [SW_WRAP_COVERED_PAN] = {.name = "covered-pan", .holder = "pan", .cover = SW_COVER_LID, .holds_pool = true, .has_rim = true},
 };
 
 const sw_wrap_traits *sw_wrap_traits_of(sw_wrap_kind kind)

@@ -129,7 +129,7 @@ static bool ending_quantity(const sw_factor *f, sw_quantity *quantity)
                                              [SW_ENDING_CLOCK_ON_DAY] = SW_QUANTITY_CLOCK};
     sw_ending_kind kind = ending_at(f, 0).kind;
     for (size_t i = 0; i < f->count; i++)
-        if (ending_at(f, i).kind != kind || kind == SW_ENDING_NONE || kind == SW_ENDING_BARK)
+        if (ending_at(f, i).kind != kind || kind == SW_ENDING_NONE || kind == SW_ENDING_BARK || kind == SW_ENDING_USUAL)
             return false;
     *quantity = quantities[kind];
     return true;
@@ -184,6 +184,7 @@ void sw_factor_apply(const sw_factor *f, size_t value, sw_scenario *scenario)
 {
     const span s = span_of(f->key);
     memcpy((unsigned char *)scenario + s.offset, value_at(f, value), s.size);
+    sw_scenario_key_given(f->key, scenario);
 }
 
 void sw_factor_apply_number(const sw_factor *f, double number, sw_scenario *scenario)

@@ -1,5 +1,7 @@
 #include <stallwright/study.h>
 
+#include "say.h"
+
 #include <pthread.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -12,6 +14,7 @@
 typedef struct crew {
     const sw_study *study;
     const sw_study_work *work;
+    sw_unit_system units; /* of the sentences */
     pthread_mutex_t lock;
     size_t next; /* run, without work->next */
     sw_status status;
@@ -66,6 +69,7 @@ static void *cook_runs(void *data)
         stop_for_memory(c);
         return NULL;
     }
+    sw_context_set_units(context, c->units);
     while (next_run(c, &run)) {
         sw_study_result result;
         if (sw_study_cook(context, c->study, run, &result) == SW_OK)
@@ -81,7 +85,7 @@ sw_status sw_study_run(sw_context *context, const sw_study *study, const sw_stud
 {
     pthread_t threads[SW_STUDY_THREADS_MAX];
     size_t started = 0;
-    crew c = {.study = study, .work = work};
+    crew c = {.study = study, .work = work, .units = sw_context_units(context)};
     if (work->threads < 1 || work->threads > SW_STUDY_THREADS_MAX)
         return sw_fail(context, SW_ERR_ARGUMENT, "%zu threads are asked for; allowed are 1 to %d", work->threads,
                        SW_STUDY_THREADS_MAX);

@@ -1,5 +1,7 @@
 #include "pit_air.h"
 
+#include "say.h"
+
 #include "saturation.h"
 #include "surface.h"
 
@@ -68,15 +70,17 @@ double sw_outside_humidity(double temperature, double relative_humidity, double 
 sw_status sw_pit_air_init(sw_context *context, const sw_pit *pit, double pressure, sw_pit_air *air)
 {
     const sw_pit_usual *kind = sw_pit_usual_of(pit->kind);
+    char a[SW_SAY_SIZE], b[SW_SAY_SIZE];
     if (!(pit->air_flow >= 0.0))
-        return sw_fail(context, SW_ERR_RANGE, "pit.air_flow is %.4g kg/h; allowed 0 (that of pit.kind) or more",
-                       3600.0 * pit->air_flow);
+        return sw_fail(context, SW_ERR_RANGE, "pit.air_flow is %s; allowed 0 (that of pit.kind) or more",
+                       sw_say(context, SW_QUANTITY_MASS_FLOW, pit->air_flow, a));
     if (!(pit->air_heat_share >= 0.0 && pit->air_heat_share < 1.0))
         return sw_fail(context, SW_ERR_RANGE, "pit.air_heat_share is %.4g; allowed 0 (that of pit.kind) to below 1",
                        pit->air_heat_share);
     if (pit->pan_area > 0.0 && !(pit->pan_depth < pit->height))
-        return sw_fail(context, SW_ERR_RANGE, "pit.pan.depth is %.4g cm; allowed below pit.height, %.4g cm",
-                       100.0 * pit->pan_depth, 100.0 * pit->height);
+        return sw_fail(context, SW_ERR_RANGE, "pit.pan.depth is %s; allowed below pit.height, %s",
+                       sw_say(context, SW_QUANTITY_LENGTH, pit->pan_depth, a),
+                       sw_say(context, SW_QUANTITY_LENGTH, pit->height, b));
     *air = (sw_pit_air){
         .pressure = pressure,
         .outside_temperature = pit->outside_temperature,
@@ -139,9 +143,10 @@ sw_status sw_pit_air_check(sw_context *context, const char *name, double tempera
     double most = SW_WATER_AIR_MASS_RATIO * saturation / (pressure - saturation);
     if (humidity <= most)
         return SW_OK;
+    char air[SW_SAY_SIZE];
     return sw_fail(context, SW_ERR_RANGE,
-                   "%s is %.4g; air of %.1f C at %.0f hPa is saturated at %.4g and holds no more vapour", name, humidity,
-                   temperature - 273.15, 0.01 * pressure, most);
+                   "%s is %.4g; air of %s, at the air pressure of the place, is saturated at %.4g and holds no more vapour", name,
+                   humidity, sw_say(context, SW_QUANTITY_TEMPERATURE, temperature, air), most);
 }
 
 /* Enthalpy above 0 C: SW_AIR_HEAT_CAPACITY t + W (2501 kJ/kg + 1.86 kJ/kgK t), t in C; ASHRAE Fundamentals 2017, chapter 1

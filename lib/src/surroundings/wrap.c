@@ -59,10 +59,10 @@ static void lie_in_pool(sw_surface *s, const sw_wrap *wrap, double temperature)
     s->drips = true;
 }
 
-/* Under closed foil with a pool: heat through the foil, vapour to and from the gas inside. */
-static void meet_gas_inside(sw_surface *s, const sw_wrap *wrap, double vapour_pressure, bool evaporation)
+/* Under foil or a lid with a pool below: heat through it and the gap under it, vapour to and from the gas inside. */
+static void meet_gas_inside(sw_surface *s, const sw_wrap *wrap, double resistance, double vapour_pressure, bool evaporation)
 {
-    cover_with_foil(s, wrap, wrap->foil_resistance, 0.0);
+    cover_with_foil(s, wrap, resistance, 0.0);
     s->contact = SW_CONTACT_INSIDE;
     s->vapour_pressure = vapour_pressure;
     s->vapour_coefficient = evaporation ? sw_open_vapour_coefficient(inside_convection, 0.0, s->pressure) : 0.0;
@@ -75,6 +75,15 @@ static void lie_on_floor(sw_surface *s, const sw_wrap *wrap)
     cover_with_foil(s, wrap, wrap->tray_resistance, 0.0);
 }
 
+static void close_over(sw_surface *s, const sw_wrap *wrap, double resistance, const sw_wrap_contents *contents,
+                       bool evaporation)
+{
+    if (contents->has_pool)
+        meet_gas_inside(s, wrap, resistance, contents->inside_vapour_pressure, evaporation);
+    else
+        cover_with_foil(s, wrap, resistance, wrap->foil_leak);
+}
+
 static void cover(sw_surface *s, const sw_wrap *wrap, sw_wrap_cover cover, const sw_wrap_contents *contents, bool evaporation)
 {
     switch (cover) {
@@ -84,10 +93,10 @@ static void cover(sw_surface *s, const sw_wrap *wrap, sw_wrap_cover cover, const
         cover_with_paper(s, wrap, contents->paper_permeance);
         break;
     case SW_COVER_FOIL:
-        if (contents->has_pool)
-            meet_gas_inside(s, wrap, contents->inside_vapour_pressure, evaporation);
-        else
-            cover_with_foil(s, wrap, wrap->foil_resistance, wrap->foil_leak);
+        close_over(s, wrap, wrap->foil_resistance, contents, evaporation);
+        break;
+    case SW_COVER_LID:
+        close_over(s, wrap, wrap->lid_resistance, contents, evaporation);
         break;
     }
 }
