@@ -2,6 +2,7 @@
 #include "apps.h"
 
 #include "choices_page.h"
+#include "condensation.h"
 #include "cook_run.h"
 #include "csv_output.h"
 #include "food_safety.h"
@@ -377,6 +378,12 @@ static void print_notes(const choices *c, sw_unit_system units)
             printf("%s failed: %s.\n", c->runs[i].label, c->runs[i].failure);
     for (size_t i = 0; i < c->count; i++)
         print_missing(&c->runs[i], c->runs[i].label, units);
+    for (size_t i = 0; i < c->count; i++)
+        if (has_condensed(&c->runs[i])) {
+            prose words;
+            say_condensation(&c->runs[i], c->runs[i].label, &words);
+            prose_print(&words, units, "", "", stdout);
+        }
     for (size_t i = 0; i < c->count; i++)
         if (c->runs[i].status == SW_OK)
             judged[judged_count++] = (judged_cook){c->runs[i].label, &c->runs[i].safety};

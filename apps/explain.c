@@ -55,6 +55,17 @@ static void set_budget(table *t, size_t row, const heat_budget *b, sw_unit_syste
     table_set(t, row, 8, show_share(heat_evaporation_share(b), text));
 }
 
+/* Whether there is an hour in which something gives heat that is told as more than nothing. */
+static bool gives_heat(const explanation *e)
+{
+    static const heat_item items[] = {HEAT_evaporation, HEAT_warming};
+    bool gives = false;
+    for (size_t i = 0; i < e->hour_count; i++)
+        for (size_t k = 0; k < sizeof items / sizeof *items; k++)
+            gives = gives || e->hours[i].item[items[k]] + (items[k] == HEAT_warming ? e->hours[i].item[HEAT_vapour] : 0.0) < -500.0;
+    return gives;
+}
+
 static void print_hours(const explanation *e, sw_unit_system units)
 {
     static const char *const heads[] = {"until", "probe", "air", "walls", "evaporates", "meat", "fat", "drip", "share"};
@@ -76,6 +87,9 @@ static void print_hours(const explanation *e, sw_unit_system units)
            "(vapour's warmth included), into its fat, out with drip; evaporation's share\n",
            e->step > 3600.0 ? show_duration(e->step, hours) : "each hour", units == SW_UNITS_US ? "BTU" : "kJ");
     table_print(t, false, stdout);
+    if (gives_heat(e))
+        printf("(Negative heat is given: vapour that condenses on the meat warms it, meat that\n"
+               "cools pays for what evaporates.)\n");
     free(t);
 }
 

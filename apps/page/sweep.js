@@ -318,8 +318,8 @@ function scatterWords(f, figure) {
   }
   const middle = quantile(sortedNumbers(cooks.map((c) => f.values[c])), 0.5);
   if (isAbsent(middle)) return "No cook was finished.";
-  return `Middle of "${figure.label}": ${middleOf(figure, cooks.filter((c) => f.values[c] <= middle))} in the lower half of ${f.label} (up to ` +
-    `${factorText(f, middle)}), ${middleOf(figure, cooks.filter((c) => f.values[c] > middle))} in the upper half.`;
+  return `Middle of "${figure.label}": lower half of ${f.label} (up to ${factorText(f, middle)}), ` +
+    `${middleOf(figure, cooks.filter((c) => f.values[c] <= middle))}; upper half, ${middleOf(figure, cooks.filter((c) => f.values[c] > middle))}.`;
 }
 
 function showScatter(f, i) {

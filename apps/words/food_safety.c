@@ -389,6 +389,11 @@ size_t safety_warnings(const judged_cook *cooks, size_t count, safety_warning *w
     return found + warn_of(SW_SAFETY_pit_heat, cooks, count, warnings + found);
 }
 
+const char *safety_subject(sw_safety_rule rule)
+{
+    return subjects[rule];
+}
+
 bool is_oven_only(const safety_warning *w)
 {
     return is_cool_oven(w->rule, w->safety);

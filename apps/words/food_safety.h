@@ -35,6 +35,9 @@ typedef struct safety_warning {
  * SW_SAFETY_RULE_COUNT for each cook; how many. */
 size_t safety_warnings(const judged_cook *cooks, size_t count, safety_warning *warnings);
 
+/* What a rule is about, in a few words. */
+const char *safety_subject(sw_safety_rule rule);
+
 /* Whether it says that the oven is too cool for the Code, of meat that is cooked. */
 bool is_oven_only(const safety_warning *warning);
 

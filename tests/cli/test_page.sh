@@ -44,6 +44,10 @@ printf 'title: "</script><!-- & \\"quotes\\""\nmeat:\n  name: "<script>alert(1)<
 valid hostile.html
 check hostile hostile.html
 
+# Vapour that condenses gives heat: it hangs from the axis of zero.
+"$program" explain -q $coarse --set pit.humidity_ratio=0.3 --page damp.html >out
+check damp damp.html
+
 # No stall, and a cook that never finishes: said in the page too.
 "$program" explain -q $coarse --set solver.evaporation=no --page none.html >out
 valid none.html
@@ -64,6 +68,8 @@ check warnings cold.html cold.txt
 "$program" compare -q $coarse --set hold.temperature=40C --page colds.html >colds.txt
 valid colds.html
 check warnings colds.html colds.txt
+"$program" compare -q $coarse --set hold.temperature=40C --format json >colds.json
+check quality colds.html colds.json
 
 # A missed hour and a hold that does not end are told in pages, by figures of their data.
 late="--set start=03:00 --set hold.until=13:00"
