@@ -14,7 +14,7 @@
 #include "probe_table.h"
 #include "quality_table.h"
 #include "quantity.h"
-#include "recommendation.h"
+#include "recommendation_words.h"
 #include "table.h"
 
 #include <stallwright/wrap_traits.h>
@@ -23,7 +23,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { CHOICES_MAX = RANKED_MAX };
+enum { CHOICES_MAX = SW_RANKED_MAX };
 
 typedef struct choices {
     size_t count;
@@ -395,25 +395,26 @@ static void print_notes(const choices *c, sw_unit_system units)
 
 static void print_ranking(const choices *c, const command_options *o)
 {
-    choice_ranking r;
+    sw_recommendation found;
     recommendation_text words;
     table t = {.has_heading = true};
     char text[QUANTITY_SIZE];
-    rank_runs((criterion)o->by, c->runs, c->count, &r);
-    recommend(&r, c->runs, c->count, (sw_unit_system)o->units, &words);
+    sw_recommend((sw_criterion)o->by, c->runs, c->count, &found);
+    say_recommendation(&found, c->runs, c->count, (sw_unit_system)o->units, &words);
+    const sw_ranking *r = &found.ranking;
     const char *const headings[] = {"place", "wrap", "done after", "yield", "bark", "collagen"};
     for (size_t i = 0; i < sizeof headings / sizeof *headings; i++)
         table_set(&t, 0, i, headings[i]);
-    for (size_t i = 0; i < r.count; i++) {
-        const cook_run *run = &c->runs[r.order[i]];
-        snprintf(text, sizeof text, "%zu", r.place[i]);
+    for (size_t i = 0; i < r->count; i++) {
+        const cook_run *run = &c->runs[r->order[i]];
+        snprintf(text, sizeof text, "%zu", r->place[i]);
         table_set(&t, i + 1, 0, text);
         table_set(&t, i + 1, 1, run->label);
-        for (int by = 0; by < BY_COUNT; by++)
-            table_set(&t, i + 1, (size_t)by + 2, show_criterion((criterion)by, run, text));
+        for (int by = 0; by < SW_BY_COUNT; by++)
+            table_set(&t, i + 1, (size_t)by + 2, show_criterion((sw_criterion)by, run, text));
     }
-    if (r.count > 0) {
-        printf("\nRanked by %s\n", (criterion)o->by == BY_TENDER ? "tenderness" : criterion_name((criterion)o->by));
+    if (r->count > 0) {
+        printf("\nRanked by %s\n", (sw_criterion)o->by == SW_BY_TENDER ? "tenderness" : sw_criterion_name((sw_criterion)o->by));
         table_print(&t, true, stdout);
     }
     printf("\n");
@@ -442,21 +443,21 @@ static int print_json(const choices *c, const command_options *o)
         json_array_append_new(list, json_choice(&c->runs[i], unwrapped_done(c)));
     json_object_set_new(document, "choices", list);
     if (o->by != BY_NOTHING) {
-        choice_ranking r;
+        sw_recommendation found;
         recommendation_text words;
-        rank_runs((criterion)o->by, c->runs, c->count, &r);
-        recommend(&r, c->runs, c->count, SW_UNITS_SI, &words);
-        json_object_set_new(document, "ranking", json_ranking(&r, &words, c->runs));
+        sw_recommend((sw_criterion)o->by, c->runs, c->count, &found);
+        say_recommendation(&found, c->runs, c->count, SW_UNITS_SI, &words);
+        json_object_set_new(document, "ranking", json_ranking(&found.ranking, &words, c->runs));
     }
     return json_print(document);
 }
 
 static int print_csv(const choices *c, const command_options *o)
 {
-    choice_ranking r;
+    sw_ranking r;
     if (o->by == BY_NOTHING)
         return csv_print_choices(c->runs, c->count, unwrapped_done(c), NULL);
-    rank_runs((criterion)o->by, c->runs, c->count, &r);
+    sw_rank((sw_criterion)o->by, c->runs, c->count, &r);
     return csv_print_choices(c->runs, c->count, unwrapped_done(c), &r);
 }
 
@@ -534,8 +535,8 @@ static int run_compare(const command_options *o, int argc, char **argv)
     if (status == EXIT_DONE)
         status = compare(&s, o, argc, argv, c);
     for (size_t i = 0; i < c->count; i++)
-        cook_run_free(&c->runs[i]);
-    cook_run_free(&c->unwrapped);
+        sw_run_free(&c->runs[i]);
+    sw_run_free(&c->unwrapped);
     free(c);
     session_end(&s);
     return status;

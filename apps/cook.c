@@ -13,7 +13,7 @@
 #include "probe_table.h"
 #include "quality_table.h"
 #include "quantity.h"
-#include "sensitivity.h"
+#include "sensitivity_table.h"
 #include "table.h"
 
 #include <stallwright/wrap_traits.h>
@@ -357,7 +357,7 @@ static void print_cautions(const cook_run *run, const command_options *o)
            "gas indoors.\n");
 }
 
-static int print_table(const cook_run *run, double spritz_cost, const sensitivity *inputs, const command_options *o)
+static int print_table(const cook_run *run, double spritz_cost, const sw_sensitivity *inputs, const command_options *o)
 {
     print_heading(run, o->units);
     print_timeline(run, o->units);
@@ -375,12 +375,12 @@ static int print_table(const cook_run *run, double spritz_cost, const sensitivit
     print_rest(&run->outcome, &run->scenario, o->units);
     print_quality(run, o->units);
     if (inputs)
-        sensitivity_print(inputs, o->units);
+        print_sensitivity(inputs, o->units);
     print_cautions(run, o);
     return flush_standard_output();
 }
 
-static int print_json(const cook_run *run, double spritz_cost, const sensitivity *inputs)
+static int print_json(const cook_run *run, double spritz_cost, const sw_sensitivity *inputs)
 {
     json_t *document = json_heading(&run->history->scenario);
     json_object_set_new(document, "choices", json_pack("[o]", json_choice(run, SW_ABSENT)));
@@ -392,7 +392,7 @@ static int print_json(const cook_run *run, double spritz_cost, const sensitivity
     return json_print(document);
 }
 
-static int print_result(const cook_run *run, double spritz_cost, const sensitivity *inputs, const command_options *o)
+static int print_result(const cook_run *run, double spritz_cost, const sw_sensitivity *inputs, const command_options *o)
 {
     switch (o->format) {
     case FORMAT_CSV:
@@ -405,7 +405,7 @@ static int print_result(const cook_run *run, double spritz_cost, const sensitivi
 }
 
 static int show(session *s, const command_options *o, int argc, char **argv, const cook_run *run, double spritz_cost,
-                const sensitivity *inputs)
+                const sw_sensitivity *inputs)
 {
     int status = outputs_write_results(s, o, argc, argv, run, 1);
     if (status == EXIT_DONE && o->plot_path)
@@ -456,7 +456,7 @@ static double spritz_cost_of(const cook_run *run, sw_context *context, progress 
     snprintf(dry.label, sizeof dry.label, "dry");
     cook_run_do(&dry, context, p);
     double cost = dry.status == SW_OK ? run->outcome.done_time - dry.outcome.done_time : SW_ABSENT;
-    cook_run_free(&dry);
+    sw_run_free(&dry);
     return cost;
 }
 
@@ -474,21 +474,23 @@ static int run_and_show(session *s, const command_options *o, int argc, char **a
         print_error("--sensitivity is told as a table or JSON; --format csv is the history of one cook");
         return EXIT_BAD_USE;
     }
-    sensitivity inputs;
+    sw_sensitivity inputs;
     note_idle_settings(s, o);
     note_idle_wraps(&s->scenario, o);
     progress_begin(&p, o);
     cook_run_do(&run, s->context, &p);
     const double cost = run.status == SW_OK ? spritz_cost_of(&run, s->context, &p) : SW_ABSENT;
-    if (run.status == SW_OK && o->sensitivity)
-        sensitivity_run(&run, s->context, &p, &inputs);
+    const sw_watch watch = progress_watch(&p);
+    sw_status found = run.status;
+    if (found == SW_OK && o->sensitivity)
+        found = sw_sensitivity_find(s->context, &run, &watch, &inputs);
     if (was_interrupted())
         status = report_interrupt();
-    else if (run.status != SW_OK)
-        status = report(s, run.status);
+    else if (found != SW_OK)
+        status = report(s, found);
     else
         status = show(s, o, argc, argv, &run, cost, o->sensitivity ? &inputs : NULL);
-    cook_run_free(&run);
+    sw_run_free(&run);
     return status;
 }
 

@@ -1,7 +1,7 @@
 /* stallwright explain: why does it stall? */
 #include "apps.h"
 
-#include "explanation.h"
+#include "explanation_words.h"
 #include "food_safety.h"
 #include "json_explanation.h"
 #include "json_output.h"
@@ -9,6 +9,7 @@
 #include "output_file.h"
 #include "outputs.h"
 #include "plot.h"
+#include "processors.h"
 #include "quantity.h"
 #include "story_page.h"
 #include "table.h"
@@ -17,7 +18,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-static void print_heading(const explanation *e, sw_unit_system units)
+static void print_heading(const sw_explanation *e, sw_unit_system units)
 {
     const sw_scenario *s = &e->cook.history->scenario;
     char cut[CUT_TEXT_SIZE], pit[QUANTITY_SIZE];
@@ -26,7 +27,7 @@ static void print_heading(const explanation *e, sw_unit_system units)
            sw_wrap_name(s->wrap.kind));
 }
 
-static void print_words(const explanation *e, void (*say)(const explanation *, prose *), sw_unit_system units)
+static void print_words(const sw_explanation *e, void (*say)(const sw_explanation *, prose *), sw_unit_system units)
 {
     prose p;
     say(e, &p);
@@ -43,30 +44,30 @@ static void set_heat(table *t, size_t row, size_t column, double joules, sw_unit
     table_set(t, row, column, text);
 }
 
-static void set_budget(table *t, size_t row, const heat_budget *b, sw_unit_system units)
+static void set_budget(table *t, size_t row, const sw_heat_budget *b, sw_unit_system units)
 {
     char text[QUANTITY_SIZE];
-    set_heat(t, row, 2, b->item[HEAT_air], units);
-    set_heat(t, row, 3, b->item[HEAT_radiation], units);
-    set_heat(t, row, 4, b->item[HEAT_evaporation], units);
-    set_heat(t, row, 5, b->item[HEAT_warming] + b->item[HEAT_vapour], units);
-    set_heat(t, row, 6, b->item[HEAT_fat], units);
-    set_heat(t, row, 7, b->item[HEAT_drip], units);
-    table_set(t, row, 8, show_share(heat_evaporation_share(b), text));
+    set_heat(t, row, 2, b->item[SW_HEAT_air], units);
+    set_heat(t, row, 3, b->item[SW_HEAT_radiation], units);
+    set_heat(t, row, 4, b->item[SW_HEAT_evaporation], units);
+    set_heat(t, row, 5, b->item[SW_HEAT_warming] + b->item[SW_HEAT_vapour], units);
+    set_heat(t, row, 6, b->item[SW_HEAT_fat], units);
+    set_heat(t, row, 7, b->item[SW_HEAT_drip], units);
+    table_set(t, row, 8, show_share(sw_heat_evaporation_share(b), text));
 }
 
 /* Whether there is an hour in which something gives heat that is told as more than nothing. */
-static bool gives_heat(const explanation *e)
+static bool gives_heat(const sw_explanation *e)
 {
-    static const heat_item items[] = {HEAT_evaporation, HEAT_warming};
+    static const sw_heat_item items[] = {SW_HEAT_evaporation, SW_HEAT_warming};
     bool gives = false;
-    for (size_t i = 0; i < e->hour_count; i++)
+    for (size_t i = 0; i < e->heat.count; i++)
         for (size_t k = 0; k < sizeof items / sizeof *items; k++)
-            gives = gives || e->hours[i].item[items[k]] + (items[k] == HEAT_warming ? e->hours[i].item[HEAT_vapour] : 0.0) < -500.0;
+            gives = gives || e->heat.heat[i].item[items[k]] + (items[k] == SW_HEAT_warming ? e->heat.heat[i].item[SW_HEAT_vapour] : 0.0) < -500.0;
     return gives;
 }
 
-static void print_hours(const explanation *e, sw_unit_system units)
+static void print_hours(const sw_explanation *e, sw_unit_system units)
 {
     static const char *const heads[] = {"until", "probe", "air", "walls", "evaporates", "meat", "fat", "drip", "share"};
     char text[QUANTITY_SIZE], hours[QUANTITY_SIZE];
@@ -76,16 +77,16 @@ static void print_hours(const explanation *e, sw_unit_system units)
     t->has_heading = true;
     for (size_t i = 0; i < sizeof heads / sizeof *heads; i++)
         table_set(t, 0, i, heads[i]);
-    for (size_t i = 0; i < e->hour_count; i++) {
-        table_set(t, i + 1, 0, show_duration(e->hour_end[i], text));
-        table_set(t, i + 1, 1, show_temperature(e->hour_probe[i], units, text));
-        set_budget(t, i + 1, &e->hours[i], units);
+    for (size_t i = 0; i < e->heat.count; i++) {
+        table_set(t, i + 1, 0, show_duration(e->heat.end[i], text));
+        table_set(t, i + 1, 1, show_temperature(e->heat.probe[i], units, text));
+        set_budget(t, i + 1, &e->heat.heat[i], units);
     }
-    table_set(t, e->hour_count + 1, 0, "all");
-    set_budget(t, e->hour_count + 1, &e->total, units);
+    table_set(t, e->heat.count + 1, 0, "all");
+    set_budget(t, e->heat.count + 1, &e->heat.total, units);
     printf("\nHeat in %s, %s: in from air and walls; out by evaporation, into the meat\n"
            "(vapour's warmth included), into its fat, out with drip; evaporation's share\n",
-           e->step > 3600.0 ? show_duration(e->step, hours) : "each hour", units == SW_UNITS_US ? "BTU" : "kJ");
+           e->heat.step > 3600.0 ? show_duration(e->heat.step, hours) : "each hour", units == SW_UNITS_US ? "BTU" : "kJ");
     table_print(t, false, stdout);
     if (gives_heat(e))
         printf("(Negative heat is given: vapour that condenses on the meat warms it, meat that\n"
@@ -104,7 +105,7 @@ static void set_change(table *t, size_t row, const char *name, const cook_run *r
     table_set(t, row, 3, !good || never_ends ? "-" : show_share(o->yield_at_pull, text));
 }
 
-static void print_changes(const explanation *e, sw_unit_system units)
+static void print_changes(const sw_explanation *e, sw_unit_system units)
 {
     static table t;
     t = (table){.has_heading = true};
@@ -113,9 +114,9 @@ static void print_changes(const explanation *e, sw_unit_system units)
         table_set(&t, 0, i, heads[i]);
     set_change(&t, 1, "as planned", &e->cook, e->never_ends);
     size_t row = 2;
-    for (int i = 0; i < CAUSE_COUNT; i++)
+    for (int i = 0; i < SW_CAUSE_COUNT; i++)
         if (!e->changed[i].is_no_change) {
-            set_change(&t, row, cause_words((cause)i), &e->changed[i].run, false);
+            set_change(&t, row, sw_cause_long_name((sw_cause)i), &e->changed[i].run, false);
             if (e->changed[i].run.status != SW_OK && e->changed[i].run.status != SW_ERR_NEVER_ENDS)
                 table_set(&t, row, 1, "failed");
             row++;
@@ -123,23 +124,23 @@ static void print_changes(const explanation *e, sw_unit_system units)
     printf("\nThe same cook with one cause changed at a time\n");
     table_print(&t, false, stdout);
     printf("\n");
-    for (int i = 0; i < CAUSE_COUNT; i++) {
+    for (int i = 0; i < SW_CAUSE_COUNT; i++) {
         prose p;
         char first[64];
-        say_change(e, (cause)i, &p);
-        snprintf(first, sizeof first, "- %s: ", cause_words((cause)i));
+        say_change(e, (sw_cause)i, &p);
+        snprintf(first, sizeof first, "- %s: ", sw_cause_long_name((sw_cause)i));
         prose_print(&p, units, first, "  ", stdout);
     }
 }
 
-static void print_common(const explanation *e, sw_unit_system units)
+static void print_common(const sw_explanation *e, sw_unit_system units)
 {
     prose p;
     prose_clear(&p);
-    prose_add(&p, "Common explanations, and the heat each would take; evaporation takes {heat}", e->total.item[HEAT_evaporation]);
+    prose_add(&p, "Common explanations, and the heat each would take; evaporation takes {heat}", e->heat.total.item[SW_HEAT_evaporation]);
     printf("\n");
     prose_print(&p, units, "", "", stdout);
-    for (size_t i = 0; i < COMMON_EXPLANATIONS; i++) {
+    for (size_t i = 0; i < SW_COMMON_EXPLANATIONS; i++) {
         char first[64];
         say_common(e, i, &p);
         prose_add(&p, " ({text})", e->common[i].source);
@@ -148,7 +149,7 @@ static void print_common(const explanation *e, sw_unit_system units)
     }
 }
 
-static int print_table(const explanation *e, sw_unit_system units)
+static int print_table(const sw_explanation *e, sw_unit_system units)
 {
     char definition[STALL_TEXT_SIZE];
     print_heading(e, units);
@@ -172,7 +173,7 @@ static int print_table(const explanation *e, sw_unit_system units)
     return flush_standard_output();
 }
 
-static int print_json(const explanation *e)
+static int print_json(const sw_explanation *e)
 {
     json_t *document = json_heading(&e->cook.history->scenario);
     json_add_explanation(document, e);
@@ -180,31 +181,27 @@ static int print_json(const explanation *e)
 }
 
 /* A cook that never finishes is explained, and still has not succeeded. */
-static int report_never(const explanation *e, const command_options *o)
+static int report_never(const sw_explanation *e, const command_options *o)
 {
     if (e->never_ends)
         print_error("%s", e->never_ends_reason);
     return report_missing(&e->cook, 1, o) == EXIT_DONE && !e->never_ends ? EXIT_DONE : EXIT_FAILED;
 }
 
-static int write_page(session *s, const command_options *o, const explanation *e, progress *p)
+static int write_page(session *s, const command_options *o, const sw_explanation *e, progress *p)
 {
-    cook_grid grid;
-    int status = cook_grid_make(&grid, &s->scenario, &e->cook.history->scenario, s->context, p);
-    if (status == EXIT_DONE)
-        status = story_page_write(o, e, &grid);
-    cook_grid_free(&grid);
-    return status;
+    const sw_watch watch = progress_watch(p);
+    sw_cook_grid *grid;
+    sw_status status = sw_cook_grid_make(s->context, &s->scenario, &e->cook.history->scenario, count_processors(), &watch, &grid);
+    if (status != SW_OK)
+        return report(s, status);
+    int exit_status = story_page_write(o, e, grid);
+    sw_cook_grid_destroy(grid);
+    return exit_status;
 }
 
-static int show(session *s, const command_options *o, const explanation *e, progress *p)
+static int show(session *s, const command_options *o, const sw_explanation *e, progress *p)
 {
-    if (was_interrupted())
-        return report_interrupt();
-    if (e->cook.status != SW_OK) {
-        sw_fail(s->context, e->cook.status, "%s", e->cook.failure);
-        return report(s, e->cook.status);
-    }
     int status = EXIT_DONE;
     if (o->plot_path)
         status = plot_explanation(o, e);
@@ -225,21 +222,17 @@ static int explain(session *s, const command_options *o)
         print_error("explain writes no csv; --format is table or json");
         return EXIT_BAD_USE;
     }
-    int status = outputs_check(o);
-    if (status != EXIT_DONE)
-        return status;
-    explanation *e = calloc(1, sizeof *e);
-    if (!e) {
-        print_error("the explanation cannot be kept: %s", sw_status_text(SW_ERR_MEMORY));
-        return EXIT_FAILED;
-    }
+    int exit_status = outputs_check(o);
+    if (exit_status != EXIT_DONE)
+        return exit_status;
+    sw_explanation *e = NULL;
     progress p;
     progress_begin(&p, o);
-    explanation_make(e, &s->scenario, s->context, &p);
-    status = show(s, o, e, &p);
-    explanation_free(e);
-    free(e);
-    return status;
+    const sw_watch watch = progress_watch(&p);
+    sw_status status = sw_explain(s->context, &s->scenario, &watch, &e);
+    exit_status = status == SW_OK ? show(s, o, e, &p) : report(s, status);
+    sw_explanation_destroy(e);
+    return exit_status;
 }
 
 static int run_explain(const command_options *o, int argc, char **argv)

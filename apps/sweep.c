@@ -6,6 +6,7 @@
 #include "outputs.h"
 #include "plot.h"
 #include "progress.h"
+#include "processors.h"
 #include "ranks.h"
 #include "scenario_option.h"
 #include "sweep_page.h"
@@ -40,7 +41,7 @@ typedef struct sweep {
     pthread_mutex_t lock; /* of what follows, and of the journal: the ranks' servant works beside the threads */
     size_t next;
     sw_status status; /* of the journal and the file; the first that is not SW_OK stays */
-    char failure[FAILURE_SIZE];
+    char failure[SW_RUN_FAILURE_SIZE];
     progress progress;
     struct timespec began, file_written;
     double file_cost;    /* of the last writing [s] */
@@ -95,11 +96,8 @@ static int choose_design(sweep *s)
 
 static int choose_threads(sweep *s)
 {
-    uint64_t threads = 1;
-    long processors = sysconf(_SC_NPROCESSORS_ONLN);
     /* Whoever starts ranks has counted the processors. */
-    if (ranks_count() == 1 && processors > 1)
-        threads = processors < SW_STUDY_THREADS_MAX ? (uint64_t)processors : SW_STUDY_THREADS_MAX;
+    uint64_t threads = ranks_count() == 1 ? count_processors() : 1;
     if (s->options->threads && !read_whole("--threads", s->options->threads, 1, SW_STUDY_THREADS_MAX, &threads))
         return EXIT_BAD_USE;
     s->threads = (size_t)threads;

@@ -1,6 +1,6 @@
 #!/bin/sh
 # Runs the tests under the sanitizers: sh tests/sanitizers.sh [FOLDER]. Everything under those of addresses and undefined behaviour,
-# what has threads under that of races. Takes an hour on two cores, so it is not part of run.sh; what it printed last is in
+# what has threads under that of races. Takes too long for run.sh; what it printed last, from the commit it names, is in
 # tests/sanitizers.txt.
 set -eu
 root=$(cd "$(dirname "$0")/.." && pwd)

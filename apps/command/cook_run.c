@@ -2,25 +2,10 @@
 
 #include "quantity.h"
 
-#include <stdio.h>
-
 void cook_run_do(cook_run *run, sw_context *context, progress *p)
 {
-    p->label = run->label;
-    run->status = sw_cook_run(context, &run->scenario, progress_observe, p, &run->history);
-    progress_end(p);
-    if (run->status == SW_OK) {
-        sw_outcome_evaluate(run->history, &run->outcome);
-        sw_safety_evaluate(run->history, &run->safety);
-    } else {
-        snprintf(run->failure, sizeof run->failure, "%s", sw_context_message(context));
-    }
-}
-
-void cook_run_free(cook_run *run)
-{
-    sw_history_destroy(run->history);
-    run->history = NULL;
+    const sw_watch watch = progress_watch(p);
+    sw_run_cook(context, run, &watch);
 }
 
 void cook_run_note_log(const cook_run *run, const command_options *o)

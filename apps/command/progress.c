@@ -75,6 +75,28 @@ int progress_observe(double time, double probe_temperature, void *data)
     return interrupted != 0;
 }
 
+static void begin_cook(const char *label, void *data)
+{
+    progress *p = data;
+    p->label = label;
+}
+
+static void end_cook(void *data)
+{
+    progress_end(data);
+}
+
+static bool is_interrupted(void *data)
+{
+    (void)data;
+    return was_interrupted();
+}
+
+sw_watch progress_watch(progress *p)
+{
+    return (sw_watch){.begin = begin_cook, .observe = progress_observe, .end = end_cook, .is_cancelled = is_interrupted, .data = p};
+}
+
 void progress_count(progress *p, size_t done, size_t before, size_t total, const struct timespec *began)
 {
     enum { BAR = 20 };

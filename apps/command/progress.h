@@ -29,6 +29,9 @@ int progress_observe(double time, double probe_temperature, void *data);
  * run's started, before how many were there already. */
 void progress_count(progress *progress, size_t done, size_t before, size_t total, const struct timespec *began);
 
+/* The same for work that takes several cooks; the progress must outlive it. */
+sw_watch progress_watch(progress *progress);
+
 /* Clears the line. */
 void progress_end(progress *progress);
 

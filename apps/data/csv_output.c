@@ -2,7 +2,6 @@
 
 #include "figures.h"
 #include "output_file.h"
-#include "ranking.h"
 
 #include <ctype.h>
 #include <math.h>
@@ -81,7 +80,7 @@ static void print_missing_field(const cook_run *run)
     }
 }
 
-int csv_print_choices(const cook_run *runs, size_t count, double unwrapped_done, const choice_ranking *ranking)
+int csv_print_choices(const cook_run *runs, size_t count, double unwrapped_done, const sw_ranking *ranking)
 {
     figure figures[FIGURES_MAX];
     size_t figure_count = choice_figures(&runs[0], unwrapped_done, figures);
@@ -101,7 +100,7 @@ int csv_print_choices(const cook_run *runs, size_t count, double unwrapped_done,
         printf(",%s,%s,", good ? sw_surface_state_name(runs[i].outcome.top_state_at_pull) : "",
                is_known ? sw_tenderness_name(runs[i].outcome.tenderness) : "");
         print_missing_field(&runs[i]);
-        size_t place = ranking ? place_of(ranking, i) : 0;
+        size_t place = ranking ? sw_ranking_place(ranking, i) : 0;
         if (place > 0)
             printf(",%zu", place);
         puts(ranking && place == 0 ? "," : "");

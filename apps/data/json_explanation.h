@@ -2,11 +2,11 @@
 #ifndef SW_APPS_JSON_EXPLANATION_H
 #define SW_APPS_JSON_EXPLANATION_H
 
-#include "explanation.h"
+#include <stallwright/explanation.h>
 
 #include <jansson.h>
 
 /* The whole document, but for what json_heading says. */
-void json_add_explanation(json_t *document, const explanation *explanation);
+void json_add_explanation(json_t *document, const sw_explanation *explanation);
 
 #endif

@@ -4,7 +4,7 @@
 #include "missing.h"
 #include "output_file.h"
 #include "probe_table.h"
-#include "recommendation.h"
+#include "recommendation_words.h"
 
 #include <math.h>
 #include <string.h>
@@ -19,7 +19,7 @@ json_t *json_text(const char *text)
 {
     json_t *value = text ? json_string(text) : json_null();
     if (!value) {
-        char plain[FAILURE_SIZE];
+        char plain[SW_RUN_FAILURE_SIZE];
         snprintf(plain, sizeof plain, "%s", text);
         for (char *at = plain; *at; at++)
             *at = (unsigned char)*at < 128 ? *at : '?';
@@ -235,17 +235,17 @@ json_t *json_heading(const sw_scenario *s)
     return object;
 }
 
-json_t *json_ranking(const choice_ranking *ranking, const recommendation_text *recommendation, const cook_run *runs)
+json_t *json_ranking(const sw_ranking *ranking, const recommendation_text *recommendation, const cook_run *runs)
 {
     json_t *object = json_object(), *order = json_array(), *numbers = json_array();
-    json_put_text(object, "by", criterion_name(ranking->by));
+    json_put_text(object, "by", sw_criterion_name(ranking->by));
     json_put_text(object, "key", criterion_key(ranking->by));
     json_put_text(object, "recommended", ranking->count > 0 ? runs[ranking->order[0]].label : NULL);
     for (size_t i = 0; i < ranking->count; i++) {
         json_t *entry = json_object();
         json_put_text(entry, "label", runs[ranking->order[i]].label);
         json_object_set_new(entry, "place", json_integer((json_int_t)ranking->place[i]));
-        put_number(entry, "value", criterion_value(ranking->by, &runs[ranking->order[i]]));
+        put_number(entry, "value", sw_criterion_value(ranking->by, &runs[ranking->order[i]]));
         json_array_append_new(order, entry);
     }
     for (size_t i = 0; i < recommendation->count; i++) {
@@ -301,7 +301,7 @@ void json_add_details(json_t *object, const cook_run *run)
     json_object_set_new(object, "solver", solver);
 }
 
-static void put_change(json_t *object, const char *name, const char *unit, const change *c)
+static void put_change(json_t *object, const char *name, const char *unit, const sw_change *c)
 {
     char key[FIGURE_KEY_SIZE];
     const struct {
@@ -314,25 +314,25 @@ static void put_change(json_t *object, const char *name, const char *unit, const
     }
 }
 
-void json_add_sensitivity(json_t *object, const sensitivity *s)
+void json_add_sensitivity(json_t *object, const sw_sensitivity *s)
 {
     json_t *inputs = json_array(), *document = json_object();
     for (size_t i = 0; i < s->row_count; i++) {
-        const sensitivity_row *row = &s->rows[i];
+        const sw_sensitivity_row *row = &s->rows[i];
         json_t *input = json_object();
         json_put_text(input, "key", row->input->key);
         put_number(input, "value_si", row->value);
         put_number(input, "low_si", row->low);
         put_number(input, "high_si", row->high);
-        put_change(input, "done", "_s", &row->changes[CHANGE_DONE]);
-        put_change(input, "stall_length", "_s", &row->changes[CHANGE_STALL]);
-        put_change(input, "yield_at_pull", "", &row->changes[CHANGE_YIELD]);
+        put_change(input, "done", "_s", &row->changes[SW_SENSITIVE_done]);
+        put_change(input, "stall_length", "_s", &row->changes[SW_SENSITIVE_stall]);
+        put_change(input, "yield_at_pull", "", &row->changes[SW_SENSITIVE_yield]);
         json_array_append_new(inputs, input);
     }
     json_object_set_new(document, "inputs", inputs);
-    put_number(document, "done_together_s", s->together[CHANGE_DONE]);
-    put_number(document, "stall_length_together_s", s->together[CHANGE_STALL]);
-    put_number(document, "yield_at_pull_together", s->together[CHANGE_YIELD]);
+    put_number(document, "done_together_s", s->together[SW_SENSITIVE_done]);
+    put_number(document, "stall_length_together_s", s->together[SW_SENSITIVE_stall]);
+    put_number(document, "yield_at_pull_together", s->together[SW_SENSITIVE_yield]);
     json_object_set_new(object, "sensitivity", document);
 }
 

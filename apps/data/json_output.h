@@ -3,11 +3,12 @@
 #define SW_APPS_JSON_OUTPUT_H
 
 #include "cook_run.h"
-#include "sensitivity.h"
+
+#include <stallwright/ranking.h>
+#include <stallwright/sensitivity.h>
 
 #include <jansson.h>
 
-struct choice_ranking;
 struct recommendation_text;
 
 /* A text, or null for NULL. Bytes that are no UTF-8, which JSON cannot hold, become question marks. */
@@ -26,7 +27,7 @@ json_t *json_choice(const cook_run *run, double unwrapped_done);
 json_t *json_missing(const sw_history *history);
 
 /* A ranking, its paragraph and where each number of that stands. */
-json_t *json_ranking(const struct choice_ranking *ranking, const struct recommendation_text *recommendation,
+json_t *json_ranking(const sw_ranking *ranking, const struct recommendation_text *recommendation,
                      const cook_run *runs);
 
 /* Prints a document to standard output, indented, with all digits; takes it over. Prints the reason if it fails and
@@ -40,6 +41,6 @@ json_t *json_heading(const sw_scenario *scenario);
 void json_add_details(json_t *object, const cook_run *run);
 
 /* Adds "sensitivity": what each uncertain input changes. */
-void json_add_sensitivity(json_t *object, const sensitivity *sensitivity);
+void json_add_sensitivity(json_t *object, const sw_sensitivity *sensitivity);
 
 #endif

@@ -1,14 +1,14 @@
 /* The sentences of an explanation. A sentence is chosen by the numbers it states. */
-#include "explanation.h"
+#include "explanation_words.h"
 
 #include <math.h>
 
-static bool has_stall(const cook_run *run)
+static bool has_stall(const sw_run *run)
 {
     return !SW_IS_ABSENT(run->outcome.stall_start);
 }
 
-static void say_no_stall(const explanation *e, prose *p)
+static void say_no_stall(const sw_explanation *e, prose *p)
 {
     const sw_stall_definition *d = &e->cook.scenario.stall;
     if (SW_IS_ABSENT(e->slowest_rate))
@@ -23,7 +23,7 @@ static void say_no_stall(const explanation *e, prose *p)
                   "and only less than {rate} counts.", d->above, d->below, e->slowest_rate, d->rate);
 }
 
-void say_course(const explanation *e, prose *p)
+void say_course(const sw_explanation *e, prose *p)
 {
     const sw_outcome *o = &e->cook.outcome;
     prose_clear(p);
@@ -41,57 +41,57 @@ void say_course(const explanation *e, prose *p)
         say_no_stall(e, p);
 }
 
-void say_heat(const explanation *e, prose *p)
+void say_heat(const sw_explanation *e, prose *p)
 {
-    const heat_budget *b = &e->total;
-    const double in = heat_received(b);
+    const sw_heat_budget *b = &e->heat.total;
+    const double in = sw_heat_received(b);
     prose_clear(p);
     if (!(in > 0.0)) {
         prose_add(p, "The meat receives no heat.");
         return;
     }
     prose_add(p, "Until then the meat receives {heat}: {share} from hot air and {share} as radiation from hot walls. ", in,
-              b->item[HEAT_air] / in, b->item[HEAT_radiation] / in);
+              b->item[SW_HEAT_air] / in, b->item[SW_HEAT_radiation] / in);
     if (!e->cook.scenario.solver.evaporation)
         prose_add(p, "Evaporation is switched off and takes nothing. ");
-    else if (b->item[HEAT_evaporation] < 0.0)
+    else if (b->item[SW_HEAT_evaporation] < 0.0)
         prose_add(p, "More vapour condenses on the cold meat than evaporates from it, {mass} of water, and brings it {heat} "
-                  "beside that. ", -e->cook.outcome.at_pull.evaporated_mass, -b->item[HEAT_evaporation]);
+                  "beside that. ", -e->cook.outcome.at_pull.evaporated_mass, -b->item[SW_HEAT_evaporation]);
     else
         prose_add(p, "Evaporating {mass} of water takes {heat} of it, {share}. ", e->cook.outcome.at_pull.evaporated_mass,
-                  b->item[HEAT_evaporation], b->item[HEAT_evaporation] / in);
-    prose_add(p, "Warming the meat takes {share}", (b->item[HEAT_warming] + b->item[HEAT_vapour]) / in);
-    if (b->item[HEAT_vapour] > 0.0)
-        prose_add(p, ", of which {share} has left again with the vapour", b->item[HEAT_vapour] / in);
-    prose_add(p, "; melting and rendering fat takes {share}, and {share} leaves with dripping juice.", b->item[HEAT_fat] / in,
-              b->item[HEAT_drip] / in);
+                  b->item[SW_HEAT_evaporation], b->item[SW_HEAT_evaporation] / in);
+    prose_add(p, "Warming the meat takes {share}", (b->item[SW_HEAT_warming] + b->item[SW_HEAT_vapour]) / in);
+    if (b->item[SW_HEAT_vapour] > 0.0)
+        prose_add(p, ", of which {share} has left again with the vapour", b->item[SW_HEAT_vapour] / in);
+    prose_add(p, "; melting and rendering fat takes {share}, and {share} leaves with dripping juice.", b->item[SW_HEAT_fat] / in,
+              b->item[SW_HEAT_drip] / in);
 }
 
-void say_share(const explanation *e, prose *p)
+void say_share(const sw_explanation *e, prose *p)
 {
     prose_clear(p);
     if (!e->cook.scenario.solver.evaporation) {
         prose_add(p, "There is no hour in which evaporation takes nearly all of the heat: it takes none.");
         return;
     }
-    if (e->largest_share == e->hour_count) {
+    if (e->heat.largest_share == e->heat.count) {
         prose_add(p, "There is no hour in which evaporation takes any of the heat.");
         return;
     }
-    const size_t most = e->largest_share;
-    const double share = heat_evaporation_share(&e->hours[most]);
-    if (e->nearly_all < e->hour_count)
+    const size_t most = e->heat.largest_share;
+    const double share = sw_heat_evaporation_share(&e->heat.heat[most]);
+    if (e->heat.nearly_all < e->heat.count)
         prose_add(p, "Evaporation first takes nearly all of the heat, {share} or more, in the {text} that begin{text} after "
-                  "{duration}. ", NEARLY_ALL, e->step > 3600.0 ? "hours" : "hour", e->step > 3600.0 ? "" : "s",
-                  e->hour_start[e->nearly_all]);
+                  "{duration}. ", SW_NEARLY_ALL_HEAT, e->heat.step > 3600.0 ? "hours" : "hour", e->heat.step > 3600.0 ? "" : "s",
+                  e->heat.start[e->heat.nearly_all]);
     else
-        prose_add(p, "In no hour does evaporation take nearly all of the heat, that is {share}. ", NEARLY_ALL);
-    prose_add(p, "It takes the most, {share}, from {duration} to {duration}.", share, e->hour_start[most], e->hour_end[most]);
+        prose_add(p, "In no hour does evaporation take nearly all of the heat, that is {share}. ", SW_NEARLY_ALL_HEAT);
+    prose_add(p, "It takes the most, {share}, from {duration} to {duration}.", share, e->heat.start[most], e->heat.end[most]);
 }
 
-void say_plateau(const explanation *e, prose *p)
+void say_plateau(const sw_explanation *e, prose *p)
 {
-    const plateau *s = &e->plateau;
+    const sw_plateau *s = &e->plateau;
     prose_clear(p);
     if (!has_stall(&e->cook)) {
         prose_add(p, "There is no plateau to explain.");
@@ -122,9 +122,9 @@ void say_plateau(const explanation *e, prose *p)
         prose_add(p, ", the air at {temperature}.", s->air);
 }
 
-void say_water(const explanation *e, prose *p)
+void say_water(const sw_explanation *e, prose *p)
 {
-    const plateau *s = &e->plateau;
+    const sw_plateau *s = &e->plateau;
     const sw_meat *meat = &e->cook.scenario.meat;
     prose_clear(p);
     if (!has_stall(&e->cook))
@@ -142,32 +142,32 @@ void say_water(const explanation *e, prose *p)
               s->middle_at_start, s->middle_at_end);
 }
 
-void say_ending(const explanation *e, prose *p)
+void say_ending(const sw_explanation *e, prose *p)
 {
-    const plateau *s = &e->plateau;
+    const sw_plateau *s = &e->plateau;
     const sw_outcome *o = &e->cook.outcome;
     prose_clear(p);
     switch (e->ending) {
-    case STALL_ENDING_NONE:
+    case SW_STALL_ENDING_NONE:
         prose_add(p, "No stall, so nothing ends it.");
         break;
-    case STALL_ENDING_WRAP:
+    case SW_STALL_ENDING_WRAP:
         prose_add(p, "The wrap ends it: it goes on after {duration} at {temperature}, and {duration} later the probe rises by "
                   "{rate} again.", o->wrap_time, o->wrap_probe, o->stall_end - o->wrap_time, e->cook.scenario.stall.rate);
         break;
-    case STALL_ENDING_PULL:
+    case SW_STALL_ENDING_PULL:
         prose_add(p, e->never_ends ? "Nothing ends it: it goes on as far as the cook was followed."
                                    : "Nothing ends it: the meat is pulled in the stall.");
         break;
-    case STALL_ENDING_PIT:
+    case SW_STALL_ENDING_PIT:
         prose_add(p, "A hotter pit ends it.");
         break;
-    case STALL_ENDING_DRY:
+    case SW_STALL_ENDING_DRY:
         prose_add(p, "It ends as the surface dries: its water activity falls from {number} to {number}, and evaporation from "
                   "{mass} of water an hour at its most to {mass}.", s->activity_at_start, s->activity_at_end,
                   s->evaporation_at_most, s->evaporation_at_end);
         break;
-    case STALL_ENDING_SHORT:
+    case SW_STALL_ENDING_SHORT:
         prose_add(p, "It ends as water runs short: evaporation falls from {mass} of water an hour at its most to {mass}",
                   s->evaporation_at_most, s->evaporation_at_end);
         if (s->dry_depth_at_end > s->dry_depth_at_start)
@@ -175,7 +175,7 @@ void say_ending(const explanation *e, prose *p)
                       s->dry_depth_at_start, s->dry_depth_at_end);
         prose_add(p, ". The heat it no longer takes warms the meat.");
         break;
-    case STALL_ENDING_RANGE:
+    case SW_STALL_ENDING_RANGE:
         prose_add(p, "It ends by its definition: the probe passes {temperature}, where the last approach to the pit's "
                   "temperature begins.", e->cook.scenario.stall.below);
         break;
@@ -187,7 +187,7 @@ void say_ending(const explanation *e, prose *p)
 }
 
 /* Otherwise the done time is set by the clock and says nothing. */
-static bool is_pulled_by_probe(const explanation *e)
+static bool is_pulled_by_probe(const sw_explanation *e)
 {
     return e->cook.history->scenario.pull.kind == SW_ENDING_PROBE_TEMPERATURE || e->never_ends;
 }
@@ -195,7 +195,7 @@ static bool is_pulled_by_probe(const explanation *e)
 /* A time that changes by less than this share has not changed to speak of. */
 #define NO_CHANGE 0.02
 
-static void say_done(const explanation *e, const cook_run *run, prose *p)
+static void say_done(const sw_explanation *e, const sw_run *run, prose *p)
 {
     const double before = e->cook.outcome.done_time, now = run->outcome.done_time;
     if (!is_pulled_by_probe(e))
@@ -209,7 +209,7 @@ static void say_done(const explanation *e, const cook_run *run, prose *p)
         prose_add(p, now < before ? "is done {duration} sooner" : "takes {duration} longer", fabs(now - before));
 }
 
-static void say_stall_change(const explanation *e, const cook_run *run, prose *p)
+static void say_stall_change(const sw_explanation *e, const sw_run *run, prose *p)
 {
     const bool before = has_stall(&e->cook), now = has_stall(run);
     if (before && !now)
@@ -225,7 +225,7 @@ static void say_stall_change(const explanation *e, const cook_run *run, prose *p
         prose_add(p, ", still without a stall");
 }
 
-static void say_yield_change(const explanation *e, const cook_run *run, prose *p)
+static void say_yield_change(const sw_explanation *e, const sw_run *run, prose *p)
 {
     const double more = run->outcome.yield_at_pull - e->cook.outcome.yield_at_pull;
     if (!e->never_ends && fabs(more) < 0.0005)
@@ -236,9 +236,9 @@ static void say_yield_change(const explanation *e, const cook_run *run, prose *p
 }
 
 /* What the numbers say about the cause. */
-static void say_lesson(const explanation *e, cause c, prose *p)
+static void say_lesson(const sw_explanation *e, sw_cause c, prose *p)
 {
-    const cook_run *run = &e->changed[c].run;
+    const sw_run *run = &e->changed[c].run;
     const bool before = has_stall(&e->cook), now = has_stall(run);
     const bool longer = now && run->outcome.stall_length > e->cook.outcome.stall_length;
     const char *makes = !before ? now ? "makes a stall here" : "makes no stall here, and taking it away makes none"
@@ -250,14 +250,14 @@ static void say_lesson(const explanation *e, cause c, prose *p)
                        : longer_by > 0.0           ? "slows the cook"
                                                    : "speeds the cook up";
     switch (c) {
-    case CAUSE_no_evaporation:
+    case SW_CAUSE_no_evaporation:
         prose_add(p, before || !now ? ": evaporation {text}." : ": here the lack of evaporation {text}.", makes);
         break;
-    case CAUSE_holds_its_water:
+    case SW_CAUSE_holds_its_water:
         prose_add(p, before || !now ? ": the water that shrinking protein presses out {text}."
                                     : ": here meat that holds its water {text}.", makes);
         break;
-    case CAUSE_damp_pit:
+    case SW_CAUSE_damp_pit:
         if (!e->cook.scenario.solver.evaporation) {
             prose_add(p, ": without evaporation the vapour in the air does not matter.");
             break;
@@ -266,11 +266,11 @@ static void say_lesson(const explanation *e, cause c, prose *p)
                   run->scenario.pit.humidity_ratio, e->cook.scenario.pit.humidity_ratio,
                   run->outcome.at_pull.evaporated_mass < e->cook.outcome.at_pull.evaporated_mass ? "less" : "no less", pace);
         break;
-    case CAUSE_twice_the_draught:
+    case SW_CAUSE_twice_the_draught:
         prose_add(p, ": a draught brings more heat {text}, and that {text}.",
                   e->cook.scenario.solver.evaporation ? "and carries off more vapour" : "and nothing evaporates", pace);
         break;
-    case CAUSE_half_the_thickness:
+    case SW_CAUSE_half_the_thickness:
         prose_add(p, ": thickness sets the time, {times} of it for half the way.",
                   run->outcome.done_time / e->cook.outcome.done_time);
         break;
@@ -286,9 +286,9 @@ static void say_lesson(const explanation *e, cause c, prose *p)
     }
 }
 
-void say_change(const explanation *e, cause c, prose *p)
+void say_change(const sw_explanation *e, sw_cause c, prose *p)
 {
-    const changed_cook *changed = &e->changed[c];
+    const sw_changed_cook *changed = &e->changed[c];
     prose_clear(p);
     if (changed->is_no_change) {
         prose_add(p, "is what was planned: nothing to take away.");
@@ -308,10 +308,10 @@ void say_change(const explanation *e, cause c, prose *p)
     }
 }
 
-void say_common(const explanation *e, size_t number, prose *p)
+void say_common(const sw_explanation *e, size_t number, prose *p)
 {
-    const common_explanation *c = &e->common[number];
-    const double evaporation = e->total.item[HEAT_evaporation];
+    const sw_common_explanation *c = &e->common[number];
+    const double evaporation = e->heat.total.item[SW_HEAT_evaporation];
     prose_clear(p);
     if (c->high > c->low)
         prose_add(p, "{heat} to {heat}", c->low, c->high);

@@ -2,10 +2,9 @@
 #ifndef SW_APPS_STORY_PAGE_H
 #define SW_APPS_STORY_PAGE_H
 
-#include "cook_grid.h"
-#include "explanation.h"
+#include "options.h"
 
 /* Writes it to the path of --page. Prints the reason if it fails; returns an exit status. */
-int story_page_write(const command_options *options, const explanation *explanation, const cook_grid *grid);
+int story_page_write(const command_options *options, const sw_explanation *explanation, const sw_cook_grid *grid);
 
 #endif

@@ -1,6 +1,5 @@
 #include "page_cook.h"
 
-#include "heat_budget.h"
 #include "json_output.h"
 
 #include <math.h>
@@ -57,13 +56,13 @@ static json_t *series_of(const double *values, const moments *m, double per_unit
 static json_t *heat_of(const sw_history *h, const moments *m)
 {
     json_t *object = json_object();
-    for (int item = 0; item < HEAT_ITEM_COUNT; item++) {
+    for (int item = 0; item < SW_HEAT_ITEM_COUNT; item++) {
         json_t *list = json_array();
         for (size_t i = 0; i < m->count; i++) {
-            const heat_budget b = heat_in_row(h, m->row[i]);
+            const sw_heat_budget b = sw_heat_in_row(h, m->row[i]);
             json_array_append_new(list, rounded(b.item[item], 0.1));
         }
-        json_object_set_new(object, heat_item_name((heat_item)item), list);
+        json_object_set_new(object, sw_heat_name((sw_heat_item)item), list);
     }
     return object;
 }

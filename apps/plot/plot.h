@@ -4,7 +4,6 @@
 #define SW_APPS_PLOT_H
 
 #include "cook_run.h"
-#include "explanation.h"
 #include "sweep_view.h"
 
 /* Whether the ending of a path is one a picture can have; prints the reason if not. */
@@ -25,6 +24,6 @@ int plot_compare(const command_options *options, const cook_run *runs, size_t co
 int plot_sweep(const command_options *options, const sweep_view *view);
 
 /* Where the heat of each hour goes, stacked, with the probe curve. */
-int plot_explanation(const command_options *options, const explanation *explanation);
+int plot_explanation(const command_options *options, const sw_explanation *explanation);
 
 #endif

@@ -8,13 +8,13 @@
 
 /* Patterns of stacked bars, told apart in grey too: none, or lines at an angle [tenths of a degree]. */
 static const struct {
-    heat_item item;
+    sw_heat_item item;
     int colour, slope, spacing; /* spacing in micrometres, 0: filled */
     const char *word;
-} stack[] = {{HEAT_evaporation, BLUE, 0, 0, "evaporating water"},
-             {HEAT_warming, ORANGE, -450, 1100, "warming the meat, its vapour included"},
-             {HEAT_fat, PURPLE, 900, 900, "fat"},
-             {HEAT_drip, GREEN, 0, 900, "drip"}};
+} stack[] = {{SW_HEAT_evaporation, BLUE, 0, 0, "evaporating water"},
+             {SW_HEAT_warming, ORANGE, -450, 1100, "warming the meat, its vapour included"},
+             {SW_HEAT_fat, PURPLE, 900, 900, "fat"},
+             {SW_HEAT_drip, GREEN, 0, 900, "drip"}};
 enum { STACKED = sizeof stack / sizeof *stack };
 
 static void fill_stacked(double x0, double x1, double y0, double y1, size_t k)
@@ -24,21 +24,21 @@ static void fill_stacked(double x0, double x1, double y0, double y1, size_t k)
 }
 
 /* Power in an hour of the table [kW, or thousands of BTU an hour]. */
-static double power_of(const explanation *e, size_t i, heat_item item, sw_unit_system units)
+static double power_of(const sw_explanation *e, size_t i, sw_heat_item item, sw_unit_system units)
 {
-    const double *heat = e->hours[i].item;
-    const double joules = heat[item] + (item == HEAT_warming ? heat[HEAT_vapour] : 0.0);
-    const double watts = joules / (e->hour_end[i] - e->hour_start[i]);
+    const double *heat = e->heat.heat[i].item;
+    const double joules = heat[item] + (item == SW_HEAT_warming ? heat[SW_HEAT_vapour] : 0.0);
+    const double watts = joules / (e->heat.end[i] - e->heat.start[i]);
     return units == SW_UNITS_US ? watts / 293.071070 : watts / 1e3;
 }
 
 /* What takes heat is stacked upwards from zero, what gives it back (condensing vapour, cooling meat) downwards. */
-static void draw_stack(const frame *temperatures, const frame *powers, const explanation *e, sw_unit_system units)
+static void draw_stack(const frame *temperatures, const frame *powers, const sw_explanation *e, sw_unit_system units)
 {
-    for (size_t i = 0; i < e->hour_count; i++) {
+    for (size_t i = 0; i < e->heat.count; i++) {
         double up = 0.0, down = 0.0;
-        const double x0 = page_x(temperatures, e->hour_start[i] / 3600.0) + 1.0;
-        const double x1 = page_x(temperatures, e->hour_end[i] / 3600.0) - 1.0;
+        const double x0 = page_x(temperatures, e->heat.start[i] / 3600.0) + 1.0;
+        const double x1 = page_x(temperatures, e->heat.end[i] / 3600.0) - 1.0;
         for (size_t k = 0; k < STACKED; k++) {
             const double power = power_of(e, i, stack[k].item, units);
             double *at = power >= 0.0 ? &up : &down;
@@ -55,11 +55,11 @@ static void draw_zero(const frame *temperatures, const frame *powers)
     draw_line(2, x, ys, (look){BLACK, SOLID, 1.0});
 }
 
-static double highest_power(const explanation *e, sw_unit_system units, double *lowest)
+static double highest_power(const sw_explanation *e, sw_unit_system units, double *lowest)
 {
     double highest = 0.0;
     *lowest = 0.0;
-    for (size_t i = 0; i < e->hour_count; i++) {
+    for (size_t i = 0; i < e->heat.count; i++) {
         double up = 0.0, down = 0.0;
         for (size_t k = 0; k < STACKED; k++) {
             const double power = power_of(e, i, stack[k].item, units);
@@ -101,7 +101,7 @@ static void put_right_scale(const frame *f, sw_unit_system units)
     }
 }
 
-int plot_explanation(const command_options *o, const explanation *e)
+int plot_explanation(const command_options *o, const sw_explanation *e)
 {
     enum { BOTTOM = 500, HEIGHT = 640, SHIFT = 45 };
     picture p;

@@ -114,7 +114,7 @@ void print_missing(const cook_run *run, const char *label, sw_unit_system units)
     const sw_history *h = run->history;
     prose p;
     for (size_t i = 0; h && i < h->missing_count; i++) {
-        char first[LABEL_SIZE + 2];
+        char first[SW_RUN_LABEL_SIZE + 2];
         say_missing(&h->scenario, &h->missing[i], &p);
         snprintf(first, sizeof first, "%s%s", label ? label : "", label ? ": " : "");
         prose_print(&p, units, first, "  ", stdout);

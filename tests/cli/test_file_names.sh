@@ -12,7 +12,7 @@ expect() { # status, words, arguments...
     [ "$got" -eq "$want" ] || fail "exit $got, expected $want: $*: $(cat -v err)"
     grep -q -- "$words" err || fail "\"$words\" is not said by: $*: $(cat -v err)"
 }
-quick="--set solver.cells=12 --set solver.relative_tolerance=1e-3 --set solver.surface_cell=2mm"
+quick="--set solver.cells=12 --set solver.relative_tolerance=1e-4 --set solver.surface_cell=2mm"
 one="$quick --vary pit.temperature=121C"
 # shellcheck disable=SC2086
 "$program" cook -q $quick -o run.h5 >/dev/null
@@ -62,7 +62,7 @@ said 1 cook -o "$name/a.h5"
 {
     said 0 cook $quick -o "$name.h5"
     said 0 cook $quick --plot "$name.svg"
-    got=0; (trap '' XFSZ; ulimit -f 700; "$program" sweep $one --vary meat.mass=5kg:7kg:0.01kg -o "$name.sweep") >out 2>err || got=$?
+    got=0; (trap '' XFSZ; ulimit -f 850; "$program" sweep $one --vary meat.mass=5kg:7kg:0.01kg -o "$name.sweep") >out 2>err || got=$?
     [ $got -eq 1 ] && grep -q -- '--resume' err || fail "a full disk gives $got: $(cat -v err)"
     clean "how to go on"
 }

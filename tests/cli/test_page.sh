@@ -8,7 +8,7 @@ fail() { echo "FAILED: $1" >&2; exit 1; }
 check() { /usr/bin/python3 "$here/check_page.py" "$@" || fail "check_page.py $*"; }
 check_sweep() { /usr/bin/python3 "$here/check_sweep_page.py" "$@" || fail "check_sweep_page.py $*"; }
 # Of a page whose figures matter little here: a cook in a fraction of the time.
-coarse="--set solver.cells=12 --set solver.relative_tolerance=1e-3"
+coarse="--set solver.cells=12 --set solver.relative_tolerance=1e-4"
 valid() { # file: HTML without an error or a warning
     tidy -q -e "$1" 2>complaints || fail "tidy: $1: $(cat complaints)"
 }
@@ -99,7 +99,7 @@ for name in grid one random; do
 done
 
 # However many cooks, a page stays small: a thinned grid, a random design, and nothing but failures.
-quick="--set solver.cells=10 --set solver.relative_tolerance=1e-2"
+quick="--set solver.cells=10 --set solver.relative_tolerance=1e-3"
 short="--set pull=30min --set rest.until=none --set hold.until=none"
 "$program" sweep -q $quick $short --vary pit.temperature=110C:140C:2C --vary meat.thickness=4cm:6cm:0.1cm --vary wrap.kind=none,paper \
     --vary pit.humidity_ratio=0.01:0.06:0.01 --page thinned.html >out

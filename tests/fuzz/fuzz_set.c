@@ -22,16 +22,19 @@ static void read_as_ending(const char *value, sw_scenario *scenario)
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 {
-    static sw_scenario scenario;
+    static sw_scenario start, scenario;
     char *text = fuzz_text(data, size), *rest = NULL;
-    sw_scenario_init(&scenario);
+    sw_scenario_init(&start);
+    scenario = start;
     for (char *line = strtok_r(text, "\n", &rest); line; line = strtok_r(NULL, "\n", &rest)) {
         const char *value = strchr(line, '=');
         set(line, &scenario);
         if (value)
             read_as_ending(value + 1, &scenario);
     }
-    fuzz_check_scenario(&scenario);
+    /* Writing and reading back takes far longer than to set a value. */
+    if (memcmp(&start, &scenario, sizeof start) != 0)
+        fuzz_check_scenario(&scenario);
     free(text);
     return 0;
 }

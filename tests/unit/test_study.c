@@ -2,6 +2,7 @@
  * the journal against damage; what is typed against what is meant. */
 #include "close.h"
 
+#include "coarse_cook.h"
 #include "halton.h"
 #include "run_cook.h"
 
@@ -29,17 +30,6 @@ static int tear_down(void **state)
     sw_scenario_reader_destroy(reader);
     sw_context_destroy(context);
     return 0;
-}
-
-/* A coarse cook that takes a millisecond. */
-static sw_scenario coarse_scenario(void)
-{
-    sw_scenario s = pit_only_scenario();
-    s.solver.cells = 12;
-    s.solver.relative_tolerance = 1e-3;
-    s.solver.surface_cell = 0.002;
-    s.solver.output_interval = 600.0;
-    return s;
 }
 
 static sw_study *study_of(const sw_scenario *base, size_t count, const char *const *variations, sw_design design,

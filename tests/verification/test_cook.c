@@ -147,7 +147,7 @@ static void test_event_times(void **state)
     sw_history *loose, *tight;
     run_cook(&s, &loose);
     s.solver.relative_tolerance = 1e-8;
-    s.solver.output_interval = 3600.0;
+    s.solver.output_interval = 60.0;
     run_cook(&s, &tight);
     const double target[] = {s.wrap.when.value, s.pull.value, s.rest.until.value};
     assert_int_equal(loose->phase_count, 4);

@@ -88,7 +88,7 @@ SW_API const char *sw_phase_name(sw_phase phase);
     X(fuel_water_mass, "kg", "water the fuel gave to the air")                                                         \
     X(pan_vapour_mass, "kg", "water evaporated from the pan")                                                          \
     X(liquid_residual, "1", "liquid outside the meat not accounted for, over water at the start")                      \
-    X(heat_residual, "1", "heat received less heat found, over heat moved")                                         \
+    X(heat_residual, "1", "heat received less heat found, over the most heat moved at the end of a phase")           \
     X(water_residual, "1", "water lost less water found outside, over water at the start")
 
 #define SW_BUDGET_FIELD(name, unit, long_name) double name;
@@ -179,6 +179,10 @@ typedef struct sw_history sw_history;
  * @return how many there are */
 SW_API size_t sw_history_milestones(const sw_history *history, size_t probe, sw_unit_system units, sw_milestone *milestones);
 
+/** Share by which a balance of heat, water or liquid may be left open at the end of a cook: a choice, tens of times what the
+ * default tolerance leaves, and less than any figure is told to. A cook that leaves more is refused. */
+#define SW_OPEN_BALANCE_MAX 1e-3
+
 /** Work of the time integrator, all phases together. */
 typedef struct sw_solver_statistics {
     long steps;
@@ -249,7 +253,8 @@ typedef int (*sw_cook_observer)(double time, double probe_temperature, void *dat
  * @param history out: owned by the caller, destroy with sw_history_destroy; unchanged on error
  * @return SW_OK, also if a phase after the pull does not end or misses its hour: history->missing tells; SW_ERR_RANGE or
  * SW_ERR_ARGUMENT (scenario); SW_ERR_NEVER_ENDS (a phase on the pit does not end: the sentence says at what temperature the
- * probe levelled); SW_ERR_SOLVER; SW_ERR_CANCELLED; SW_ERR_MEMORY */
+ * probe levelled); SW_ERR_SOLVER (also where a balance is left open by more than SW_OPEN_BALANCE_MAX); SW_ERR_CANCELLED;
+ * SW_ERR_MEMORY */
 SW_API sw_status sw_cook_run(sw_context *context, const sw_scenario *scenario, sw_cook_observer observer, void *data,
                              sw_history **history);
 

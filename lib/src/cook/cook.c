@@ -191,14 +191,14 @@ static sw_status run_segment(sw_cook *c, const phase_plan *plan, double end_time
         if (status != SW_OK)
             break;
         const double *state = sw_integrator_state(c->integrator);
-        sw_reactions_advance(&c->reactions, c->time, state);
-        sw_rendering_advance(&c->rendering);
-        sw_around_follow(&c->around, c->time, c->rendering.mass);
-        sw_bark_advance(&c->bark, c->time, state);
-        status = sw_record_up_to(c, c->time);
+        status = sw_record_step(c);
         if (status == SW_OK && c->observer && c->observer(c->time, probe_value(c, state), c->observer_data) != 0)
             status = sw_fail(c->context, SW_ERR_CANCELLED, "the cook was cancelled at %.4g h", c->time / 3600.0);
     }
+    /* What follows starts from the surfaces as they are now, not as the integrator last tried them. */
+    double flows[SW_FLOW_COUNT];
+    if (status == SW_OK && sw_transport_flows(c->body.transport, c->time, sw_integrator_state(c->integrator), flows) != 0)
+        status = sw_fail(c->context, SW_ERR_SOLVER, "no surface temperature was found at %.6g s", c->time);
     add_work(c);
     *early = c->time < end_time;
     return status;
@@ -400,12 +400,13 @@ static sw_status prepare(sw_cook *c)
     c->bottom_face = boundary_face_of(c, SW_SIDE_BOTTOM);
     c->state = malloc(unknowns * sizeof *c->state);
     c->slope = malloc(unknowns * sizeof *c->slope);
+    c->halfway = malloc(unknowns * sizeof *c->halfway);
     c->history = sw_history_create(c->scenario, c->body.mesh, c->body.probe_count, c->body.probe_places);
     double *state = sw_integrator_state(c->integrator);
     sw_body_raw_state(&c->body, c->scenario, state);
     sw_around_start(&c->around, lumped_of(c));
     c->next_spritz = c->scenario->spritz.amount > 0.0 ? c->scenario->spritz.from : INFINITY;
-    if (!c->state || !c->slope || !c->history || sw_reactions_init(&c->reactions, &c->body, state, c->scenario->meat.fat_rendering) != 0 ||
+    if (!c->state || !c->slope || !c->halfway || !c->history || sw_reactions_init(&c->reactions, &c->body, state, c->scenario->meat.fat_rendering) != 0 ||
         sw_rendering_init(&c->rendering, &c->reactions, c->scenario->meat.initial_temperature) != 0 ||
         sw_bark_init(&c->bark, &c->body, state) != 0)
         return sw_record_out_of_memory(c);
@@ -438,6 +439,8 @@ sw_status sw_cook_run(sw_context *context, const sw_scenario *scenario, sw_cook_
     status = prepare(&c);
     if (status == SW_OK)
         status = run_phases(&c);
+    if (status == SW_OK)
+        status = sw_record_check_balances(&c);
     if (status == SW_OK) {
         sw_history_find_milestones(c.history);
         *history = c.history;
@@ -451,5 +454,6 @@ sw_status sw_cook_run(sw_context *context, const sw_scenario *scenario, sw_cook_
     sw_body_free(&c.body);
     free(c.state);
     free(c.slope);
+    free(c.halfway);
     return status;
 }

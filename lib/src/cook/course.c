@@ -93,6 +93,29 @@ double sw_course_reach(const sw_course *c, double level)
     return INFINITY;
 }
 
+/* Highest point of the cubic from a row to the next. */
+static double highest_after(const sw_course *c, size_t row)
+{
+    const double length = c->time[row + 1] - c->time[row], rise = c->value[row + 1] - c->value[row];
+    const double first = length * slope_at(c, row), last = length * slope_at(c, row + 1);
+    const double highest = fmax(c->value[row], c->value[row + 1]);
+    /* Its slope, by shares s of the length, is p s^2 + q s + first; at a top that falls through 0. */
+    const double p = 3.0 * (first + last - 2.0 * rise), q = 6.0 * rise - 2.0 * (2.0 * first + last);
+    const double root = q * q - 4.0 * p * first;
+    if (!(root >= 0.0))
+        return highest;
+    const double s = q < 0.0 ? 2.0 * first / (sqrt(root) - q) : p != 0.0 ? -(q + sqrt(root)) / (2.0 * p) : -1.0;
+    return s > 0.0 && s < 1.0 ? fmax(highest, sw_course_at(c, c->time[row] + s * length)) : highest;
+}
+
+double sw_course_highest(const sw_course *c)
+{
+    double highest = c->value[0];
+    for (size_t i = 0; i + 1 < c->count; i++)
+        highest = fmax(highest, highest_after(c, i));
+    return highest;
+}
+
 size_t sw_course_milestones(const sw_course *c, sw_unit_system units, sw_milestone *milestones)
 {
     const bool us = units == SW_UNITS_US;

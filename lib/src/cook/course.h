@@ -26,6 +26,9 @@ double sw_course_rate(const sw_course *course, double time);
 /* When the course first reaches a level; infinity if never. */
 double sw_course_reach(const sw_course *course, double level);
 
+/* The highest it gets. */
+double sw_course_highest(const sw_course *course);
+
 /* The first rise through each whole ten degrees, Celsius or Fahrenheit, at most SW_MILESTONES_MAX; returns their number. */
 size_t sw_course_milestones(const sw_course *course, sw_unit_system units, sw_milestone *milestones);
 

@@ -22,9 +22,10 @@ typedef struct sw_cook {
     sw_rendering rendering;
     sw_bark bark;
     sw_history *history;
-    double *state, *slope; /* scratch, one state each */
+    double *state, *slope, *halfway; /* scratch, one state each */
     size_t top_face, bottom_face; /* boundary faces above and below the first probe */
     double enthalpy_at_start, water_at_start;
+    double most_heat_moved; /* so far at the end of a phase [J] */
     double time;           /* reached [s] */
     double next_row, next_field;
     sw_around around;
@@ -45,11 +46,15 @@ sw_status sw_record_start(sw_cook *cook);
 /* The row of a time [s] within the last step, with a cross-section or without. */
 sw_status sw_record_at(sw_cook *cook, double time, bool with_field);
 
-/* All rows and cross-sections that fall due up to a time [s]. */
-sw_status sw_record_up_to(sw_cook *cook, double time);
+/* Takes what is followed beside the integrator through the step that ended now, with all rows and cross-sections that fall
+ * due in it. */
+sw_status sw_record_step(sw_cook *cook);
 
 /* A phase that began at start [s] and ends now, after the row of its end. Until a later one ends, what the history has
  * of the end is of this one: the budget, and how far the reactions got. */
 sw_status sw_record_phase(sw_cook *cook, sw_phase phase, double start);
+
+/* SW_OK, or SW_ERR_SOLVER if a balance is left open at the end by more than SW_OPEN_BALANCE_MAX. */
+sw_status sw_record_check_balances(const sw_cook *cook);
 
 #endif

@@ -76,19 +76,41 @@ static inline double decay(double x)
     return p16 * p16;
 }
 
+/* How temperature ran from the last update to a later time. */
+typedef struct piece {
+    double duration, rise, inverse_square; /* inverse_square: 1 over the product of both temperatures */
+    double bend; /* mean height of the parabola above its chord: two thirds of the height halfway [K] */
+} piece;
+
+static inline piece piece_of(double before, double halfway, double temperature, double duration)
+{
+    return (piece){duration, temperature - before, 1.0 / (before * temperature),
+                   2.0 / 3.0 * (halfway - 0.5 * (before + temperature))};
+}
+
+/* Share of what there was that a piece leaves of lane k. Along the chord as sw_mean_rate; the bend makes that exp(x) times as
+ * much, to second order, x kept to where that holds. */
+static inline double share_left(const sw_reaction_lanes *laws, int k, double rate_before, double rate, const piece *p)
+{
+    const double by_temperature = laws->log_by_inverse[k] * p->inverse_square + laws->log_by_temperature[k];
+    const double along = by_temperature * p->bend, most = along < 1.0 ? along : 1.0, x = most > -1.0 ? most : -1.0;
+    const double mean = 0.5 * (rate_before + rate) * tanh_quotient(0.5 * by_temperature * p->rise);
+    return decay(p->duration * mean * (1.0 + x + 0.5 * x * x));
+}
+
 /* As sw_mean_rate and sw_reaction_share_outside, all reactions at once. */
-static SW_INTO_CLONES void advance_place(const sw_reactions *r, sw_reacting_place *p, double temperature, double step)
+static SW_INTO_CLONES void advance_place(const sw_reactions *r, sw_reacting_place *p, double halfway, double temperature,
+                                         double step)
 {
     const sw_table_place place = sw_table_find(&r->rates, temperature, 0);
-    const double before = p->temperature, rise = temperature - before, inverse_fall = rise / (before * temperature);
+    const double before = p->temperature, rise = temperature - before;
+    const piece way = piece_of(before, halfway, temperature, step);
     const double low = rise < 0.0 ? temperature : before, high = rise < 0.0 ? before : temperature;
     const double per_rise = high > low ? 1.0 / (high - low) : 0.0;
 #pragma GCC unroll 1
     for (int k = 0; k < SW_REACTION_LANES; k++) {
         const double rate = sw_table_value(&place, SW_REACTION_LANES, (size_t)k);
-        const double log_ratio = r->laws.log_by_inverse[k] * inverse_fall + r->laws.log_by_temperature[k] * rise;
-        const double mean = 0.5 * (p->rate[k] + rate) * tanh_quotient(0.5 * log_ratio);
-        const double remaining = p->remaining[k] * decay(step * mean);
+        const double remaining = p->remaining[k] * share_left(&r->laws, k, p->rate[k], rate, &way);
         const double from = low > r->laws.lowest[k] ? low : r->laws.lowest[k];
         const double to = high < r->laws.highest[k] ? high : r->laws.highest[k];
         const double within = to - from, still = per_rise > 0.0 ? 0.0 : 1.0;
@@ -101,24 +123,41 @@ static SW_INTO_CLONES void advance_place(const sw_reactions *r, sw_reacting_plac
 }
 
 SW_VECTOR_CLONES
-static void advance_cells(sw_reactions *r, size_t cells, const double *state, double step)
+static void advance_cells(sw_reactions *r, size_t cells, const double *halfway, const double *state, double step)
 {
     for (size_t i = 0; i < cells; i++)
-        advance_place(r, &r->places[i], state[2 * i], step);
+        advance_place(r, &r->places[i], halfway[2 * i], state[2 * i], step);
 }
 
-void sw_reactions_advance(sw_reactions *r, double time, const double *state)
+void sw_reactions_advance(sw_reactions *r, double time, const double *halfway, const double *state)
 {
     const size_t cells = r->body->mesh->cell_count;
-    advance_cells(r, cells, state, time - r->last_time);
+    advance_cells(r, cells, halfway, state, time - r->last_time);
     for (size_t i = cells; i < r->place_count; i++)
-        advance_place(r, &r->places[i], place_temperature(r->body, i, state), time - r->last_time);
+        advance_place(r, &r->places[i], place_temperature(r->body, i, halfway), place_temperature(r->body, i, state),
+                      time - r->last_time);
     r->last_time = time;
+}
+
+double sw_reactions_remaining(const sw_reactions *r, size_t place, sw_reaction reaction, double time,
+                              const double *halfway, const double *state)
+{
+    const sw_reacting_place *p = &r->places[place];
+    const double temperature = place_temperature(r->body, place, state);
+    const piece way = piece_of(p->temperature, place_temperature(r->body, place, halfway), temperature, time - r->last_time);
+    const sw_table_place at = sw_table_find(&r->rates, temperature, 0);
+    const double rate = sw_table_value(&at, SW_REACTION_LANES, reaction);
+    return p->remaining[reaction] * share_left(&r->laws, reaction, p->rate[reaction], rate, &way);
+}
+
+size_t sw_reactions_place_of_probe(const sw_reactions *r, size_t probe)
+{
+    return r->body->mesh->cell_count + probe;
 }
 
 const sw_reacting_place *sw_reactions_at_probe(const sw_reactions *r, size_t probe)
 {
-    return &r->places[r->body->mesh->cell_count + probe];
+    return &r->places[sw_reactions_place_of_probe(r, probe)];
 }
 
 bool sw_reaction_belongs(sw_reaction reaction, int region)

@@ -39,11 +39,18 @@ typedef struct sw_reactions {
 int sw_reactions_init(sw_reactions *reactions, const sw_body *body, const double *state, double rendering);
 void sw_reactions_free(sw_reactions *reactions);
 
-/* Takes the reactions on to a time whose state is given, temperatures running straight since the last update. */
-void sw_reactions_advance(sw_reactions *reactions, double time, const double *state);
+/* Takes the reactions on to a time, given the state then and the one halfway since the last update: temperatures run along
+ * the parabola through the three. */
+void sw_reactions_advance(sw_reactions *reactions, double time, const double *halfway, const double *state);
 
-/* The place of a probe. */
+/* Share of a place that has not reacted at a time after the last update, for a row in between; takes nothing on. halfway and
+ * state as above. */
+double sw_reactions_remaining(const sw_reactions *reactions, size_t place, sw_reaction reaction, double time,
+                              const double *halfway, const double *state);
+
+/* The place of a probe, and its number among the places. */
 const sw_reacting_place *sw_reactions_at_probe(const sw_reactions *reactions, size_t probe);
+size_t sw_reactions_place_of_probe(const sw_reactions *reactions, size_t probe);
 
 /* Whether a reaction is told of a region: collagen and proteins of lean meat only. */
 bool sw_reaction_belongs(sw_reaction reaction, int region);

@@ -10,8 +10,11 @@ int sw_rendering_init(sw_rendering *r, const sw_reactions *reactions, double ref
     size_t n = reactions->body->mesh->cell_count;
     *r = (sw_rendering){.reactions = reactions, .reference_temperature = reference_temperature};
     r->remaining = malloc(n * sizeof *r->remaining);
-    if (!r->remaining)
+    r->next = malloc(n * sizeof *r->next);
+    if (!r->remaining || !r->next) {
+        sw_rendering_free(r);
         return -1;
+    }
     for (size_t i = 0; i < n; i++)
         r->remaining[i] = 1.0;
     return 0;
@@ -20,6 +23,7 @@ int sw_rendering_init(sw_rendering *r, const sw_reactions *reactions, double ref
 void sw_rendering_free(sw_rendering *r)
 {
     free(r->remaining);
+    free(r->next);
     *r = (sw_rendering){0};
 }
 
@@ -34,26 +38,41 @@ static double fat_enthalpy(double temperature, double reference)
            p.melting_heat * (sw_melted_fraction(&p, temperature, &slope) - sw_melted_fraction(&p, reference, &slope));
 }
 
-void sw_rendering_advance(sw_rendering *r)
+/* Goes on to the shares in next. What renders leaves as warm as its cell was halfway. */
+static void go_on(sw_rendering *r, const double *halfway)
 {
     const sw_body *body = r->reactions->body;
     const sw_mesh *mesh = body->mesh;
-    double mass = 0.0, mass_temperature = 0.0;
+    double mass = 0.0, mass_temperature = 0.0, *before = r->remaining;
     for (size_t i = 0; i < mesh->cell_count; i++) {
-        const sw_reacting_place *place = &r->reactions->places[i];
-        double left = place->remaining[SW_REACTION_RENDERING];
         double fat = mesh->volume[i] * body->materials[mesh->region[i]]->fat_density;
-        double lost = fat * (r->remaining[i] - left);
+        double lost = fat * (before[i] - r->next[i]);
         mass += lost;
-        mass_temperature += lost * place->temperature;
+        mass_temperature += lost * halfway[2 * i];
         if (mesh->region[i] == SW_REGION_FAT)
             r->cap_mass += lost;
-        r->remaining[i] = left;
     }
     if (mass > 0.0) {
         r->mass += mass;
         r->heat += mass * fat_enthalpy(mass_temperature / mass, r->reference_temperature);
     }
+    r->remaining = r->next;
+    r->next = before;
+}
+
+void sw_rendering_advance(sw_rendering *r, const double *halfway)
+{
+    for (size_t i = 0; i < r->reactions->body->mesh->cell_count; i++)
+        r->next[i] = r->reactions->places[i].remaining[SW_REACTION_RENDERING];
+    go_on(r, halfway);
+}
+
+void sw_rendering_at(const sw_rendering *r, double time, const double *halfway, const double *state, sw_rendering *at)
+{
+    *at = *r;
+    for (size_t i = 0; i < r->reactions->body->mesh->cell_count; i++)
+        at->next[i] = sw_reactions_remaining(r->reactions, i, SW_REACTION_RENDERING, time, halfway, state);
+    go_on(at, halfway);
 }
 
 double sw_rendering_melting_heat(const sw_rendering *r, const double *state)

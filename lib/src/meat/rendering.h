@@ -8,6 +8,7 @@
 typedef struct sw_rendering {
     const sw_reactions *reactions;
     double *remaining;          /* share of each cell's raw fat still there at the last update */
+    double *next;               /* room for that of a later time */
     double mass;                /* rendered so far [kg] */
     double cap_mass;            /* of that, from fat cap and seam [kg] */
     double heat;                /* it has carried off [J] */
@@ -18,8 +19,13 @@ typedef struct sw_rendering {
 int sw_rendering_init(sw_rendering *rendering, const sw_reactions *reactions, double reference_temperature);
 void sw_rendering_free(sw_rendering *rendering);
 
-/* Takes account of the fat that has reacted since the last update. */
-void sw_rendering_advance(sw_rendering *rendering);
+/* Takes account of the fat that has reacted since the last update; halfway: the state in the middle of that time. */
+void sw_rendering_advance(sw_rendering *rendering, const double *halfway);
+
+/* The rendering of a time after the last update of the reactions, for a row in between: as sw_reactions_remaining. at borrows
+ * from rendering until that is used again. */
+void sw_rendering_at(const sw_rendering *rendering, double time, const double *halfway, const double *state,
+                     sw_rendering *at);
 
 /* Heat that has melted fat which is still in the meat [J]. */
 double sw_rendering_melting_heat(const sw_rendering *rendering, const double *state);

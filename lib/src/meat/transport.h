@@ -48,6 +48,8 @@ typedef struct sw_transport {
     double *heat_gain;      /* of each cell [W] */
     sw_surface_balance *balances; /* of the last evaluation, one a boundary face */
     sw_behind *surface_guess;     /* what was behind them; all zero before the first */
+    sw_surface_balance *other_balances; /* two more of the kind, for evaluations that are not to be known of */
+    sw_behind *other_guess;
     size_t run_count;       /* runs of cells of one region */
     size_t *run_start;
     /* Where a face's 16 and a cell's 4 Jacobian entries lie: rows T_a, X_a, T_b, X_b by the same columns. */
@@ -82,6 +84,10 @@ size_t sw_transport_unknowns(const sw_transport *transport);
  * return value. */
 int sw_transport_jacobian(sw_transport *transport, double time, const double *state, double *rate, double *values,
                           const sw_border *border);
+
+/* Changes the balances for the others, from which the next evaluation's then start. Where they start decides on their last
+ * digits: what is evaluated between two calls leaves no trace in later evaluations. */
+void sw_transport_swap_balances(sw_transport *transport);
 
 /* What crosses the boundary now; leaves the balances. Same return value. */
 int sw_transport_flows(sw_transport *transport, double time, const double *state, double flows[SW_FLOW_COUNT]);

@@ -1,3 +1,4 @@
+#include "course.h"
 #include "outcome_parts.h"
 
 #include <math.h>
@@ -38,15 +39,28 @@ static void evaluate_probes(const sw_history *h, sw_reaction reaction, sw_reacti
     }
 }
 
-/* When the share first passed the limit, read on the straight line between two rows. */
+/* How fast the share grows at the probe where it is least at last. */
+static double collagen_rate(const sw_history *h, size_t row)
+{
+    size_t toughest = 0;
+    for (size_t i = 1; i < h->probe_count; i++)
+        if (h->probe_extent[i][SW_REACTION_COLLAGEN] < h->probe_extent[toughest][SW_REACTION_COLLAGEN])
+            toughest = i;
+    return (1.0 - h->series[SW_SERIES_probe_collagen][row]) *
+           sw_reaction_rate(sw_reaction_law_of(SW_REACTION_COLLAGEN), h->probe_series[toughest][row]);
+}
+
+/* When the share first passed the limit. */
 static double tender_time(const sw_history *h)
 {
     const double *time = h->series[SW_SERIES_time], *share = h->series[SW_SERIES_probe_collagen];
     for (size_t i = 0; i < h->row_count; i++)
-        if (share[i] >= SW_TENDER_COLLAGEN)
-            return i == 0 ? time[0]
-                          : time[i - 1] + (time[i] - time[i - 1]) * (SW_TENDER_COLLAGEN - share[i - 1]) /
-                                              (share[i] - share[i - 1]);
+        if (share[i] >= SW_TENDER_COLLAGEN) {
+            const size_t before = i > 0 ? i - 1 : 0;
+            const double slope[] = {collagen_rate(h, before), collagen_rate(h, i)};
+            const sw_course piece = {i - before + 1, time + before, share + before, slope};
+            return sw_course_reach(&piece, SW_TENDER_COLLAGEN);
+        }
     return SW_ABSENT;
 }
 

@@ -157,11 +157,9 @@ void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
     outcome->top_state_at_pull = sw_surface_state_of(outcome->top_water_activity_at_pull);
     size_t pull = sw_row_of(history, outcome->done_time), slice = sw_row_of(history, outcome->slice_time);
     find_stall(history, outcome);
-    const double *probe = history->series[SW_SERIES_probe_temperature];
     const double *lowest = history->series[SW_SERIES_lowest_temperature];
-    outcome->highest_probe = probe[0];
-    for (size_t row = 0; row < history->row_count; row++)
-        outcome->highest_probe = fmax(outcome->highest_probe, probe[row]);
+    const sw_course course = sw_course_of(history, INFINITY);
+    outcome->highest_probe = sw_course_highest(&course);
     outcome->lowest_after_pull = lowest[pull];
     for (size_t row = pull; row <= slice; row++)
         outcome->lowest_after_pull = fmin(outcome->lowest_after_pull, lowest[row]);

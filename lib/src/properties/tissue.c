@@ -194,66 +194,58 @@ static inline double juice_pressure(double swelling, double *slope)
     return swelling <= 0.0 ? 0.0 : swelling - onset + onset * onset * (0.5 / juice_onset);
 }
 
-static SW_INTO_CLONES void evaluate_cell(const tissue *t, double temperature, double water, sw_properties *value,
-                                 sw_properties *by_t, sw_properties *by_x, const int derivatives)
-{
-    const sw_tissue_parameters *p = &t->parameters;
-    const sw_table_place place = sw_table_find(&t->table, temperature, derivatives);
+/* The tables of temperature at a cell, and their slopes. */
+typedef struct columns {
     double f[COLUMN_COUNT], g[COLUMN_COUNT];
+} columns;
+
+static SW_INTO_CLONES void look_up(const tissue *t, double temperature, columns *c, const int derivatives)
+{
+    const sw_table_place place = sw_table_find(&t->table, temperature, derivatives);
     /* Left as loops, these become vector instructions. */
 #pragma GCC unroll 1
     for (size_t j = 0; j < COLUMN_COUNT; j++)
-        f[j] = sw_table_value(&place, COLUMN_COUNT, j);
-    if (derivatives) {
+        c->f[j] = sw_table_value(&place, COLUMN_COUNT, j);
+    if (!derivatives)
+        return;
 #pragma GCC unroll 1
-        for (size_t j = 0; j < COLUMN_COUNT; j++)
-            g[j] = sw_table_slope(&place, COLUMN_COUNT, j);
-    }
+    for (size_t j = 0; j < COLUMN_COUNT; j++)
+        c->g[j] = sw_table_slope(&place, COLUMN_COUNT, j);
+}
 
+static SW_INTO_CLONES void store_heat(const tissue *t, const columns *c, double temperature, double water,
+                                      sw_properties *value, sw_properties *by_t, sw_properties *by_x, const int derivatives)
+{
+    const sw_tissue_parameters *p = &t->parameters;
+    const double *f = c->f, *g = c->g, melting_heat = t->material.fat_density * p->melting_heat;
     double melting;
     sw_melted_fraction(p, temperature, &melting);
-    double melting_heat = t->material.fat_density * p->melting_heat;
     value->heat_capacity = f[DRY_HEAT_CAPACITY] + water * f[WATER_HEAT_CAPACITY] + melting_heat * melting;
+    if (!derivatives)
+        return;
+    by_t->heat_capacity = g[DRY_HEAT_CAPACITY] + water * g[WATER_HEAT_CAPACITY] +
+                          melting_heat * melting_slope_derivative(p, temperature);
+    by_x->heat_capacity = f[WATER_HEAT_CAPACITY];
+}
 
+/* Conductivity between components in series and in parallel, and diffusivity, which falls as the tissue dries. */
+static SW_INTO_CLONES void conduct_and_diffuse(const tissue *t, const columns *c, double water, sw_properties *value,
+                                               sw_properties *by_t, sw_properties *by_x, const int derivatives)
+{
+    const double *f = c->f, *g = c->g, mix = t->parameters.conductivity_mix, half = t->parameters.diffusivity_half_water;
     /* The quotients together: four divisions in one instruction cost what one does. */
     const double water_volume = water * f[WATER_VOLUME], volume = water_volume + f[DRY_VOLUME];
-    const double half = p->diffusivity_half_water;
     const double above_line[4] = {water_volume * f[WATER_CONDUCTIVITY] + f[DRY_PARALLEL], volume * f[WATER_CONDUCTIVITY],
                                   water, 1.0};
     const double below_line[4] = {volume, water_volume + f[DRY_SERIES] * f[WATER_CONDUCTIVITY], water + half, 1.0};
     double quotient[4];
     for (size_t j = 0; j < 4; j++)
         quotient[j] = above_line[j] / below_line[j];
-    const double parallel = quotient[0], series = quotient[1], dryness = quotient[2], mix = p->conductivity_mix;
+    const double parallel = quotient[0], series = quotient[1], dryness = quotient[2];
     value->conductivity = mix * parallel + (1.0 - mix) * series;
-
-    double above = water - f[EQUILIBRIUM_WATER];
-    double juice_slope;
-    value->juice_pressure = juice_pressure(f[MODULUS] * above, &juice_slope);
-    const double free_water = value->juice_pressure / f[MODULUS];
-    value->runoff = f[RUNOFF] * free_water;
-    const double wetness = water * t->per_initial_water, relative = wetness * wetness;
-    value->mobility = f[MOBILITY] * relative;
     value->diffusivity = f[DIFFUSIVITY] * dryness;
-
-    double open = 1.0 - water * t->per_vapour_limit;
-    open = open > 0.0 ? open : 0.0;
-    value->vapour_permeability = f[VAPOUR_PERMEABILITY] * open * open;
-    const sw_table_place moisture = sw_table_find(&t->sorption, water, derivatives);
-    value->water_activity = sw_table_value(&moisture, 1, 0);
-    value->vapour_pressure = value->water_activity * f[SATURATION_PRESSURE];
-    double steam_slope, activity_slope = derivatives ? sw_table_slope(&moisture, 1, 0) : 0.0;
-    value->steam_permeability = steam_gain * f[VAPOUR_PERMEABILITY];
-    value->steam_pressure = steam_excess(value->vapour_pressure, p->pressure, &steam_slope);
-    value->water_enthalpy = f[WATER_ENTHALPY];
-    value->vapour_enthalpy = f[VAPOUR_ENTHALPY];
-
     if (!derivatives)
         return;
-
-    by_t->heat_capacity = g[DRY_HEAT_CAPACITY] + water * g[WATER_HEAT_CAPACITY] +
-                          melting_heat * melting_slope_derivative(p, temperature);
-    by_x->heat_capacity = f[WATER_HEAT_CAPACITY];
 
     double volume_t = water * g[WATER_VOLUME] + g[DRY_VOLUME], volume_x = f[WATER_VOLUME];
     double sum_t = water * (g[WATER_VOLUME] * f[WATER_CONDUCTIVITY] + f[WATER_VOLUME] * g[WATER_CONDUCTIVITY]) +
@@ -268,6 +260,23 @@ static SW_INTO_CLONES void evaluate_cell(const tissue *t, double temperature, do
                          (1.0 - mix) * (volume_t - series * layers_t) / layers;
     by_x->conductivity = mix * (sum_x - parallel * volume_x) / volume +
                          (1.0 - mix) * (volume_x - series * layers_x) / layers;
+    by_t->diffusivity = g[DIFFUSIVITY] * dryness;
+    by_x->diffusivity = f[DIFFUSIVITY] * half / ((water + half) * (water + half));
+}
+
+/* Juice that the protein has let go: its pressure, how easily it flows, and what runs off. */
+static SW_INTO_CLONES void let_juice_go(const tissue *t, const columns *c, double water, sw_properties *value,
+                                        sw_properties *by_t, sw_properties *by_x, const int derivatives)
+{
+    const double *f = c->f, *g = c->g, above = water - f[EQUILIBRIUM_WATER];
+    double juice_slope;
+    value->juice_pressure = juice_pressure(f[MODULUS] * above, &juice_slope);
+    const double free_water = value->juice_pressure / f[MODULUS];
+    value->runoff = f[RUNOFF] * free_water;
+    const double wetness = water * t->per_initial_water, relative = wetness * wetness;
+    value->mobility = f[MOBILITY] * relative;
+    if (!derivatives)
+        return;
 
     by_t->juice_pressure = juice_slope * (g[MODULUS] * above - f[MODULUS] * g[EQUILIBRIUM_WATER]);
     by_x->juice_pressure = juice_slope * f[MODULUS];
@@ -276,8 +285,27 @@ static SW_INTO_CLONES void evaluate_cell(const tissue *t, double temperature, do
     by_x->runoff = f[RUNOFF] * juice_slope;
     by_t->mobility = g[MOBILITY] * relative;
     by_x->mobility = f[MOBILITY] * 2.0 * wetness * t->per_initial_water;
-    by_t->diffusivity = g[DIFFUSIVITY] * dryness;
-    by_x->diffusivity = f[DIFFUSIVITY] * half / ((water + half) * (water + half));
+}
+
+/* Vapour over the tissue, the way it has through a dry layer, and steam. */
+static SW_INTO_CLONES void give_vapour(const tissue *t, const columns *c, double water, sw_properties *value,
+                                       sw_properties *by_t, sw_properties *by_x, const int derivatives)
+{
+    const double *f = c->f, *g = c->g;
+    double open = 1.0 - water * t->per_vapour_limit;
+    open = open > 0.0 ? open : 0.0;
+    value->vapour_permeability = f[VAPOUR_PERMEABILITY] * open * open;
+    const sw_table_place moisture = sw_table_find(&t->sorption, water, derivatives);
+    value->water_activity = sw_table_value(&moisture, 1, 0);
+    value->vapour_pressure = value->water_activity * f[SATURATION_PRESSURE];
+    double steam_slope, activity_slope = derivatives ? sw_table_slope(&moisture, 1, 0) : 0.0;
+    value->steam_permeability = steam_gain * f[VAPOUR_PERMEABILITY];
+    value->steam_pressure = steam_excess(value->vapour_pressure, t->parameters.pressure, &steam_slope);
+    value->water_enthalpy = f[WATER_ENTHALPY];
+    value->vapour_enthalpy = f[VAPOUR_ENTHALPY];
+    if (!derivatives)
+        return;
+
     by_t->vapour_permeability = g[VAPOUR_PERMEABILITY] * open * open;
     by_x->vapour_permeability = f[VAPOUR_PERMEABILITY] * -2.0 * open * t->per_vapour_limit;
     by_t->steam_permeability = steam_gain * g[VAPOUR_PERMEABILITY];
@@ -292,6 +320,17 @@ static SW_INTO_CLONES void evaluate_cell(const tissue *t, double temperature, do
     by_x->water_enthalpy = 0.0;
     by_t->vapour_enthalpy = g[VAPOUR_ENTHALPY];
     by_x->vapour_enthalpy = 0.0;
+}
+
+static SW_INTO_CLONES void evaluate_cell(const tissue *t, double temperature, double water, sw_properties *value,
+                                 sw_properties *by_t, sw_properties *by_x, const int derivatives)
+{
+    columns c;
+    look_up(t, temperature, &c, derivatives);
+    store_heat(t, &c, temperature, water, value, by_t, by_x, derivatives);
+    conduct_and_diffuse(t, &c, water, value, by_t, by_x, derivatives);
+    let_juice_go(t, &c, water, value, by_t, by_x, derivatives);
+    give_vapour(t, &c, water, value, by_t, by_x, derivatives);
 }
 
 SW_VECTOR_CLONES

@@ -199,6 +199,8 @@ sw_status sw_integrator_create(sw_context *context, const sw_problem *problem, d
     s->sum_scratch = N_VNewEmpty_Serial(sums, s->sundials);
     if (s->state)
         sw_vectors_use(s->state);
+    if (s->scratch)
+        sw_vectors_use(s->scratch);
     s->iteration = SUNNonlinSol_Newton(s->state, s->sundials);
     s->cvode = CVodeCreate(CV_BDF, s->sundials);
     if (!s->state || !s->tolerance || !s->scratch || !s->sums || !s->sum_scratch || !s->iteration || !s->cvode ||

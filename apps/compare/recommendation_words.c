@@ -1,4 +1,4 @@
-#include "recommendation.h"
+#include "recommendation_words.h"
 
 #include "quality_table.h"
 #include "quantity.h"
@@ -6,9 +6,27 @@
 #include <stdarg.h>
 #include <string.h>
 
+const char *criterion_key(sw_criterion by)
+{
+    static const char *const keys[SW_BY_COUNT] = {[SW_BY_TIME] = "done_s",
+                                                  [SW_BY_YIELD] = "yield_fraction",
+                                                  [SW_BY_BARK] = "bark",
+                                                  [SW_BY_TENDER] = "probe_collagen"};
+    return keys[by];
+}
+
+const char *show_criterion(sw_criterion by, const cook_run *run, char *text)
+{
+    const double value = sw_criterion_value(by, run);
+    if (by == SW_BY_TIME)
+        return show_duration(value, text);
+    return by == SW_BY_BARK ? show_index(value, text) : show_share(value, text);
+}
+
 /* A paragraph being written. */
 typedef struct writer {
-    const choice_ranking *ranking;
+    const sw_recommendation *found;
+    const sw_ranking *ranking; /* of it */
     const cook_run *runs;
     size_t count;
     sw_unit_system units;
@@ -76,10 +94,10 @@ static const cook_run *ranked(const writer *w, size_t place)
 }
 
 /* "keeps 69.2 % of its raw weight" */
-static void say_criterion(writer *w, criterion by, const cook_run *run)
+static void say_criterion(writer *w, sw_criterion by, const cook_run *run)
 {
-    static const char *const before[BY_COUNT] = {"is done after ", "keeps ", "has a bark index of ", "has "};
-    static const char *const after[BY_COUNT] = {"", " of its raw weight", "",
+    static const char *const before[SW_BY_COUNT] = {"is done after ", "keeps ", "has a bark index of ", "has "};
+    static const char *const after[SW_BY_COUNT] = {"", " of its raw weight", "",
                                                 " of the collagen at its probe gone to gelatin"};
     say(w, "%s", before[by]);
     say_figure(w, run, criterion_key(by));
@@ -88,7 +106,7 @@ static void say_criterion(writer *w, criterion by, const cook_run *run)
 
 static void say_first(writer *w)
 {
-    static const char *const wishes[BY_COUNT] = {"the shortest cook", "the best yield", "the best bark",
+    static const char *const wishes[SW_BY_COUNT] = {"the shortest cook", "the best yield", "the best bark",
                                                  "the tenderest meat"};
     const cook_run *first = ranked(w, 0);
     if (w->count == 1)
@@ -111,9 +129,7 @@ static void say_list(writer *w, size_t from, size_t to)
 
 static void say_others(writer *w)
 {
-    size_t level = 1, count = w->ranking->count;
-    while (level < count && w->ranking->place[level] == 1)
-        level++;
+    const size_t level = w->found->level, count = w->ranking->count;
     if (level > 1) {
         say(w, " Too close to tell apart, but done later: ");
         say_list(w, 1, level);
@@ -129,12 +145,12 @@ static void say_others(writer *w)
 /* Where the difference comes from: the same figures of the first and of the last. */
 static void say_why(writer *w)
 {
-    const cook_run *first = ranked(w, 0), *last = ranked(w, w->ranking->count - 1);
-    const bool alone = first == last || w->ranking->place[w->ranking->count - 1] == 1;
+    const cook_run *first = &w->runs[w->found->first], *last = &w->runs[w->found->last];
+    const bool alone = !w->found->has_contrast;
     switch (w->ranking->by) {
-    case BY_TIME:
-    case BY_YIELD:
-        say(w, w->ranking->by == BY_TIME ? " Evaporation cools the meat: " : " What is lost evaporates or drips: ");
+    case SW_BY_TIME:
+    case SW_BY_YIELD:
+        say(w, w->ranking->by == SW_BY_TIME ? " Evaporation cools the meat: " : " What is lost evaporates or drips: ");
         say_figure(w, first, "evaporated_kg");
         say(w, " of water evaporates and ");
         say_figure(w, first, "dripped_kg");
@@ -146,7 +162,7 @@ static void say_why(writer *w)
             say_figure(w, last, "dripped_kg");
         }
         break;
-    case BY_BARK:
+    case SW_BY_BARK:
         say(w, " Its surface lies open to smoke for ");
         say_figure(w, first, "open_surface_s");
         if (!alone) {
@@ -168,33 +184,19 @@ static void say_why(writer *w)
     say(w, ".");
 }
 
-static const cook_run *best_by(const writer *w, criterion by)
-{
-    choice_ranking other;
-    rank_runs(by, w->runs, w->count, &other);
-    return &w->runs[other.order[0]];
-}
-
 /* What choosing the first gives up. */
 static void say_price(writer *w)
 {
-    static const char *const verbs[BY_COUNT] = {"takes", "keeps", "has", "has"};
-    const cook_run *first = ranked(w, 0);
-    bool some = false;
-    for (int by = 0; by < BY_COUNT; by++) {
-        const cook_run *best = best_by(w, (criterion)by);
-        if ((criterion)by == w->ranking->by || !is_better((criterion)by, best, first))
-            continue;
-        /* More gelatin is no gain where both are as tender. */
-        if (by == BY_TENDER && best->outcome.tenderness == first->outcome.tenderness)
-            continue;
-        say(w, "%s", some ? "; it " : " The price: it ");
-        say_criterion(w, (criterion)by, first);
-        say(w, ", where %s %s ", name_of(best), verbs[by]);
-        say_figure(w, best, criterion_key((criterion)by));
-        some = true;
+    static const char *const verbs[SW_BY_COUNT] = {"takes", "keeps", "has", "has"};
+    for (size_t i = 0; i < w->found->price_count; i++) {
+        const sw_price *price = &w->found->prices[i];
+        const cook_run *best = &w->runs[price->best];
+        say(w, "%s", i > 0 ? "; it " : " The price: it ");
+        say_criterion(w, price->by, ranked(w, 0));
+        say(w, ", where %s %s ", name_of(best), verbs[price->by]);
+        say_figure(w, best, criterion_key(price->by));
     }
-    if (some)
+    if (w->found->price_count > 0)
         say(w, ".");
     else if (w->ranking->count > 1)
         say(w, " It gives up nothing in time, yield, bark or tenderness.");
@@ -240,12 +242,12 @@ static void say_failures(writer *w)
     }
 }
 
-void recommend(const choice_ranking *ranking, const cook_run *runs, size_t count, sw_unit_system units,
-               recommendation_text *r)
+void say_recommendation(const sw_recommendation *found, const cook_run *runs, size_t count, sw_unit_system units,
+                        recommendation_text *text)
 {
-    writer w = {ranking, runs, count, units, r};
-    memset(r, 0, sizeof *r);
-    if (ranking->count == 0) {
+    writer w = {found, &found->ranking, runs, count, units, text};
+    memset(text, 0, sizeof *text);
+    if (found->ranking.count == 0) {
         say(&w, "Nothing can be recommended: no choice finishes.");
         return;
     }

@@ -1,0 +1,11 @@
+#include "processors.h"
+
+#include <stallwright/study.h>
+
+#include <unistd.h>
+
+size_t count_processors(void)
+{
+    const long count = sysconf(_SC_NPROCESSORS_ONLN);
+    return count < 1 ? 1 : count < SW_STUDY_THREADS_MAX ? (size_t)count : SW_STUDY_THREADS_MAX;
+}

@@ -1,0 +1,80 @@
+#include "transport_border.h"
+
+#include "boundary_flux.h"
+
+/* Rows of the border: rates of the lumped unknowns by the cells', through the exchanges, in which they are smooth. */
+static int fill_border_rows(sw_transport *t, double time, const double *lumped, const double *exchange,
+                             const double *rate, double *rows)
+{
+    const size_t n = 2 * t->mesh->cell_count, count = t->lumped.count;
+    /* Sizes of the exchanges: watts, and kilograms per second. */
+    static const double size[SW_EXCHANGE_COUNT] = {100.0, 1e-4, 1e-4, 100.0, 1e-4, 100.0, 1e-4, 100.0};
+    for (size_t i = 0; i < count * n; i++)
+        rows[i] = 0.0;
+    for (int e = 0; e < SW_EXCHANGE_COUNT; e++) {
+        double moved[SW_EXCHANGE_COUNT], moved_rate[SW_LUMPED_MAX];
+        const double step = 1e-5 * size[e];
+        for (int i = 0; i < SW_EXCHANGE_COUNT; i++)
+            moved[i] = exchange[i];
+        moved[e] += step;
+        if (t->lumped.rate(time, lumped, moved, moved_rate, NULL, t->lumped.data) != 0)
+            return 1;
+        for (size_t j = 0; j < count; j++) {
+            double by_exchange = (moved_rate[j] - rate[j]) / step;
+            if (by_exchange == 0.0)
+                continue;
+            for (size_t i = 0; i < n; i++)
+                rows[j * n + i] += by_exchange * t->exchange_by[(size_t)e * n + i];
+        }
+    }
+    return 0;
+}
+
+/* Columns and corner of the border, by differences: only boundary faces feel the lumped unknowns. */
+static int fill_border_columns(sw_transport *t, double time, const double *state, const double *rate,
+                               const sw_border *border)
+{
+    const sw_mesh *mesh = t->mesh;
+    const size_t n = 2 * mesh->cell_count, count = t->lumped.count;
+    double lumped[SW_LUMPED_MAX], cells_exchange[SW_EXCHANGE_COUNT] = {0.0};
+    for (size_t j = 0; j < count; j++)
+        lumped[j] = state[n + j];
+    for (size_t i = 0; i < mesh->cell_count; i++)
+        add_runoff(t, i, cells_exchange);
+    for (size_t j = 0; j < count; j++) {
+        double *column = border->columns + j * n, moved_rate[SW_LUMPED_MAX], moved_exchange[SW_EXCHANGE_COUNT];
+        const double step = 1e-4 * t->lumped.scale[j]; /* large beside what the surfaces are solved to */
+        for (size_t i = 0; i < n; i++)
+            column[i] = 0.0;
+        for (int e = 0; e < SW_EXCHANGE_COUNT; e++)
+            moved_exchange[e] = cells_exchange[e];
+        lumped[j] += step;
+        surround(t, time, lumped);
+        for (size_t i = 0; i < mesh->boundary_face_count; i++) {
+            const size_t cell = mesh->boundary_faces[i].cell;
+            boundary_flux f;
+            if (flux_out(t, i, state, &f, 0) != 0)
+                return 1;
+            add_exchange(&t->surfaces[i], &f, moved_exchange);
+            double water = (f.water - t->face_water[i]) / step, heat = (f.heat - t->face_heat[i]) / step;
+            column[2 * cell] -= (heat - t->value[cell].water_enthalpy * water) * t->per_capacity[cell];
+            column[2 * cell + 1] -= water * t->per_dry_mass[cell];
+        }
+        if (t->lumped.rate(time, lumped, moved_exchange, moved_rate, NULL, t->lumped.data) != 0)
+            return 1;
+        for (size_t r = 0; r < count; r++)
+            border->corner[r * count + j] = (moved_rate[r] - rate[n + r]) / step;
+        lumped[j] = state[n + j];
+    }
+    surround(t, time, lumped);
+    return 0;
+}
+
+int sw_transport_fill_border(sw_transport *t, double time, const double *state, const double exchange[SW_EXCHANGE_COUNT],
+                             const double *rate, const sw_border *border)
+{
+    const size_t n = 2 * t->mesh->cell_count;
+    if (fill_border_rows(t, time, state + n, exchange, rate + n, border->rows) != 0)
+        return 1;
+    return fill_border_columns(t, time, state, rate, border);
+}
