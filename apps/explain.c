@@ -8,7 +8,7 @@
 #include "missing.h"
 #include "output_file.h"
 #include "outputs.h"
-#include "plot.h"
+#include "plot_explanation.h"
 #include "processors.h"
 #include "quantity.h"
 #include "story_page.h"
@@ -235,8 +235,9 @@ static int explain(session *s, const command_options *o)
     return exit_status;
 }
 
-static int run_explain(const command_options *o, int argc, char **argv)
+static int run_explain(const void *options, int argc, char **argv)
 {
+    const command_options *o = options;
     (void)argc;
     (void)argv;
     session s;
@@ -247,11 +248,16 @@ static int run_explain(const command_options *o, int argc, char **argv)
     return status;
 }
 
+static const command_option *const takes[] = {
+    &option_set,   &option_format,  &option_units,    &option_plot, &option_page,    &option_force,
+    &option_quiet, &option_verbose, &option_progress, &option_help, &option_version, NULL};
+
 const subcommand explain_app = {
     .name = "explain",
     .purpose = "Why does it stall? Follows the heat, and cooks again with one cause removed.",
     .arguments = "[OPTIONS] [SCENARIO.yaml]",
-    .option_names = "set format units plot page force quiet verbose progress help version",
+    .options = takes,
+    .options_size = sizeof(command_options),
     .examples = {"stallwright explain --units us --plot heat.svg",
                  "stallwright explain --set meat.thickness=4in --page lesson.html"},
     .run = run_explain,

@@ -18,9 +18,6 @@
 typedef struct page page;
 typedef struct page_text page_text;
 
-/* Whether the ending of a path is one a page can have; prints the reason if not. */
-bool page_path_is_good(const char *path);
-
 /* NULL if memory is short. */
 page *page_create(const command_options *options);
 

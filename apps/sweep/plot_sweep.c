@@ -1,5 +1,6 @@
 /* Pictures of sweeps: of a grid its curves and its stalls, of a random design its spread. */
-#include "plot.h"
+#include "plot_sweep.h"
+
 #include "plot_canvas.h"
 #include "quantity.h"
 #include "sweep_table.h"

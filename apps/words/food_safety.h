@@ -2,7 +2,9 @@
 #ifndef SW_APPS_FOOD_SAFETY_H
 #define SW_APPS_FOOD_SAFETY_H
 
-#include "cook_run.h"
+#include <stallwright/stallwright.h>
+
+#include <stdbool.h>
 
 /* Prints what is not met, beginning with WARNING, and how many rules are met; verbose: every verdict. */
 void print_food_safety(const sw_safety *safety, sw_unit_system units, bool verbose);

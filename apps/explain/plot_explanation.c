@@ -1,5 +1,6 @@
 /* The picture of an explanation: heat, hour by hour. */
-#include "plot.h"
+#include "plot_explanation.h"
+
 #include "plot_canvas.h"
 #include "plot_curves.h"
 #include "quantity.h"
