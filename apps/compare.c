@@ -390,9 +390,9 @@ static void print_notes(const choices *c, sw_unit_system units)
     for (size_t i = 0; i < c->count; i++)
         print_missing(&c->runs[i], c->runs[i].label, units);
     for (size_t i = 0; i < c->count; i++)
-        if (has_condensed(&c->runs[i])) {
+        if (c->runs[i].status == SW_OK && has_condensed(&c->runs[i].outcome)) {
             prose words;
-            say_condensation(&c->runs[i], c->runs[i].label, &words);
+            say_condensation(&c->runs[i].outcome, c->runs[i].label, &words);
             prose_print(&words, units, "", "", stdout);
         }
     for (size_t i = 0; i < c->count; i++)

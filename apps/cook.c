@@ -344,9 +344,9 @@ static void print_budgets(const cook_run *run, sw_unit_system units)
     table_set(&mass, 5, 1, show_share(run->outcome.yield_at_pull, text));
     table_set(&mass, 5, 2, show_share(run->outcome.yield_fraction, text));
     table_print(&mass, false, stdout);
-    if (has_condensed(run)) {
+    if (has_condensed(&run->outcome)) {
         prose words;
-        say_condensation(run, NULL, &words);
+        say_condensation(&run->outcome, NULL, &words);
         prose_print(&words, units, "", "", stdout);
     }
     print_liquids(b, e, last_moment, units);

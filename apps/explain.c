@@ -192,10 +192,13 @@ static int write_page(session *s, const command_options *o, const sw_explanation
 {
     const sw_watch watch = progress_watch(p);
     sw_cook_grid *grid;
-    sw_status status = sw_cook_grid_make(s->context, &s->scenario, &e->cook.history->scenario, count_processors(), &watch, &grid);
+    sw_sensitivity inputs;
+    sw_status status = e->never_ends ? SW_OK : sw_sensitivity_find(s->context, &e->cook, &watch, &inputs);
+    if (status == SW_OK)
+        status = sw_cook_grid_make(s->context, &s->scenario, &e->cook.history->scenario, count_processors(), &watch, &grid);
     if (status != SW_OK)
         return report(s, status);
-    int exit_status = story_page_write(o, e, grid);
+    int exit_status = story_page_write(o, e, grid, e->never_ends ? NULL : &inputs);
     sw_cook_grid_destroy(grid);
     return exit_status;
 }

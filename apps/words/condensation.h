@@ -2,13 +2,16 @@
 #ifndef SW_APPS_CONDENSATION_H
 #define SW_APPS_CONDENSATION_H
 
-#include "cook_run.h"
 #include "prose.h"
 
+#include <stallwright/stallwright.h>
+
+#include <stdbool.h>
+
 /* Whether more has condensed on the meat at the end than has evaporated, so much that it is seen in the mass. */
-bool has_condensed(const cook_run *run);
+bool has_condensed(const sw_outcome *outcome);
 
 /* One sentence, that begins with the label; NULL for none. Clears the prose first. */
-void say_condensation(const cook_run *run, const char *label, prose *prose);
+void say_condensation(const sw_outcome *outcome, const char *label, prose *prose);
 
 #endif

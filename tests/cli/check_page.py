@@ -364,6 +364,26 @@ def check_quality(path, json_path):
         assert ("hot_holding" in broken) == bool(re.search(r"hot holding[,<]", row)), (broken, row)
 
 
+def check_drivers(path, json_path):
+    """The settings that move the stall most, the largest first, with the ranges and changes that cook --sensitivity tells."""
+    page = check_numbers(path)
+    with open(json_path) as file:
+        inputs = {one["key"]: one for one in json.load(file)["sensitivity"]["inputs"]}
+    rows = re.findall(r"<tr>.*?</tr>", re.search(r'<table class="drivers quality">.*?</table>', page.source, re.S).group(0), re.S)[1:]
+    slopes = []
+    for row in rows:
+        one = inputs[re.search(r"<code>(.*?)</code>", row).group(1)]
+        changes = [page.data["quantities"][int(n)][1] for n in re.findall(r'data-quantity="(\d+)"', row)]
+        assert all(math.isclose(a, one[f"stall_length_{side}_s"], rel_tol=1e-6) for a, side in zip(changes, ("low", "high"), strict=True)), row
+        words = page.data["worded"][int(re.search(r'data-worded="(\d+)"', row).group(1))][0]
+        factor = re.fullmatch(r"x or / ([\d.]+)", words)
+        told = one["value_si"] * float(factor.group(1)) if factor else None
+        assert told is None or abs(told - one["high_si"]) <= 2e-3 * one["high_si"], words
+        slopes.append(abs(one["stall_length_slope_s"]))
+    assert slopes == sorted(slopes, reverse=True) and len(slopes) == 8, slopes
+    assert slopes[-1] >= sorted((abs(one["stall_length_slope_s"]) for one in inputs.values()), reverse=True)[7] - 1e-6
+
+
 def check_stack(browser):
     """The areas of the heat stand on the axis of zero: what takes heat above it, what gives heat below, each as high as its
     heat, and none over another. How many are below."""
@@ -449,7 +469,7 @@ def check_browser(path, pictures):
 
 
 CHECKS = {"numbers": check_numbers, "story": check_story, "planned": check_planned, "no-stall": check_no_stall,
-          "never": check_never, "warnings": check_warnings, "hostile": check_hostile, "opens": check_opens, "damp": check_damp, "quality": check_quality, "browser": check_browser}
+          "never": check_never, "warnings": check_warnings, "hostile": check_hostile, "opens": check_opens, "damp": check_damp, "quality": check_quality, "drivers": check_drivers, "browser": check_browser}
 
 if __name__ == "__main__":
     CHECKS[sys.argv[1]](*sys.argv[2:])

@@ -27,6 +27,8 @@ check story story.html explain.json
 check planned story.html cook.json
 grep -q 'Permission is hereby granted' story.html || fail "the licence of the charting library is not in the page"
 check browser story.html story
+"$program" cook -q --sensitivity --format json >inputs.json
+check drivers story.html inputs.json
 
 "$program" compare -q --page compare.html >out
 valid compare.html
