@@ -1,4 +1,4 @@
-/* The balance of a pit's damp: streams that mix, fuels that burn, air that follows, a pan that dries. */
+/* The balance of a pit's damp: fuels that burn, air that follows, a pan that dries. */
 #include "close.h"
 
 #include "pit_air.h"
@@ -233,7 +233,6 @@ static void test_pan_dries(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        
         cmocka_unit_test(test_combustion),         cmocka_unit_test(test_water_of_the_fire),
         cmocka_unit_test(test_meat_and_outside),   cmocka_unit_test(test_kinds),
         cmocka_unit_test(test_refusals),           cmocka_unit_test(test_refusals_of_files),
