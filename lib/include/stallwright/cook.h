@@ -256,6 +256,9 @@ typedef int (*sw_cook_observer)(double time, double probe_temperature, void *dat
 SW_API sw_status sw_cook_run(sw_context *context, const sw_scenario *scenario, sw_cook_observer observer, void *data,
                              sw_history **history);
 
+/** The last row that is not later than a time [s]: that of the end of a phase. The last of all if the time is absent. */
+SW_API size_t sw_history_row(const sw_history *history, double time);
+
 /** Whether the meat gets ready to slice: whether rest and hold, as far as they were planned, ended or were missed. */
 SW_API bool sw_history_is_ready(const sw_history *history);
 

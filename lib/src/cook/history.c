@@ -86,6 +86,14 @@ const sw_missing *sw_history_missing(const sw_history *history, sw_planned_end e
     return NULL;
 }
 
+size_t sw_history_row(const sw_history *h, double time)
+{
+    size_t row = h->row_count - 1;
+    while (row > 0 && h->series[SW_SERIES_time][row] > time)
+        row--;
+    return row;
+}
+
 bool sw_history_is_ready(const sw_history *history)
 {
     for (size_t i = 0; i < history->missing_count; i++) {
