@@ -20,10 +20,12 @@
 #include <stallwright/safety.h>
 #include <stallwright/scenario.h>
 #include <stallwright/scenario_file.h>
+#include <stallwright/scenario_keys.h>
 #include <stallwright/sensitivity.h>
 #include <stallwright/status.h>
 #include <stallwright/study.h>
 #include <stallwright/study_file.h>
+#include <stallwright/text.h>
 #include <stallwright/uncertain_input.h>
 #include <stallwright/version.h>
 #include <stallwright/wrap_traits.h>
