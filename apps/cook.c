@@ -1,9 +1,11 @@
 /* stallwright cook: how will this cook go? */
 #include "apps.h"
 
+#include "condensation.h"
 #include "cook_run.h"
 #include "csv_history.h"
 #include "food_safety.h"
+#include "idle_keys.h"
 #include "json_details.h"
 #include "json_output.h"
 #include "json_sensitivity.h"
@@ -161,6 +163,9 @@ static void collect(timeline *t, const cook_run *run, sw_unit_system units)
     snprintf(line, sizeof line, "wrapped (%s), ", sw_wrap_name(run->scenario.wrap.kind));
     if (!SW_IS_ABSENT(o->wrap_time))
         add_with(t, o->wrap_time, line, show_reading(h, o->wrap_time, units, reading));
+    add_with(t, o->pour_time, run->scenario.wrap.pour == SW_POUR_OVER ? "juice poured over the meat, probe at "
+                                                                      : "juice poured off, probe at ",
+             show_temperature(o->pour_probe, units, figure));
     collect_rewrap(t, run, units);
     if (run->scenario.wrap.kind != SW_WRAP_NONE && SW_IS_ABSENT(o->wrap_time))
         add(t, o->done_time, "(pulled before the wrap was to go on)");
@@ -340,6 +345,11 @@ static void print_budgets(const cook_run *run, sw_unit_system units)
     table_set(&mass, 5, 1, show_share(run->outcome.yield_at_pull, text));
     table_set(&mass, 5, 2, show_share(run->outcome.yield_fraction, text));
     table_print(&mass, false, stdout);
+    if (has_condensed(&run->outcome)) {
+        prose words;
+        say_condensation(&run->outcome, NULL, &words);
+        prose_print(&words, units, "", "", stdout);
+    }
     print_liquids(b, e, last_moment, units);
     printf("\nTop surface at the pull: %s, water activity %.2f: %s.\n",
            show_temperature(run->outcome.top_surface_at_pull, units, text), run->outcome.top_water_activity_at_pull,
@@ -419,33 +429,6 @@ static int show(session *s, const command_options *o, int argc, char **argv, con
     return status == EXIT_DONE ? report_missing(run, 1, o) : status;
 }
 
-/* A setting that changes nothing is worth a word: somebody may believe the meat is wrapped. */
-static void note_idle_settings(const session *s, const command_options *o)
-{
-    const bool wrapped = s->scenario.wrap.kind != SW_WRAP_NONE;
-    for (size_t i = 0; i < o->assignments.count; i++)
-        if (!wrapped && strncmp(o->assignments.texts[i], "wrap.", 5) == 0 && strncmp(o->assignments.texts[i], "wrap.kind", 9) != 0)
-            print_note(o, "wrap.kind is none, so \"%s\" changes nothing", o->assignments.texts[i]);
-}
-
-/* What a file or a setting asks of wraps that are not there. */
-static void note_idle_wraps(const sw_scenario *s, const command_options *o)
-{
-    const bool asks = s->rewrap.when.kind != SW_ENDING_NONE;
-    if (s->wrap.kind == SW_WRAP_NONE) {
-        if (asks)
-            print_note(o, "rewrap.when changes nothing: wrap.kind is none, so there is no wrap to change");
-        return;
-    }
-    if (asks && s->rewrap.kind == s->wrap.kind)
-        print_note(o, "rewrap.when changes nothing: rewrap.kind is %s as wrap.kind is", sw_wrap_name(s->wrap.kind));
-    const sw_wrap_traits *first = sw_wrap_traits_of(s->wrap.kind), *second = sw_wrap_traits_of(asks ? s->rewrap.kind : SW_WRAP_NONE);
-    if (s->wrap.pour != SW_POUR_NO && !first->is_open && !second->is_open)
-        print_note(o, "wrap.pour changes nothing: juice is poured from an open-tray only, and there is none");
-    if (s->wrap.liquid > 0.0 && !first->holds_pool && !second->holds_pool)
-        print_note(o, "wrap.liquid changes nothing: only open-tray, closed-foil and covered-pan hold liquid, and there is none of them");
-}
-
 /* How much later the pull comes for the spritzing: the same cook without it. Absent if there is none, or if that fails. */
 static double spritz_cost_of(const cook_run *run, sw_context *context, progress *p)
 {
@@ -476,8 +459,7 @@ static int run_and_show(session *s, const cook_options *own, int argc, char **ar
         return EXIT_BAD_USE;
     }
     sw_sensitivity inputs;
-    note_idle_settings(s, o);
-    note_idle_wraps(&s->scenario, o);
+    note_idle_keys(s, o);
     progress_begin(&p, o);
     cook_run_do(&run, s->context, &p);
     const double cost = run.status == SW_OK ? spritz_cost_of(&run, s->context, &p) : SW_ABSENT;

@@ -7,7 +7,9 @@
 const char *show_reading(const sw_history *h, double time, sw_unit_system units, char text[READING_SIZE])
 {
     char figure[QUANTITY_SIZE];
-    const size_t row = sw_history_row(h, time);
+    size_t row = h->row_count - 1;
+    while (row > 0 && h->series[SW_SERIES_time][row] > time)
+        row--;
     snprintf(text, READING_SIZE, "%.*s at %s", PROBE_NAME_COLUMNS,
              h->probe_count > 1 ? h->probes[sw_history_deciding_probe(h, time)].name : "probe",
              show_temperature(h->series[SW_SERIES_probe_temperature][row], units, figure));

@@ -49,6 +49,7 @@ sw_history *sw_history_create(const sw_scenario *scenario, const sw_mesh *mesh, 
     if (!history)
         return NULL;
     history->scenario = *scenario;
+    history->pour = (sw_milestone){SW_ABSENT, SW_ABSENT};
     history->cell_count = mesh->cell_count;
     history->probe_count = probe_count;
     memcpy(history->probes, probes, probe_count * sizeof *probes);
@@ -84,14 +85,6 @@ const sw_missing *sw_history_missing(const sw_history *history, sw_planned_end e
         if (history->missing[i].end == end)
             return &history->missing[i];
     return NULL;
-}
-
-size_t sw_history_row(const sw_history *h, double time)
-{
-    size_t row = h->row_count - 1;
-    while (row > 0 && h->series[SW_SERIES_time][row] > time)
-        row--;
-    return row;
 }
 
 bool sw_history_is_ready(const sw_history *history)

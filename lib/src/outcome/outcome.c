@@ -1,6 +1,7 @@
 #include <stallwright/outcome.h>
 #include <stallwright/safety.h>
 
+#include "history_row.h"
 #include "outcome_parts.h"
 #include "stall.h"
 
@@ -141,11 +142,13 @@ void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
 {
     clear(outcome);
     outcome->at_end = history->budget;
+    outcome->pour_time = history->pour.time;
+    outcome->pour_probe = history->pour.probe_temperature;
     read_phases(history, outcome);
     outcome->yield_fraction = outcome->at_end.meat_mass / outcome->at_end.initial_mass;
     outcome->yield_at_pull = outcome->at_pull.meat_mass / outcome->at_pull.initial_mass;
     outcome->top_state_at_pull = sw_surface_state_of(outcome->top_water_activity_at_pull);
-    size_t pull = sw_history_row(history, outcome->done_time), slice = sw_history_row(history, outcome->slice_time);
+    size_t pull = sw_row_at(history, outcome->done_time), slice = sw_row_at(history, outcome->slice_time);
     find_stall(history, outcome);
     const double *lowest = history->series[SW_SERIES_lowest_temperature];
     const sw_course course = sw_course_of(history, INFINITY);
