@@ -22,9 +22,6 @@ typedef struct recommendation_text {
     quoted_number numbers[QUOTED_MAX];
 } recommendation_text;
 
-/* What --by is without a criterion. */
-enum { BY_NOTHING = -1 };
-
 /* Key of the figure that is ranked by. */
 const char *criterion_key(sw_criterion by);
 

@@ -163,7 +163,7 @@ typedef struct sw_missing {
 } sw_missing;
 #undef SW_MISSING_FIELD
 
-/** A moment at which the probe first reached a round temperature on the way up. */
+/** A moment and what the probe read: such as when it first reached a round temperature on the way up. */
 typedef struct sw_milestone {
     double probe_temperature; /**< [K] */
     double time;              /**< [s] */
@@ -205,6 +205,8 @@ struct sw_history {
 
     size_t missing_count;
     sw_missing missing[SW_PLANNED_COUNT]; /**< what was planned and did not come, as the cook came to it */
+
+    sw_milestone pour; /**< when the juice of a tray was poured, and the probe then; both SW_ABSENT if it was not */
 
     size_t milestone_count;
     sw_milestone milestones[SW_MILESTONES_MAX];

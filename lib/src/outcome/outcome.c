@@ -149,6 +149,8 @@ void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
 {
     clear(outcome);
     outcome->at_end = history->budget;
+    outcome->pour_time = history->pour.time;
+    outcome->pour_probe = history->pour.probe_temperature;
     read_phases(history, outcome);
     outcome->yield_fraction = outcome->at_end.meat_mass / outcome->at_end.initial_mass;
     outcome->yield_at_pull = outcome->at_pull.meat_mass / outcome->at_pull.initial_mass;
