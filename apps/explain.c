@@ -3,6 +3,7 @@
 
 #include "explanation_words.h"
 #include "food_safety.h"
+#include "idle_keys.h"
 #include "json_explanation.h"
 #include "json_output.h"
 #include "missing.h"
@@ -229,6 +230,7 @@ static int explain(session *s, const command_options *o)
     if (exit_status != EXIT_DONE)
         return exit_status;
     sw_explanation *e = NULL;
+    note_idle_keys(s, o);
     progress p;
     progress_begin(&p, o);
     const sw_watch watch = progress_watch(&p);

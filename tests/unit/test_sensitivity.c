@@ -5,7 +5,7 @@
 #include "coarse_cook.h"
 #include "differences.h"
 #include "run_cook.h"
-#include "scenario_keys.h"
+#include <stallwright/scenario_keys.h>
 
 #include <math.h>
 #include <string.h>

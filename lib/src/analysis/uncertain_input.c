@@ -1,4 +1,4 @@
-#include "scenario_keys.h"
+#include "key_table.h"
 
 #include <stallwright/uncertain_input.h>
 
@@ -55,15 +55,16 @@ static bool is_key(const sw_uncertain_input *input, const char *key)
 }
 
 /* Where its number stands in a scenario. */
-static size_t offset_of(const sw_scenario_key *key)
+static double *number_in(const sw_scenario_key *key, sw_scenario *s)
 {
+    void *field = sw_key_field(key, s);
     switch (key->type) {
     case SW_KEY_SCHEDULE:
-        return key->offset + offsetof(sw_pit, steps) + offsetof(sw_pit_step, temperature);
+        return &((sw_pit *)field)->steps[0].temperature;
     case SW_KEY_ENDING:
-        return key->offset + offsetof(sw_ending, value);
+        return &((sw_ending *)field)->value;
     default:
-        return key->offset;
+        return field;
     }
 }
 
@@ -77,7 +78,7 @@ bool sw_uncertain_input_counts(const sw_uncertain_input *input, const sw_scenari
 {
     const sw_scenario_key *key = sw_scenario_key_find(input->key);
     if (key->type == SW_KEY_ENDING) {
-        const sw_ending *ending = (const sw_ending *)((const char *)s + key->offset);
+        const sw_ending *ending = sw_key_value(key, s);
         return ending->kind == SW_ENDING_PROBE_TEMPERATURE && (!is_key(input, "wrap.when") || s->wrap.kind != SW_WRAP_NONE);
     }
     /* What is zero is left out, or taken from elsewhere, and has nothing to move. */
@@ -88,7 +89,11 @@ bool sw_uncertain_input_counts(const sw_uncertain_input *input, const sw_scenari
 
 double sw_uncertain_input_value(const sw_uncertain_input *input, const sw_scenario *s)
 {
-    return *(const double *)((const char *)s + offset_of(sw_scenario_key_find(input->key)));
+    const sw_scenario_key *key = sw_scenario_key_find(input->key);
+    const void *field = sw_key_value(key, s);
+    return key->type == SW_KEY_SCHEDULE ? ((const sw_pit *)field)->steps[0].temperature
+           : key->type == SW_KEY_ENDING ? ((const sw_ending *)field)->value
+                                        : *(const double *)field;
 }
 
 static double moved(const sw_uncertain_input *input, double value, double deviations)
@@ -106,7 +111,7 @@ static double moved(const sw_uncertain_input *input, double value, double deviat
 void sw_uncertain_input_move(const sw_uncertain_input *input, double deviations, sw_scenario *s)
 {
     const sw_scenario_key *key = sw_scenario_key_find(input->key);
-    double *value = (double *)((char *)s + offset_of(key)), before = *value;
+    double *value = number_in(key, s), before = *value;
     *value = moved(input, before, deviations);
     if (is_key(input, "meat.composition.fat"))
         s->meat.composition.water -= *value - before;

@@ -2,6 +2,7 @@
 
 #include <stallwright/moist_air.h>
 
+#include "history_row.h"
 #include "lethality_table.h"
 #include "thermal_death.h"
 #include "time_in_band.h"
@@ -84,14 +85,6 @@ typedef struct course {
     const char *lacks_rest, *lacks_hold, *lacks_cooling; /* why what was planned is missing; NULL if it is not */
 } course;
 
-static size_t row_at(const course *c, double time)
-{
-    size_t row = c->history->row_count - 1;
-    while (row > 0 && c->time[row] > time)
-        row--;
-    return row;
-}
-
 /* A phase that is missing may have to be judged; which, and why, in words for a reason. */
 static const char *lacking(const sw_history *history, sw_planned_end end)
 {
@@ -123,8 +116,8 @@ static course course_of(const sw_history *history)
             c.pull = p->end;
         c.hot_end = p->end;
     }
-    c.pull_row = row_at(&c, c.pull);
-    c.hot_row = row_at(&c, c.hot_end);
+    c.pull_row = sw_row_at(history, c.pull);
+    c.hot_row = sw_row_at(history, c.hot_end);
     return c;
 }
 

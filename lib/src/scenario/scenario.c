@@ -29,6 +29,11 @@ bool sw_shape_is_section(sw_shape shape)
     return shape >= SW_SHAPE_SECTION;
 }
 
+bool sw_shape_is_crosswise(sw_shape shape)
+{
+    return shape == SW_SHAPE_SECTION || shape == SW_SHAPE_FLAT || shape == SW_SHAPE_POINT;
+}
+
 const char *sw_side_name(sw_side side)
 {
     return side == SW_SIDE_BOTTOM ? "bottom" : side == SW_SIDE_END ? "end" : "top";

@@ -7,22 +7,6 @@
 
 #include <math.h>
 
-/* Kinds of pit: guesses, ranges and how they hang together stand in docs/theory/pit.md. Flow and share of heat go by the
- * fuel a cook burns in an hour at 107 to 121 C (common practice, no source). */
-static const sw_pit_usual usual[SW_PIT_KIND_COUNT] = {
-    [SW_PIT_OFFSET] = {SW_FUEL_WOOD, 200.0 / 3600.0, 0.6, 0.5, 0.25},
-    [SW_PIT_KETTLE] = {SW_FUEL_CHARCOAL, 30.0 / 3600.0, 0.35, 0.2, 0.12},
-    [SW_PIT_CERAMIC] = {SW_FUEL_CHARCOAL, 10.0 / 3600.0, 0.25, 0.1, 0.1},
-    [SW_PIT_PELLET] = {SW_FUEL_PELLETS, 60.0 / 3600.0, 0.5, 1.0, 0.2},
-    [SW_PIT_ELECTRIC] = {SW_FUEL_NONE, 4.0 / 3600.0, 0.2, 0.1, 0.15},
-    [SW_PIT_GAS] = {SW_FUEL_PROPANE, 45.0 / 3600.0, 0.4, 0.3, 0.25},
-};
-
-const sw_pit_usual *sw_pit_usual_of(sw_pit_kind kind)
-{
-    return &usual[kind];
-}
-
 /* Molar masses [kg kmol-1]. */
 static const double carbon = 12.011, hydrogen_2 = 2.016, oxygen_2 = 31.998, water_mass = 18.015;
 
@@ -129,11 +113,6 @@ double sw_pit_humidity_steady(const sw_pit_air *air, double temperature, double 
     return vapour_gained(air, temperature, vapour) / air->dry_air_flow;
 }
 
-double sw_pit_air_time(const sw_pit_air *air, double temperature, double humidity)
-{
-    return sw_pit_dry_air(air, temperature, humidity) / air->dry_air_flow;
-}
-
 sw_status sw_pit_air_check(sw_context *context, const char *name, double temperature, double humidity, double pressure)
 {
     double saturation, slope;
@@ -147,27 +126,6 @@ sw_status sw_pit_air_check(sw_context *context, const char *name, double tempera
     return sw_fail(context, SW_ERR_RANGE,
                    "%s is %.4g; air of %s, at the air pressure of the place, is saturated at %.4g and holds no more vapour", name,
                    humidity, sw_say(context, SW_QUANTITY_TEMPERATURE, temperature, air), most);
-}
-
-/* Enthalpy above 0 C: SW_AIR_HEAT_CAPACITY t + W (2501 kJ/kg + 1.86 kJ/kgK t), t in C; ASHRAE Fundamentals 2017, chapter 1
- * (from memory), with this library's heat capacity of air. */
-static const double vapour_at_zero = 2.501e6, vapour_capacity = 1860.0;
-
-sw_moist_stream sw_mix_streams(const sw_moist_stream *one, const sw_moist_stream *other)
-{
-    const sw_moist_stream *streams[2] = {one, other};
-    sw_moist_stream mixed = {0};
-    double water = 0.0, enthalpy = 0.0;
-    for (int i = 0; i < 2; i++) {
-        double celsius = streams[i]->temperature - 273.15, w = streams[i]->humidity;
-        mixed.dry_air += streams[i]->dry_air;
-        water += streams[i]->dry_air * w;
-        enthalpy += streams[i]->dry_air * (SW_AIR_HEAT_CAPACITY * celsius + w * (vapour_at_zero + vapour_capacity * celsius));
-    }
-    mixed.humidity = water / mixed.dry_air;
-    mixed.temperature = 273.15 + (enthalpy / mixed.dry_air - mixed.humidity * vapour_at_zero) /
-                                     (SW_AIR_HEAT_CAPACITY + mixed.humidity * vapour_capacity);
-    return mixed;
 }
 
 /* Emissivity of a sooty pan, 0.9 to 0.97 in handbook tables [-]. */

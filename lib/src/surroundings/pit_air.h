@@ -3,21 +3,11 @@
 #ifndef SW_PIT_AIR_H
 #define SW_PIT_AIR_H
 
+#include "pit_usual.h"
 #include "water_table.h"
 
 #include <stallwright/context.h>
 #include <stallwright/scenario.h>
-
-/* What a kind of pit has when a scenario leaves it out. */
-typedef struct sw_pit_usual {
-    sw_fuel fuel;
-    double air_flow;       /* dry air through the pit [kg s-1] */
-    double air_heat_share; /* of the fuel's heat that leaves as warm air [-] */
-    double air_speed;      /* at the meat [m s-1] */
-    double volume;         /* of the chamber [m3] */
-} sw_pit_usual;
-
-const sw_pit_usual *sw_pit_usual_of(sw_pit_kind kind);
 
 /* What burning a kilogram of fuel, as it is with its moisture, takes and gives. */
 typedef struct sw_fuel_figures {
@@ -65,22 +55,9 @@ double sw_pit_humidity_rate(const sw_pit_air *air, double temperature, double hu
 /* The humidity ratio at which that rate is 0. */
 double sw_pit_humidity_steady(const sw_pit_air *air, double temperature, double vapour);
 
-/* The time constant with which the air follows [s]. */
-double sw_pit_air_time(const sw_pit_air *air, double temperature, double humidity);
-
 /* Refuses a humidity ratio that air of this temperature cannot hold; name is what the sentence calls it. Air at boiling or
  * above holds any. Returns SW_OK, SW_ERR_RANGE. */
 sw_status sw_pit_air_check(sw_context *context, const char *name, double temperature, double humidity, double pressure);
-
-/* Two streams of moist air meet: dry air [kg s-1], temperature [K], humidity ratio. */
-typedef struct sw_moist_stream {
-    double dry_air;
-    double temperature;
-    double humidity;
-} sw_moist_stream;
-
-/* Humidity by the water's balance, temperature by the enthalpies of dry air and vapour. */
-sw_moist_stream sw_mix_streams(const sw_moist_stream *one, const sw_moist_stream *other);
 
 /* What a pan's water does. */
 typedef struct sw_pan_state {
