@@ -132,7 +132,7 @@ static void run_one(grid_work *w, size_t number, sw_context *context, const sw_w
         left /= g->axes[i].count;
     }
     run->scenario = *w->scenario;
-    snprintf(run->label, sizeof run->label, "cook-%zu/%zu", number + 1, g->count);
+    snprintf(run->label, sizeof run->label, "page-%zu/%zu", number + 1, g->count);
     set_scenario(&run->scenario, g->axes, at, w->modelled);
     if (g->is_coarse)
         make_coarse(&run->scenario);
