@@ -2,6 +2,7 @@
 #include "apps.h"
 
 #include "choices_page.h"
+#include "condensation.h"
 #include "cook_run.h"
 #include "csv_choices.h"
 #include "food_safety.h"
@@ -389,6 +390,8 @@ static void print_heading(const choices *c, sw_unit_system units)
 static void print_notes(const choices *c, sw_unit_system units)
 {
     char definition[STALL_TEXT_SIZE];
+    judged_cook judged[CHOICES_MAX];
+    size_t judged_count = 0;
     printf("\nStall: %s.\n", show_stall_definition(&c->runs[0].scenario.stall, units, definition));
     for (size_t i = 0; i < c->count; i++)
         if (c->runs[i].status != SW_OK)
@@ -396,8 +399,15 @@ static void print_notes(const choices *c, sw_unit_system units)
     for (size_t i = 0; i < c->count; i++)
         print_missing(&c->runs[i], c->runs[i].label, units);
     for (size_t i = 0; i < c->count; i++)
+        if (c->runs[i].status == SW_OK && has_condensed(&c->runs[i].outcome)) {
+            prose words;
+            say_condensation(&c->runs[i].outcome, c->runs[i].label, &words);
+            prose_print(&words, units, "", "", stdout);
+        }
+    for (size_t i = 0; i < c->count; i++)
         if (c->runs[i].status == SW_OK)
-            print_safety_warnings(&c->runs[i].safety, c->runs[i].label, units);
+            judged[judged_count++] = (judged_cook){c->runs[i].label, &c->runs[i].safety};
+    print_safety_warnings(judged, judged_count, units);
     printf("A model, not a thermometer. \"stallwright cook\" shows one choice in full, with\n"
            "every verdict of food safety and its cautions.\n");
     print_safety_deference();

@@ -1,6 +1,7 @@
 /* stallwright cook: how will this cook go? */
 #include "apps.h"
 
+#include "condensation.h"
 #include "cook_run.h"
 #include "csv_history.h"
 #include "food_safety.h"
@@ -162,6 +163,9 @@ static void collect(timeline *t, const cook_run *run, sw_unit_system units)
     snprintf(line, sizeof line, "wrapped (%s), ", sw_wrap_name(run->scenario.wrap.kind));
     if (!SW_IS_ABSENT(o->wrap_time))
         add_with(t, o->wrap_time, line, show_reading(h, o->wrap_time, units, reading));
+    add_with(t, o->pour_time, run->scenario.wrap.pour == SW_POUR_OVER ? "juice poured over the meat, probe at "
+                                                                      : "juice poured off, probe at ",
+             show_temperature(o->pour_probe, units, figure));
     collect_rewrap(t, run, units);
     if (run->scenario.wrap.kind != SW_WRAP_NONE && SW_IS_ABSENT(o->wrap_time))
         add(t, o->done_time, "(pulled before the wrap was to go on)");
@@ -341,6 +345,11 @@ static void print_budgets(const cook_run *run, sw_unit_system units)
     table_set(&mass, 5, 1, show_share(run->outcome.yield_at_pull, text));
     table_set(&mass, 5, 2, show_share(run->outcome.yield_fraction, text));
     table_print(&mass, false, stdout);
+    if (has_condensed(&run->outcome)) {
+        prose words;
+        say_condensation(&run->outcome, NULL, &words);
+        prose_print(&words, units, "", "", stdout);
+    }
     print_liquids(b, e, last_moment, units);
     printf("\nTop surface at the pull: %s, water activity %.2f: %s.\n",
            show_temperature(run->outcome.top_surface_at_pull, units, text), run->outcome.top_water_activity_at_pull,

@@ -40,7 +40,7 @@ static void print_words(const sw_explanation *e, void (*say)(const sw_explanatio
 static void set_heat(table *t, size_t row, size_t column, double joules, sw_unit_system units)
 {
     char text[QUANTITY_SIZE];
-    double shown = joules / (units == SW_UNITS_US ? 1055.05585262 : 1e3);
+    double shown = joules / (units == SW_UNITS_US ? SW_BTU : 1e3);
     snprintf(text, sizeof text, "%.0f", fabs(shown) < 0.5 ? 0.0 : shown);
     table_set(t, row, column, text);
 }
@@ -55,6 +55,17 @@ static void set_budget(table *t, size_t row, const sw_heat_budget *b, sw_unit_sy
     set_heat(t, row, 6, b->item[SW_HEAT_fat], units);
     set_heat(t, row, 7, b->item[SW_HEAT_drip], units);
     table_set(t, row, 8, show_share(sw_heat_evaporation_share(b), text));
+}
+
+/* Whether there is an hour in which something gives heat that is told as more than nothing. */
+static bool gives_heat(const sw_explanation *e)
+{
+    static const sw_heat_item items[] = {SW_HEAT_evaporation, SW_HEAT_warming};
+    bool gives = false;
+    for (size_t i = 0; i < e->heat.count; i++)
+        for (size_t k = 0; k < sizeof items / sizeof *items; k++)
+            gives = gives || e->heat.heat[i].item[items[k]] + (items[k] == SW_HEAT_warming ? e->heat.heat[i].item[SW_HEAT_vapour] : 0.0) < -500.0;
+    return gives;
 }
 
 static void print_hours(const sw_explanation *e, sw_unit_system units)
@@ -78,6 +89,9 @@ static void print_hours(const sw_explanation *e, sw_unit_system units)
            "(vapour's warmth included), into its fat, out with drip; evaporation's share\n",
            e->heat.step > 3600.0 ? show_duration(e->heat.step, hours) : "each hour", units == SW_UNITS_US ? "BTU" : "kJ");
     table_print(t, false, stdout);
+    if (gives_heat(e))
+        printf("(Negative heat is given: vapour that condenses on the meat warms it, meat that\n"
+               "cools pays for what evaporates.)\n");
     free(t);
 }
 
@@ -153,7 +167,7 @@ static int print_table(const sw_explanation *e, sw_unit_system units)
     printf("\nStall: %s.\n", show_stall_definition(&e->cook.scenario.stall, units, definition));
     print_missing(&e->cook, NULL, units);
     if (!e->never_ends)
-        print_safety_warnings(&e->cook.safety, NULL, units);
+        print_safety_warnings(&(judged_cook){"", &e->cook.safety}, 1, units);
     printf("A model, not a thermometer. \"stallwright cook\" shows the whole cook, with its\n"
            "cautions.\n");
     print_safety_deference();
@@ -179,10 +193,13 @@ static int write_page(session *s, const command_options *o, const sw_explanation
 {
     const sw_watch watch = progress_watch(p);
     sw_cook_grid *grid;
-    sw_status status = sw_cook_grid_make(s->context, &s->scenario, &e->cook.history->scenario, count_processors(), &watch, &grid);
+    sw_sensitivity inputs;
+    sw_status status = e->never_ends ? SW_OK : sw_sensitivity_find(s->context, &e->cook, &watch, &inputs);
+    if (status == SW_OK)
+        status = sw_cook_grid_make(s->context, &s->scenario, &e->cook.history->scenario, count_processors(), &watch, &grid);
     if (status != SW_OK)
         return report(s, status);
-    int exit_status = story_page_write(o, e, grid);
+    int exit_status = story_page_write(o, e, grid, e->never_ends ? NULL : &inputs);
     sw_cook_grid_destroy(grid);
     return exit_status;
 }

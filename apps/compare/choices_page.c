@@ -27,6 +27,7 @@ int choices_page_write(const command_options *o, const sw_scenario *modelled, co
     }
     page_data(p, "changes", changes);
     page_cooks_table(page_begin(p, "changes-table"), rows, count);
+    page_quality(p, rows, count);
     page_probes(p, rows, count);
     page_safety(p, rows, count);
     page_text *t = page_begin(p, "failures");

@@ -1,27 +1,11 @@
 #include "sensitivity_table.h"
 
+#include "input_range.h"
 #include "quantity.h"
 #include "table.h"
 
 #include <math.h>
 #include <stdio.h>
-
-static const char *show_range(const sw_uncertain_input *input, sw_unit_system units, char *text)
-{
-    char figure[QUANTITY_SIZE];
-    const sw_quantity quantity = sw_uncertain_input_quantity(input);
-    if (input->kind == SW_UNCERTAINTY_FACTOR)
-        snprintf(text, QUANTITY_SIZE, "x or / %.3g", input->deviation);
-    else if (input->kind == SW_UNCERTAINTY_SHARE)
-        snprintf(text, QUANTITY_SIZE, "+- %.3g %%", 100.0 * input->deviation);
-    else if (quantity == SW_QUANTITY_TEMPERATURE || quantity == SW_QUANTITY_TEMPERATURE_DIFFERENCE)
-        snprintf(text, QUANTITY_SIZE, "+- %.40s", show_temperature_difference(input->deviation, units, figure));
-    else if (quantity == SW_QUANTITY_LENGTH)
-        snprintf(text, QUANTITY_SIZE, "+- %.40s", show_length(input->deviation, units, figure));
-    else
-        snprintf(text, QUANTITY_SIZE, "+- %.3g", input->deviation);
-    return text;
-}
 
 /* "+0.42" hours or per cent; what rounds to nothing is "0.00". */
 static const char *show_change(double value, int figure, char *text)
@@ -57,8 +41,8 @@ void print_sensitivity(const sw_sensitivity *s, sw_unit_system units)
         table_set(&t, 0, i, headings[i]);
     for (size_t i = 0; i < s->row_count; i++) {
         const sw_sensitivity_row *row = &s->rows[i];
-        table_set(&t, i + 1, 0, row->input->key);
-        table_set(&t, i + 1, 1, show_range(row->input, units, text));
+        table_set(&t, i + 1, 0, row->input->name);
+        table_set(&t, i + 1, 1, show_input_range(row->input, units, text));
         for (size_t f = 0; f < SW_SENSITIVE_COUNT; f++) {
             table_set(&t, i + 1, 2 + 2 * f, show_change(row->changes[f].low, (int)f, text));
             table_set(&t, i + 1, 3 + 2 * f, show_change(row->changes[f].high, (int)f, text));

@@ -49,6 +49,13 @@ static void draw_stack(const frame *temperatures, const frame *powers, const sw_
     }
 }
 
+/* Where both meet. */
+static void draw_zero(const frame *temperatures, const frame *powers)
+{
+    const double x[] = {page_x(temperatures, 0.0), page_x(temperatures, temperatures->hours)}, y = page_y(powers, 0.0), ys[] = {y, y};
+    draw_line(2, x, ys, (look){BLACK, SOLID, 1.0});
+}
+
 static double highest_power(const sw_explanation *e, sw_unit_system units, double *lowest)
 {
     double highest = 0.0;
@@ -113,6 +120,8 @@ int plot_explanation(const command_options *o, const sw_explanation *e)
     draw_stall_band(&p, &t, &e->cook.outcome);
     use_page(&p);
     draw_stack(&t, &w, e, units);
+    if (lowest < 0.0)
+        draw_zero(&t, &w);
     use_frame(&p, &t);
     draw_series(h, h->series[SW_SERIES_probe_temperature], done, units, (look){WHITE, SOLID, 6.0});
     draw_series(h, h->series[SW_SERIES_probe_temperature], done, units, (look){BLACK, SOLID, 3.0});

@@ -28,6 +28,7 @@ function factorText(f, value) {
 const noFigure = (figure) => (figure.label === data.sweep.figures[1].label ? "no stall" : "-");
 function figureText(figure, cook) {
   if (data.sweep.failures[cook]) return "failed";
+  if (figure.zero && figure.values[cook] === 0) return figure.zero;
   return isAbsent(figure.values[cook]) ? noFigure(figure) : quantity(figure.kind, figure.values[cook]);
 }
 
@@ -66,7 +67,7 @@ function summaryOfSweep(cook) {
   const s = data.sweep, failure = s.failures[cook];
   const name = `Cook ${s.run[cook]}, ${settingsText(cook)}:`;
   if (failure) return `${name} ${failure === true ? "failed; --format csv has the sentence" : `failed: ${failure}`}.`;
-  const figures = s.figures.map((f) => `${f.label} ${figureText(f, cook)}`).join("; ").replace("stall lasts no stall", "no stall");
+  const figures = s.figures.map((f) => `${f.label} ${figureText(f, cook)}`).join("; ").replace("stall lasts no stall", "no stall").replace("late by in time", "in time");
   const unmet = s.unmet_rules[cook];
   const safety = isAbsent(unmet) ? "" : unmet > 0 ? ` It breaks ${unmet} ${unmet > 1 ? "rules" : "rule"} of food safety.`
     : " It breaks no rule of food safety that was judged.";
@@ -317,8 +318,8 @@ function scatterWords(f, figure) {
   }
   const middle = quantile(sortedNumbers(cooks.map((c) => f.values[c])), 0.5);
   if (isAbsent(middle)) return "No cook was finished.";
-  return `Middle of "${figure.label}": ${middleOf(figure, cooks.filter((c) => f.values[c] <= middle))} in the lower half of ${f.label} (up to ` +
-    `${factorText(f, middle)}), ${middleOf(figure, cooks.filter((c) => f.values[c] > middle))} in the upper half.`;
+  return `Middle of "${figure.label}": lower half of ${f.label} (up to ${factorText(f, middle)}), ` +
+    `${middleOf(figure, cooks.filter((c) => f.values[c] <= middle))}; upper half, ${middleOf(figure, cooks.filter((c) => f.values[c] > middle))}.`;
 }
 
 function showScatter(f, i) {

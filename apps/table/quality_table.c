@@ -75,7 +75,7 @@ static void print_tenderness(const cook_run *run, sw_unit_system units)
     table_print(&t, true, stdout);
     printf("(In brackets: if the collagen goes %.0f times slower or faster, as it may.)\n", law->uncertainty);
     if (collagen->probe_outside > 0.1)
-        printf("(NOTE: %s of that happened outside %s to %s, the range of the data.)\n",
+        printf("(NOTE: %s of that happened outside %s to %s, the range of data.)\n",
                show_percent(collagen->probe_outside, text), show_temperature(law->lowest_temperature, units, low),
                show_temperature(law->highest_temperature, units, high));
 }
@@ -130,7 +130,7 @@ static void print_servings(const cook_run *run, sw_unit_system units)
     const sw_serving *serving = &run->scenario.serving;
     const bool us = units == SW_UNITS_US;
     char text[QUANTITY_SIZE], size[QUANTITY_SIZE], fat[QUANTITY_SIZE], cap[QUANTITY_SIZE];
-    snprintf(size, sizeof size, us ? "%.1f oz" : "%.0f g", us ? serving->size / 0.45359237 * 16.0 : 1e3 * serving->size);
+    snprintf(size, sizeof size, us ? "%.1f oz" : "%.0f g", us ? serving->size / SW_POUND * 16.0 : 1e3 * serving->size);
     if (SW_IS_ABSENT(o->servings))
         return;
     printf("\nFeeds %s, at %s of meat each.\n", show_servings(o->servings, text), size);

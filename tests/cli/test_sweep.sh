@@ -14,13 +14,26 @@ expect() { # status, words, command...
     grep -q -- "$words" err || fail "\"$words\" is not said by: $*: $(cat err)"
 }
 # Coarse cooks of a few milliseconds.
-quick="--set solver.cells=12 --set solver.relative_tolerance=1e-3 --set solver.surface_cell=2mm"
+quick="--set solver.cells=12 --set solver.relative_tolerance=1e-4 --set solver.surface_cell=2mm"
 
 "$program" sweep -q >usual
 grep -q '^done after  *none  *paper  *open-tray  *closed-foil$' usual || fail "the table has no wraps across: $(cat usual)"
-[ "$(grep -c '^1[1234]0.0 C ' usual)" -eq 8 ] || fail "the table has no pit temperatures down: $(cat usual)"
+[ "$(grep -c '^1[1234]0.0 C ' usual)" -eq 16 ] || fail "the table has no pit temperatures down: $(cat usual)"
 awk 'length($0) > 80 { exit 1 }' usual || fail "the table is wider than 80 columns"
 if grep -n -i -w -E 'nan|inf' usual; then fail "the table shows a figure that is none"; fi
+
+"$program" sweep -q --format json >usual.json
+check told usual usual.json
+
+# Two pits side by side for an hour, one of them too late for it: each with its yield, its bark, and whether it is in time.
+pits="$quick --vary pit.temperature=225F,275F --set hold.until=16:00"
+for more in "" "--vary wrap.kind=none,paper"; do
+    "$program" sweep -q $pits $more >pits || fail "two pits: exit $?"
+    "$program" sweep -q $pits $more --format json >pits.json
+    check told pits pits.json
+    grep -q 'in time' pits || fail "no pit is in time: $(cat pits)"
+    awk 'length($0) > 80 { exit 1 }' pits || fail "the table of pits is wider than 80 columns"
+done
 
 "$program" sweep -q --vary pit.temperature=121C --format json >one.json
 "$program" cook -q --set pit.temperature=121C --format json >cook.json
@@ -42,11 +55,11 @@ if ldd "$program" | grep -q libmpi && command -v mpirun >/dev/null; then
     check same one.h5 ranks.h5
 fi
 
-check killed "$program" killed.h5 one.h5 --set solver.cells=12 --set solver.relative_tolerance=1e-3 \
+check killed "$program" killed.h5 one.h5 --set solver.cells=12 --set solver.relative_tolerance=1e-4 \
     --set solver.surface_cell=2mm --vary "meat.mass=uniform(5kg,7kg)" --vary wrap.kind=none,paper --runs 1500
 for signal in INT TERM; do
     rm -f interrupted.h5
-    check interrupted "$program" interrupted.h5 one.h5 $signal --set solver.cells=12 --set solver.relative_tolerance=1e-3 \
+    check interrupted "$program" interrupted.h5 one.h5 $signal --set solver.cells=12 --set solver.relative_tolerance=1e-4 \
         --set solver.surface_cell=2mm --vary "meat.mass=uniform(5kg,7kg)" --vary wrap.kind=none,paper --runs 1500
 done
 

@@ -26,6 +26,7 @@
 #include <stallwright/status.h>
 #include <stallwright/study.h>
 #include <stallwright/study_file.h>
+#include <stallwright/text.h>
 #include <stallwright/uncertain_input.h>
 #include <stallwright/version.h>
 #include <stallwright/wrap_traits.h>

@@ -160,18 +160,24 @@ static bool comes_from_pit(const sw_scenario *s, const sw_place *place)
 
 #define PLACE_CONDITIONS(place)                                                                                                  \
     CONDITION(place, #place ".until is not none", s->place.until.kind != SW_ENDING_NONE);                                        \
-    CONDITION(place##_temperature,                                                                                               \
-              #place ".until is not none, unless it is the pit that cools, begun as hot as it was",                              \
-              s->place.until.kind != SW_ENDING_NONE &&                                                                           \
-                  !(s->place.kind == SW_PLACE_COOLING_PIT && comes_from_pit(s, &s->place)));                                     \
     CONDITION(place##_cools, #place ".until is not none and " #place ".kind is box or cooling-pit",                              \
               s->place.until.kind != SW_ENDING_NONE && s->place.kind != SW_PLACE_AIR);                                           \
     CONDITION(place##_wrap, #place ".until is not none and wrap.kind is not none",                                               \
               s->place.until.kind != SW_ENDING_NONE && s->wrap.kind != SW_WRAP_NONE)
 
+#define TEMPERATURE_CONDITION(place)                                                                                             \
+    CONDITION(place##_temperature,                                                                                               \
+              #place ".until is not none, unless it is the pit that cools, begun as hot as it was",                              \
+              s->place.until.kind != SW_ENDING_NONE &&                                                                           \
+                  !(s->place.kind == SW_PLACE_COOLING_PIT && comes_from_pit(s, &s->place)))
+
 PLACE_CONDITIONS(rest);
 PLACE_CONDITIONS(hold);
 PLACE_CONDITIONS(cooling);
+TEMPERATURE_CONDITION(rest);
+TEMPERATURE_CONDITION(cooling);
+/* The rule of food safety on the place of the hold reads it whatever the place does. */
+CONDITION(hold_temperature, "hold.until is not none", s->hold.until.kind != SW_ENDING_NONE);
 
 CONDITION(trimming, "serving.people is above 0, or meat.bought_mass, or meat.shape is slab with meat.thickness 0",
           s->serving.people > 0 || s->meat.bought_mass > 0.0 || (s->meat.shape == SW_SHAPE_SLAB && s->meat.thickness <= 0.0));

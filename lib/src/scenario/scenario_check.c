@@ -6,7 +6,6 @@
 
 #include <stallwright/cut_traits.h>
 #include <stallwright/scenario_keys.h>
-
 #include <stallwright/moist_air.h>
 
 #include <math.h>

@@ -1,6 +1,6 @@
 #include "typed_text.h"
 
-#include <stallwright/scenario_file.h>
+#include <stallwright/text.h>
 
 #include <stdio.h>
 #include <string.h>

@@ -3,7 +3,7 @@
 #define SW_IO_UNITS_H
 
 #include <stallwright/context.h>
-#include <stallwright/scenario_file.h>
+#include <stallwright/text.h>
 
 typedef struct sw_units sw_units;
 

@@ -269,6 +269,15 @@ static void read_budget(sw_hdf5_reader *r, sw_hdf5_object parent, sw_history *h)
     sw_hdf5_close(group);
 }
 
+/* Figures of the outcome that cannot be worked out again from the rest. */
+static void read_outcome(sw_hdf5_reader *r, sw_hdf5_object parent, sw_history *h)
+{
+    sw_hdf5_object group = sw_hdf5_open(r, parent, "outcome");
+    sw_hdf5_read_into(r, group, "pour_time", 1, &h->pour.time);
+    sw_hdf5_read_into(r, group, "pour_probe", 1, &h->pour.probe_temperature);
+    sw_hdf5_close(group);
+}
+
 static void read_statistics(sw_hdf5_reader *r, sw_hdf5_object parent, sw_solver_statistics *s)
 {
     sw_hdf5_object group = sw_hdf5_open(r, parent, "solver");
@@ -294,6 +303,7 @@ static sw_history *read_cook(results_reading *reading, sw_hdf5_reader *r, sw_hdf
     read_fields(r, group, h);
     read_phases(r, group, h);
     read_missing(r, group, h);
+    read_outcome(r, group, h);
     read_reactions(r, group, h);
     read_budget(r, group, h);
     read_statistics(r, group, &h->statistics);

@@ -460,7 +460,8 @@ static sw_status write_file(sw_context *context, const char *path, const content
 sw_status sw_results_write(sw_context *context, const char *path, size_t count, const sw_history *const *histories,
                            const char *const *labels, const sw_provenance *provenance, bool overwrite)
 {
-    contents all = {count, histories, labels, provenance, NULL};
+    static const sw_provenance unknown = {0};
+    contents all = {count, histories, labels, provenance ? provenance : &unknown, NULL};
     if (count == 0)
         return sw_fail(context, SW_ERR_ARGUMENT, "there is no cook to write to %s \"%.300s\"", described_as, path);
     sw_status status = count > 1 ? check_labels(context, count, labels) : SW_OK;

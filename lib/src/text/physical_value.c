@@ -141,6 +141,11 @@ static sw_status read_number(const reading *r, const char **text, double *number
     return SW_OK;
 }
 
+static sw_status no_memory_for_unit(const reading *r)
+{
+    return sw_fail(r->context, SW_ERR_MEMORY, "%s: memory to read a unit could not be allocated", r->where);
+}
+
 /* Finds a unit or says why not. */
 static sw_status find_unit(const reading *r, const char *text, sw_unit *unit)
 {
@@ -149,7 +154,7 @@ static sw_status find_unit(const reading *r, const char *text, sw_unit *unit)
     case SW_UNIT_FOUND:
         return SW_OK;
     case SW_UNIT_NO_MEMORY:
-        return sw_fail(r->context, SW_ERR_MEMORY, "%s: memory to read a unit could not be allocated", r->where);
+        return no_memory_for_unit(r);
     case SW_UNIT_OF_OTHER_QUANTITY:
         return refuse_kind(r);
     case SW_UNIT_UNKNOWN:
@@ -402,8 +407,8 @@ static sw_status refuse_ending(const reading *r, const char *why, bool may_be_no
                    r->where, sw_quote(r->text, typed), why, may_be_none ? ", or none" : "");
 }
 
-/* The quantity an ending's unit measures: temperature or duration; SW_QUANTITY_COUNT if neither. */
-static sw_quantity ending_quantity(const sw_units *units, const char *unit_text)
+/* The quantity an ending's unit measures: temperature or duration; SW_UNIT_UNKNOWN if neither. */
+static sw_unit_answer ending_quantity(const sw_units *units, const char *unit_text, sw_quantity *quantity)
 {
     static const sw_quantity possible[] = {SW_QUANTITY_TEMPERATURE, SW_QUANTITY_DURATION};
     char name[LONGEST_VALUE];
@@ -412,12 +417,13 @@ static sw_quantity ending_quantity(const sw_units *units, const char *unit_text)
         sw_unit unit = {0};
         if (possible[i] == SW_QUANTITY_DURATION)
             name[letters_length(name)] = '\0';
-        if (sw_unit_find(units, possible[i], name, &unit) == SW_UNIT_FOUND) {
-            sw_unit_release(&unit);
-            return possible[i];
-        }
+        const sw_unit_answer answer = sw_unit_find(units, possible[i], name, &unit);
+        sw_unit_release(&unit);
+        *quantity = possible[i];
+        if (answer == SW_UNIT_FOUND || answer == SW_UNIT_NO_MEMORY)
+            return answer;
     }
-    return SW_QUANTITY_COUNT;
+    return SW_UNIT_UNKNOWN;
 }
 
 /* Cuts "+1 day" off the end of a time of day; days is -1 if there is none. False if what is there is no such thing. */
@@ -481,8 +487,10 @@ sw_status sw_value_read_ending(sw_context *context, const sw_units *units, const
             return refuse_ending(&r, "is not an ending", limits->may_be_none);
         if (*unit_text == '\0')
             return refuse_ending(&r, "has no unit", limits->may_be_none);
-        r.quantity = ending_quantity(units, unit_text);
-        if (r.quantity == SW_QUANTITY_COUNT)
+        const sw_unit_answer answer = ending_quantity(units, unit_text, &r.quantity);
+        if (answer == SW_UNIT_NO_MEMORY)
+            return no_memory_for_unit(&r);
+        if (answer != SW_UNIT_FOUND)
             return refuse_ending(&r, "is neither a temperature nor a duration", limits->may_be_none);
         bool is_temperature = r.quantity == SW_QUANTITY_TEMPERATURE;
         read.kind = is_temperature ? SW_ENDING_PROBE_TEMPERATURE : SW_ENDING_DURATION;

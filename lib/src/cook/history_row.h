@@ -1,6 +1,6 @@
 /* A history at a moment. */
-#ifndef SW_ANALYSIS_HISTORY_ROW_H
-#define SW_ANALYSIS_HISTORY_ROW_H
+#ifndef SW_HISTORY_ROW_H
+#define SW_HISTORY_ROW_H
 
 #include <stallwright/cook.h>
 

@@ -1,6 +1,6 @@
 #include "near_miss.h"
 
-#include <stallwright/scenario_file.h>
+#include <stallwright/text.h>
 
 #include <stdbool.h>
 #include <stdint.h>

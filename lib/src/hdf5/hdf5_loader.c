@@ -1,5 +1,7 @@
 #include "hdf5_functions.h"
 
+#include "memory_at_hand.h"
+
 #include <stallwright/version.h>
 
 #include <dlfcn.h>
@@ -7,6 +9,9 @@
 #include <stdio.h>
 #include <string.h>
 #include <unistd.h>
+
+/* HDF5 crashes where some of its allocations fail. What it takes beside the figures themselves, some times over [bytes]. */
+static const size_t hdf5_room = (size_t)32 << 20;
 
 /* Set once, by whichever thread comes first; then never changed. */
 static pthread_once_t once = PTHREAD_ONCE_INIT;
@@ -53,6 +58,9 @@ sw_hdf5_building sw_hdf5_build(int descriptor,
                                const void *data)
 {
     sw_hdf5_building building = {0};
+    building.no_memory = !sw_memory_is_at_hand(hdf5_room);
+    if (building.no_memory)
+        return building;
     pthread_once(&once, load);
     if (module)
         return module->build(descriptor, fill, data);
@@ -64,6 +72,9 @@ sw_hdf5_reading sw_hdf5_read(const char *path, void (*take)(sw_hdf5_reader *read
                              void *data)
 {
     sw_hdf5_reading reading = {0};
+    reading.no_memory = !sw_memory_is_at_hand(hdf5_room);
+    if (reading.no_memory)
+        return reading;
     pthread_once(&once, load);
     if (module)
         return module->read(path, take, data);

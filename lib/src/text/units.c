@@ -1,6 +1,9 @@
 #include "units.h"
 
+#include "memory_at_hand.h"
+
 #include <ctype.h>
+#include <errno.h>
 #include <float.h>
 #include <math.h>
 #include <pthread.h>
@@ -17,49 +20,16 @@ struct sw_units {
     ut_unit *si[SW_QUANTITY_COUNT];
 };
 
-const char *sw_quantity_si_unit(sw_quantity quantity)
+/* UDUNITS crashes or ends the program where its allocations fail. The unit database in memory, and one unit while it is parsed and converted [bytes]: some times what they take. */
+static const size_t database_room = (size_t)16 << 20, unit_room = (size_t)256 << 10;
+
+static sw_status no_database(sw_context *context)
 {
-    switch (quantity) {
-    case SW_QUANTITY_TEMPERATURE:
-    case SW_QUANTITY_TEMPERATURE_DIFFERENCE:
-        return "K";
-    case SW_QUANTITY_HEATING_RATE:
-        return "K/s";
-    case SW_QUANTITY_MASS:
-        return "kg";
-    case SW_QUANTITY_LENGTH:
-        return "m";
-    case SW_QUANTITY_DURATION:
-    case SW_QUANTITY_CLOCK:
-        return "s";
-    case SW_QUANTITY_AREA:
-        return "m2";
-    case SW_QUANTITY_DIFFUSIVITY:
-        return "m2/s";
-    case SW_QUANTITY_HEAT_TRANSFER:
-        return "W/m2/K";
-    case SW_QUANTITY_THERMAL_RESISTANCE:
-        return "m2 K/W";
-    case SW_QUANTITY_PERMEANCE:
-        return "kg/s/m2/Pa";
-    case SW_QUANTITY_SURFACE:
-        return "m2";
-    case SW_QUANTITY_SPEED:
-        return "m/s";
-    case SW_QUANTITY_HEAT_CAPACITY:
-        return "J/K";
-    case SW_QUANTITY_HEAT_LOSS:
-        return "W/K";
-    case SW_QUANTITY_MASS_PER_AREA:
-        return "kg/m2";
-    case SW_QUANTITY_MASS_FLOW:
-        return "kg/s";
-    case SW_QUANTITY_NUMBER:
-    case SW_QUANTITY_HUMIDITY_RATIO:
-    case SW_QUANTITY_COUNT:
-        break;
-    }
-    return "1";
+    if (errno == ENOMEM)
+        return sw_fail(context, SW_ERR_MEMORY, "memory for the unit database could not be allocated");
+    return sw_fail(context, SW_ERR_FILE,
+                   "the unit database of UDUNITS-2 cannot be read; if the environment sets UDUNITS2_XML_PATH, it must name a "
+                   "complete udunits2.xml");
 }
 
 /* UDUNITS has one handler of messages for the whole process, which prints: it is silent while any units live. */
@@ -86,9 +56,12 @@ static void restore(void)
 sw_status sw_units_create(sw_context *context, sw_units **units)
 {
     sw_units *created = calloc(1, sizeof *created);
-    if (!created)
+    if (!created || !sw_memory_is_at_hand(database_room)) {
+        free(created);
         return sw_fail(context, SW_ERR_MEMORY, "memory for the unit database could not be allocated");
+    }
     silence();
+    errno = 0;
     created->system = ut_read_xml(NULL);
     bool complete = created->system != NULL;
     for (int i = 0; complete && i < SW_QUANTITY_COUNT; i++) {
@@ -96,11 +69,9 @@ sw_status sw_units_create(sw_context *context, sw_units **units)
         complete = created->si[i] != NULL;
     }
     if (!complete) {
+        sw_status status = no_database(context);
         sw_units_destroy(created);
-        return sw_fail(
-            context, SW_ERR_FILE,
-            "the unit database of UDUNITS-2 cannot be read; if the environment sets UDUNITS2_XML_PATH, it must "
-            "name a complete udunits2.xml");
+        return status;
     }
     *units = created;
     return SW_OK;
@@ -276,11 +247,6 @@ static bool rewrite(const char *text, sw_quantity quantity, char *rewritten, siz
     return any_word;
 }
 
-static sw_unit_answer why_not_parsed(void)
-{
-    return ut_get_status() == UT_OS ? SW_UNIT_NO_MEMORY : SW_UNIT_UNKNOWN;
-}
-
 /* UDUNITS also converts a unit to its reciprocal (s to Hz), which is never meant here: the ratio must be a number. */
 static bool measures_the_same(const ut_unit *one, const ut_unit *other)
 {
@@ -318,7 +284,7 @@ static sw_unit_answer make_unit(ut_unit *parsed, ut_unit *si, sw_unit *unit)
     return SW_UNIT_FOUND;
 }
 
-sw_unit_answer sw_unit_find(const sw_units *units, sw_quantity quantity, const char *text, sw_unit *unit)
+static sw_unit_answer find_unit(const sw_units *units, sw_quantity quantity, const char *text, sw_unit *unit)
 {
     char spelled[LONGEST_UNIT], rewritten[2 * LONGEST_UNIT];
     if (strcmp(text, sw_quantity_si_unit(quantity)) == 0)
@@ -326,11 +292,19 @@ sw_unit_answer sw_unit_find(const sw_units *units, sw_quantity quantity, const c
     if (!spell_in_ascii(text, spelled, sizeof spelled) || !rewrite(spelled, quantity, rewritten, sizeof rewritten))
         return SW_UNIT_UNKNOWN;
     ut_unit *parsed = ut_parse(units->system, ut_trim(rewritten, UT_ASCII), UT_ASCII);
-    if (!parsed)
-        return why_not_parsed();
-    sw_unit_answer answer = make_unit(parsed, units->si[quantity], unit);
+    sw_unit_answer answer = parsed ? make_unit(parsed, units->si[quantity], unit) : SW_UNIT_UNKNOWN;
     ut_free(parsed);
     return answer;
+}
+
+sw_unit_answer sw_unit_find(const sw_units *units, sw_quantity quantity, const char *text, sw_unit *unit)
+{
+    if (!sw_memory_is_at_hand(unit_room))
+        return SW_UNIT_NO_MEMORY;
+    /* Without memory UDUNITS calls a good unit unknown, or of another quantity. */
+    errno = 0;
+    sw_unit_answer answer = find_unit(units, quantity, text, unit);
+    return answer != SW_UNIT_FOUND && errno == ENOMEM ? SW_UNIT_NO_MEMORY : answer;
 }
 
 void sw_unit_release(sw_unit *unit)
