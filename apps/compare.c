@@ -325,7 +325,7 @@ static const char *figure_text(const cook_run *run, int row, double unwrapped, s
     }
 }
 
-enum { SCREEN_COLUMNS = 80, NAME_COLUMNS = 18, FIGURE_COLUMNS = 12 };
+enum { SCREEN_COLUMNS = 80, PARAGRAPH_COLUMNS = 78, NAME_COLUMNS = 18, FIGURE_COLUMNS = 12 };
 
 /* How many of the choices from one on stand side by side: one at least. */
 static size_t fitting(const choices *c, size_t first)
@@ -416,11 +416,11 @@ static void print_notes(const choices *c, sw_unit_system units)
 static void print_ranking(const choices *c, const command_options *o)
 {
     sw_recommendation found;
-    recommendation_text words;
+    recommendation_words words;
     table t = {.has_heading = true};
-    char text[QUANTITY_SIZE];
+    char text[QUANTITY_SIZE], paragraph[2 * PROSE_TEXT_SIZE];
     sw_recommend(c->by, c->runs, c->count, &found);
-    say_recommendation(&found, c->runs, c->count, o->units, &words);
+    say_recommendation(&found, c->runs, c->count, &words);
     const sw_ranking *r = &found.ranking;
     const char *const headings[] = {"place", "wrap", "done after", "yield", "bark", "collagen"};
     for (size_t i = 0; i < sizeof headings / sizeof *headings; i++)
@@ -438,7 +438,7 @@ static void print_ranking(const choices *c, const command_options *o)
         table_print(&t, true, stdout);
     }
     printf("\n");
-    print_paragraph(words.paragraph, stdout);
+    print_wrapped(prose_plain(&words.paragraph, o->units, paragraph, sizeof paragraph), PARAGRAPH_COLUMNS, "", "", stdout);
 }
 
 static int print_table(const choices *c, const command_options *o)
@@ -464,9 +464,9 @@ static int print_json(const choices *c)
     json_object_set_new(document, "choices", list);
     if (c->by != SW_BY_COUNT) {
         sw_recommendation found;
-        recommendation_text words;
+        recommendation_words words;
         sw_recommend(c->by, c->runs, c->count, &found);
-        say_recommendation(&found, c->runs, c->count, SW_UNITS_SI, &words);
+        say_recommendation(&found, c->runs, c->count, &words);
         json_object_set_new(document, "ranking", json_ranking(&found.ranking, &words, c->runs));
     }
     return json_print(document);
