@@ -37,6 +37,22 @@ typedef enum sw_key_type {
     SW_KEY_PROBES    /**< places of probes, or those that are usual */
 } sw_key_type;
 
+/** What one standard deviation of an uncertain value does to it. */
+typedef enum sw_uncertainty_kind {
+    SW_UNCERTAINTY_NONE,       /**< the value is taken as known */
+    SW_UNCERTAINTY_DIFFERENCE, /**< value +- deviation */
+    SW_UNCERTAINTY_SHARE,      /**< value times 1 +- deviation */
+    SW_UNCERTAINTY_FACTOR      /**< value times or over deviation */
+} sw_uncertainty_kind;
+
+/** How well cooks know a value. */
+typedef struct sw_uncertainty {
+    int place; /**< in the order in which inputs are told, from 1: first what a cook measures or sets, then what nobody measures */
+    sw_uncertainty_kind kind;
+    double deviation;   /**< one standard deviation; of a share and a factor without unit [SI unit of the key] */
+    const char *source; /**< where that is from */
+} sw_uncertainty;
+
 /** One row of the table. */
 typedef struct sw_scenario_key {
     const char *name; /**< dotted, as in a scenario file: "meat.fat_cap.side" */
@@ -49,6 +65,7 @@ typedef struct sw_scenario_key {
     const char *(*choice_name)(int choice); /**< SW_KEY_CHOICE: the words, of enumerators 0..choice_count - 1 */
     int choice_count;
     sw_ending_limits ending; /**< SW_KEY_ENDING */
+    sw_uncertainty uncertain; /**< of a number, of an ending's or the pit's temperature */
 } sw_scenario_key;
 
 /** How long a pit step may start after the meat went on, how long a phase may last [s]. */

@@ -54,8 +54,15 @@ typedef struct table_row {
 #define HOURS(hours) ((hours)*3600.0)
 #define PER_HOUR(kelvin) ((kelvin) / 3600.0)
 
-/* Behind the meaning of a key may stand when it counts. */
+/* Behind the meaning of a key may stand when it counts, and how well it is known. */
 #define COUNTS_IF(condition) .counts = &sw_key_##condition
+#define KNOWN_TO(place_, kind_, deviation_) .key.uncertain = {place_, SW_UNCERTAINTY_##kind_, deviation_, KNOWN_BY_COOKS}
+#define SPREAD(place_, kind_, deviation_) .key.uncertain = {place_, SW_UNCERTAINTY_##kind_, deviation_, SPREAD_OVER_RANGE}
+
+/* What a cook measures or sets: how well cooks know it. What nobody measures: the standard deviation of an even spread over
+ * the published or usual range, its width over the root of twelve; for ranges over decades of the logarithm. */
+#define KNOWN_BY_COOKS "how well cooks know it: common practice, no source"
+#define SPREAD_OVER_RANGE "an even spread over its range in docs/theory/parameters.md"
 
 #define KEY(key_, type_, field_, ...) .key.name = key_, .key.type = SW_KEY_##type_, FIELD(field_), .key.meaning = __VA_ARGS__
 #define TEXT(key_, field_, ...) {KEY(key_, TEXT, field_, __VA_ARGS__)}
@@ -126,12 +133,13 @@ static const table_row rows[] = {
     CHOICE("meat.shape", meat.shape, shape_choice, SW_SHAPE_COUNT,
            "in one dimension slab, cylinder, sphere; in two section, taper, short-cylinder, flat, point, packer, outline"),
     VALUE("meat.mass", meat.mass, MASS, 0.0, 30.0, "kg", "lb",
-          "of the whole trimmed raw cut, 0.2 kg (0.44 lb) or more; 0 takes it from meat.bought_mass"),
+          "of the whole trimmed raw cut, 0.2 kg (0.44 lb) or more; 0 takes it from meat.bought_mass",
+          KNOWN_TO(1, SHARE, 0.05)),
     VALUE("meat.bought_mass", meat.bought_mass, MASS, 0.0, 60.0, "kg", "lb",
           "of the cut as bought, of which serving.trimming is trimmed off, in place of meat.mass; 0 if that is given"),
     VALUE("meat.thickness", meat.thickness, LENGTH, 0.0, 0.4, "cm", "in",
           "at its thickest, fat cap included, or diameter; 0 takes it from mass and shape: a slab of 6.5 kg (14.3 lb) is 7.5 cm "
-          "(2.95 in), and the cube root of the mass scales it", COUNTS_IF(not_outline)),
+          "(2.95 in), and the cube root of the mass scales it", COUNTS_IF(not_outline), KNOWN_TO(2, DIFFERENCE, 0.005)),
     VALUE("meat.width", meat.width, LENGTH, 0.0, 1.0, "cm", "in",
           "of a section: its other side, or a short cylinder's height; 0 takes it from usual proportions",
           COUNTS_IF(has_width)),
@@ -143,32 +151,38 @@ static const table_row rows[] = {
     OF_QUANTITY(PROBES, "meat.probes", meat, LENGTH, -1.0, 2.0, "cm", "in",
                 "of a section: usual, or a list of places such as - {name: flat, along: 17 cm, up: 3 cm}", COUNTS_IF(two_dimensions)),
     VALUE("meat.initial_temperature", meat.initial_temperature, TEMPERATURE, CELSIUS(0.0), CELSIUS(40.0), "C", "F",
-          "when the meat goes on; raw meat belongs in the refrigerator, at 5 C (41 F) or less, until then"),
+          "when the meat goes on; raw meat belongs in the refrigerator, at 5 C (41 F) or less, until then",
+          KNOWN_TO(3, DIFFERENCE, 2.0)),
     FRACTION("meat.composition.water", meat.composition.water, 0.0, 1.0,
              "mass fraction; raw lean brisket has about 0.70"),
     FRACTION("meat.composition.protein", meat.composition.protein, 0.0, 1.0, "mass fraction; about 0.21"),
     FRACTION("meat.composition.fat", meat.composition.fat, 0.0, 1.0,
-             "mass fraction, within the lean; about 0.04 to 0.13 by grade"),
+             "mass fraction, within the lean; about 0.04 to 0.13 by grade", KNOWN_TO(4, DIFFERENCE, 0.02)),
     FRACTION("meat.composition.carbohydrate", meat.composition.carbohydrate, 0.0, 1.0, "mass fraction; about 0"),
     FRACTION("meat.composition.ash", meat.composition.ash, 0.0, 1.0, "mass fraction of minerals; about 0.01"),
     VALUE("meat.fat_cap.thickness", meat.fat_cap_thickness, LENGTH, 0.0, 0.05, "mm", "in",
-          "of the layer of fat left on one side of a slab or section; 0 for none", COUNTS_IF(may_have_cap)),
+          "of the layer of fat left on one side of a slab or section; 0 for none", COUNTS_IF(may_have_cap),
+          KNOWN_TO(5, DIFFERENCE, 0.002)),
     CHOICE("meat.fat_cap.side", meat.fat_cap_side, side_choice, SW_SIDE_BOTTOM + 1, "side the fat cap lies on",
            COUNTS_IF(has_cap)),
     VALUE("meat.permeability", meat.permeability, AREA, 1e-19, 1e-13, "m2", "m2",
-          "of lean meat to its own juice, raw; published 1e-17 m2 to 3e-16 m2, whole cuts by calibration up to 3e-15 m2"),
+          "of lean meat to its own juice, raw; published 1e-17 m2 to 3e-16 m2, whole cuts by calibration up to 3e-15 m2",
+          SPREAD(12, FACTOR, 2.67)),
     VALUE("meat.water_holding_temperature", meat.water_holding_temperature, TEMPERATURE, CELSIUS(40.0), CELSIUS(95.0),
-          "C", "F", "middle of the range in which the protein lets its water go; about 62 C to 70 C"),
+          "C", "F", "middle of the range in which the protein lets its water go; about 62 C to 70 C",
+          SPREAD(13, DIFFERENCE, 2.3)),
     FRACTION("meat.water_holding_loss", meat.water_holding_loss, 0.0, 0.95,
-             "fraction of the raw water the fully cooked protein cannot hold; about 0.3 to 0.6"),
+             "fraction of the raw water the fully cooked protein cannot hold; about 0.3 to 0.6",
+             SPREAD(14, DIFFERENCE, 0.087)),
     VALUE("meat.juice_runoff_time", meat.juice_runoff_time, DURATION, 60.0, HOURS(1e5), "h", "h",
-          "in which juice the protein has let go runs off through channels and drips, at 70 C; about 0.3 h to 4 h"),
+          "in which juice the protein has let go runs off through channels and drips, at 70 C; about 0.3 h to 4 h",
+          SPREAD(15, FACTOR, 3.1)),
     FRACTION("meat.fat_rendering", meat.fat_rendering, 0.0, 50.0,
              "how fast fat renders, over the usual rate; about 0.2 to 4"),
     FRACTION("meat.bark_openness", meat.bark_openness, 0.0, 1.0,
-             "of dry meat to vapour, porosity over tortuosity; about 0.005 to 0.2"),
+             "of dry meat to vapour, porosity over tortuosity; about 0.005 to 0.2", SPREAD(16, FACTOR, 2.9)),
     VALUE("meat.water_diffusivity", meat.water_diffusivity, DIFFUSIVITY, 1e-11, 1e-7, "m2/s", "m2/s",
-          "of water in lean meat at 60 C; about 3e-10 m2/s to 5e-9 m2/s"),
+          "of water in lean meat at 60 C; about 3e-10 m2/s to 5e-9 m2/s", SPREAD(17, FACTOR, 2.25)),
     VALUE("meat.seam_thickness", meat.seam_thickness, LENGTH, 0.0, 0.05, "mm", "in",
           "of the seam of fat between flat and point of a packer; 0 for none", COUNTS_IF(packer)),
     FRACTION("meat.fibre_conductivity", meat.fibre_conductivity, 0.5, 3.0,
@@ -184,7 +198,7 @@ static const table_row rows[] = {
            COUNTS_IF(pit_by_kind)),
     OF_QUANTITY(SCHEDULE, "pit.temperature", pit, TEMPERATURE, CELSIUS(40.0), CELSIUS(190.0), "C", "F",
                 "of the air at the meat: one value, a list of steps such as - {from: 6 h, temperature: 135 C}, or a CSV "
-                "file of a measured log"),
+                "file of a measured log", KNOWN_TO(6, DIFFERENCE, 6.0)),
     VALUE("pit.cycle.swing", pit.cycle_swing, TEMPERATURE_DIFFERENCE, 0.0, 40.0, "K", "F",
           "how far a controller lets the air swing, as a sine, above and below the set temperature; 0 for none"),
     VALUE("pit.cycle.period", pit.cycle_period, DURATION, 60.0, HOURS(4.0), "h", "h", "from one swing to the next",
@@ -202,14 +216,14 @@ static const table_row rows[] = {
     VALUE(
         "pit.humidity_ratio", pit.humidity_ratio, HUMIDITY_RATIO, 0.0, 1.0, "", "",
         "vapour per dry air in the pit, by mass; an open draught has about 0.01, a tight or watered pit 0.05 to 0.15",
-        COUNTS_IF(given_humidity)),
+        COUNTS_IF(given_humidity), KNOWN_TO(7, FACTOR, 1.6)),
     VALUE("pit.convection", pit.convection, HEAT_TRANSFER, 0.0, 100.0, "W/m2/K", "W/m2/K",
           "heat transfer coefficient of the air at the meat; 5 to 12 in a slow pit, 15 to 25 with a fan; 0 takes it from "
-          "pit.air_speed and the cut's size"),
+          "pit.air_speed and the cut's size", SPREAD(11, FACTOR, 1.22)),
     VALUE("pit.air_speed", pit.air_speed, SPEED, 0.0, 10.0, "m/s", "ft/min",
           "of the air at the meat; 0 takes that of pit.kind", COUNTS_IF(air_speed)),
     VALUE("pit.wall_offset", pit.wall_offset, TEMPERATURE_DIFFERENCE, -50.0, 60.0, "K", "F",
-          "how much hotter the walls are than the air; more than 0 over open coals"),
+          "how much hotter the walls are than the air; more than 0 over open coals", KNOWN_TO(8, DIFFERENCE, 10.0)),
     VALUE("pit.altitude", pit.altitude, LENGTH, -430.0, 5000.0, "m", "ft",
           "of the place above the sea; it sets the air pressure and so where water boils"),
 
@@ -235,7 +249,8 @@ static const table_row rows[] = {
           COUNTS_IF(balance)),
 
     CHOICE("wrap.kind", wrap.kind, wrap_choice, SW_WRAP_COUNT, "what the meat is wrapped in on the pit"),
-    WRAPPING("wrap.when", wrap.when, "when the wrap goes on; none only if there is no wrap", COUNTS_IF(wrapped)),
+    WRAPPING("wrap.when", wrap.when, "when the wrap goes on; none only if there is no wrap",
+             COUNTS_IF(wrapped), KNOWN_TO(9, DIFFERENCE, 2.0)),
     VALUE("wrap.bark_set", wrap.bark_set, NUMBER, 0.05, 0.99, "", "",
           "water activity of the top at which the bark counts as set, for wrap.when: bark; below about 0.25 it dries for good",
           COUNTS_IF(bark)),
@@ -246,9 +261,10 @@ static const table_row rows[] = {
     ENDING("wrap.pour_when", wrap.pour_when, 0.0, true, "when that is done", COUNTS_IF(pours)),
     VALUE("wrap.paper.permeance", wrap.paper_permeance, PERMEANCE, 1e-12, 1e-6, "kg/s/m2/Pa", "kg/s/m2/Pa",
           "of the paper to water vapour; uncertain, about 6e-10 to 1e-8 and falling as it soaks up fat",
-          COUNTS_IF(paper)),
+          COUNTS_IF(paper), SPREAD(18, FACTOR, 2.25)),
     VALUE("wrap.paper.resistance", wrap.paper_resistance, THERMAL_RESISTANCE, 0.0, 0.5, "m2 K/W", "m2 K/W",
-          "thermal, of the paper and the air under it; about 0.003 to 0.01", COUNTS_IF(paper)),
+          "thermal, of the paper and the air under it; about 0.003 to 0.01", COUNTS_IF(paper),
+          SPREAD(19, DIFFERENCE, 0.002)),
     FRACTION("wrap.paper.emissivity", wrap.paper_emissivity, 0.01, 1.0, "of the paper's outside; about 0.9",
              COUNTS_IF(paper)),
     VALUE("wrap.paper.capacity", wrap.paper_capacity, MASS_PER_AREA, 0.0, 1.0, "g/m2", "oz/ft2",
@@ -257,18 +273,21 @@ static const table_row rows[] = {
     FRACTION("wrap.paper.greasy", wrap.paper_greasy, 0.01, 1.0,
              "share of its permeance that paper soaked with fat keeps; about 0.2 to 0.5", COUNTS_IF(film)),
     FRACTION("wrap.foil.emissivity", wrap.foil_emissivity, 0.01, 1.0,
-             "of the outside of foil and tray; bright about 0.04 to 0.1, more when sooty", COUNTS_IF(foil_or_tray)),
+             "of the outside of foil and tray; bright about 0.04 to 0.1, more when sooty", COUNTS_IF(foil_or_tray),
+             SPREAD(21, FACTOR, 2.2)),
     VALUE("wrap.foil.resistance", wrap.foil_resistance, THERMAL_RESISTANCE, 0.0, 0.5, "m2 K/W", "m2 K/W",
-          "thermal, of the gap under closed foil", COUNTS_IF(foil)),
+          "thermal, of the gap under closed foil", COUNTS_IF(foil), SPREAD(20, FACTOR, 2.67)),
     FRACTION("wrap.foil.leak", wrap.foil_leak, 0.0, 1.0,
              "share of an open surface's vapour that escapes from closed foil; small when folded well",
              COUNTS_IF(closed)),
     VALUE("wrap.lid.resistance", wrap.lid_resistance, THERMAL_RESISTANCE, 0.0, 2.0, "m2 K/W", "m2 K/W",
           "thermal, of the still gap under a pan's lid; about 0.15 to 0.6", COUNTS_IF(lid_over_pan)),
     VALUE("wrap.tray.resistance", wrap.tray_resistance, THERMAL_RESISTANCE, 0.0, 0.5, "m2 K/W", "m2 K/W",
-          "thermal, of the juice between meat and tray; about 0.005 to 0.01", COUNTS_IF(under)),
+          "thermal, of the juice between meat and tray; about 0.005 to 0.01", COUNTS_IF(under),
+          SPREAD(22, DIFFERENCE, 0.0014)),
     FRACTION("wrap.tray.convection", wrap.tray_convection, 0.0, 1.0,
-             "share of the pit's convection that reaches the outside of the tray", COUNTS_IF(under)),
+             "share of the pit's convection that reaches the outside of the tray", COUNTS_IF(under),
+             SPREAD(23, DIFFERENCE, 0.29)),
     VALUE("wrap.tray.rim", wrap.tray_rim, LENGTH, 0.0, 0.4, "cm", "in",
           "height up to which the tray covers the ends of a section", COUNTS_IF(rim)),
     FRACTION("wrap.tray.ring", wrap.tray_ring, 0.0, 3.0, "free surface of the juice beside the meat, over the meat's underside",
@@ -290,7 +309,8 @@ static const table_row rows[] = {
 
     {.key.ending = {{CELSIUS(10.0), CELSIUS(110.0)}, {60.0, SW_LONGEST_PHASE}, false, false, true},
      KEY("pull", ENDING, pull,
-         "when the meat comes off the pit; usual is 95 C (203 F), or 2 K (3.6 F) under the boiling point where that is lower")},
+         "when the meat comes off the pit; usual is 95 C (203 F), or 2 K (3.6 F) under the boiling point where that is lower"),
+         KNOWN_TO(10, DIFFERENCE, 1.5)},
 
     PLACE("rest", rest, 10.0, "of the air where the meat rests; a kitchen has about 22 C (72 F)",
           "when the rest ends; none leaves it out"),
