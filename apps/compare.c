@@ -38,8 +38,8 @@ typedef struct compare_options {
 typedef struct choices {
     sw_criterion by; /* what they are ranked by; SW_BY_COUNT: not ranked */
     size_t count;
-    cook_run runs[CHOICES_MAX];
-    cook_run unwrapped; /* the yardstick, run also when it is not asked for */
+    sw_run runs[CHOICES_MAX];
+    sw_run unwrapped; /* the yardstick, run also when it is not asked for */
     size_t unwrapped_at; /* its number among the runs; CHOICES_MAX if it is not asked for */
 } choices;
 
@@ -64,7 +64,7 @@ static bool add_choice(choices *c, const sw_scenario *scenario, sw_wrap_kind kin
         return false;
     }
     const char *text = moment ? moment->text : NULL;
-    cook_run *run = &c->runs[c->count];
+    sw_run *run = &c->runs[c->count];
     run->scenario = *scenario;
     run->scenario.wrap.kind = kind;
     if (moment)
@@ -232,7 +232,7 @@ static int run_all(session *s, const command_options *o, choices *c)
 
 static double unwrapped_done(const choices *c)
 {
-    const cook_run *run = c->unwrapped_at < CHOICES_MAX ? &c->runs[c->unwrapped_at] : &c->unwrapped;
+    const sw_run *run = c->unwrapped_at < CHOICES_MAX ? &c->runs[c->unwrapped_at] : &c->unwrapped;
     return run->status == SW_OK ? run->outcome.done_time : SW_ABSENT;
 }
 
@@ -272,7 +272,7 @@ static const char *const row_names[ROW_COUNT] = {
     "ready to slice", "  late by",
 };
 
-static const char *figure_text(const cook_run *run, int row, double unwrapped, sw_unit_system units, char *text)
+static const char *figure_text(const sw_run *run, int row, double unwrapped, sw_unit_system units, char *text)
 {
     const sw_outcome *o = &run->outcome;
     switch (row) {
@@ -360,7 +360,7 @@ static void print_block(const choices *c, size_t first, size_t count, sw_unit_sy
     for (int row = 0; row < ROW_COUNT && is_told(c, row); row++) {
         table_set(&t, (size_t)row + 1, 0, row_names[row]);
         for (size_t i = 0; i < count; i++) {
-            const cook_run *run = &c->runs[first + i];
+            const sw_run *run = &c->runs[first + i];
             const char *missing = row == ROW_DONE ? "failed" : "-";
             table_set(&t, (size_t)row + 1, i + 1,
                       run->status == SW_OK ? figure_text(run, row, unwrapped_done(c), units, text) : missing);
@@ -426,7 +426,7 @@ static void print_ranking(const choices *c, const command_options *o)
     for (size_t i = 0; i < sizeof headings / sizeof *headings; i++)
         table_set(&t, 0, i, headings[i]);
     for (size_t i = 0; i < r->count; i++) {
-        const cook_run *run = &c->runs[r->order[i]];
+        const sw_run *run = &c->runs[r->order[i]];
         snprintf(text, sizeof text, "%zu", r->place[i]);
         table_set(&t, i + 1, 0, text);
         table_set(&t, i + 1, 1, run->label);

@@ -22,7 +22,7 @@ static json_t *json_figures(const recommendation_words *words)
     return list;
 }
 
-json_t *json_ranking(const sw_ranking *ranking, const recommendation_words *words, const cook_run *runs)
+json_t *json_ranking(const sw_ranking *ranking, const recommendation_words *words, const sw_run *runs)
 {
     json_t *object = json_object(), *order = json_array(), *numbers = json_figures(words);
     char text[2 * PROSE_TEXT_SIZE];

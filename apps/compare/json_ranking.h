@@ -8,6 +8,6 @@
 
 /* A ranking, its paragraph and where each number of that stands. */
 json_t *json_ranking(const sw_ranking *ranking, const recommendation_words *words,
-                     const cook_run *runs);
+                     const sw_run *runs);
 
 #endif

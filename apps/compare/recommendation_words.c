@@ -14,7 +14,7 @@ const char *criterion_key(sw_criterion by)
     return keys[by];
 }
 
-const char *show_criterion(sw_criterion by, const cook_run *run, char *text)
+const char *show_criterion(sw_criterion by, const sw_run *run, char *text)
 {
     const double value = sw_criterion_value(by, run);
     if (by == SW_BY_TIME)
@@ -26,7 +26,7 @@ const char *show_criterion(sw_criterion by, const cook_run *run, char *text)
 typedef struct writer {
     const sw_recommendation *found;
     const sw_ranking *ranking; /* of it */
-    const cook_run *runs;
+    const sw_run *runs;
     size_t count;
     recommendation_words *to;
     prose *said; /* its paragraph */
@@ -41,7 +41,7 @@ static void quote(writer *w, const char *format, double value, const char *label
     w->to->figures[w->to->count++] = (quoted_figure){label, key};
 }
 
-static double figure_of(const cook_run *run, const char *key)
+static double figure_of(const sw_run *run, const char *key)
 {
     figure figures[FIGURES_MAX];
     size_t count = choice_figures(run, SW_ABSENT, figures);
@@ -62,23 +62,23 @@ static const char *format_of(const char *key)
     return strcmp(key, "bark") == 0 ? "{number}" : "{share}";
 }
 
-static void say_figure(writer *w, const cook_run *run, const char *key)
+static void say_figure(writer *w, const sw_run *run, const char *key)
 {
     quote(w, format_of(key), figure_of(run, key), run->label, key);
 }
 
-static const char *name_of(const cook_run *run)
+static const char *name_of(const sw_run *run)
 {
     return run->scenario.wrap.kind == SW_WRAP_NONE ? "no wrap" : run->label;
 }
 
-static const cook_run *ranked(const writer *w, size_t place)
+static const sw_run *ranked(const writer *w, size_t place)
 {
     return &w->runs[w->ranking->order[place]];
 }
 
 /* "keeps 69.2 % of its raw weight" */
-static void say_criterion(writer *w, sw_criterion by, const cook_run *run)
+static void say_criterion(writer *w, sw_criterion by, const sw_run *run)
 {
     static const char *const before[SW_BY_COUNT] = {"is done after ", "keeps ", "has a bark index of ", "has "};
     static const char *const after[SW_BY_COUNT] = {"", " of its raw weight", "",
@@ -92,7 +92,7 @@ static void say_first(writer *w)
 {
     static const char *const wishes[SW_BY_COUNT] = {"the shortest cook", "the best yield", "the best bark",
                                                  "the tenderest meat"};
-    const cook_run *first = ranked(w, 0);
+    const sw_run *first = ranked(w, 0);
     if (w->count == 1)
         prose_add(w->said, "Only {text} was asked for: it ", name_of(first));
     else if (w->ranking->count == 1)
@@ -129,7 +129,7 @@ static void say_others(writer *w)
 /* Where the difference comes from: the same figures of the first and of the last. */
 static void say_why(writer *w)
 {
-    const cook_run *first = &w->runs[w->found->first], *last = &w->runs[w->found->last];
+    const sw_run *first = &w->runs[w->found->first], *last = &w->runs[w->found->last];
     const bool alone = !w->found->has_contrast;
     switch (w->ranking->by) {
     case SW_BY_TIME:
@@ -174,7 +174,7 @@ static void say_price(writer *w)
     static const char *const verbs[SW_BY_COUNT] = {"takes", "keeps", "has", "has"};
     for (size_t i = 0; i < w->found->price_count; i++) {
         const sw_price *price = &w->found->prices[i];
-        const cook_run *best = &w->runs[price->best];
+        const sw_run *best = &w->runs[price->best];
         prose_add(w->said, "{text}", i > 0 ? "; it " : " The price: it ");
         say_criterion(w, price->by, ranked(w, 0));
         prose_add(w->said, ", where {text} {text} ", name_of(best), verbs[price->by]);
@@ -188,7 +188,7 @@ static void say_price(writer *w)
 
 static void say_tenderness(writer *w)
 {
-    const cook_run *first = ranked(w, 0);
+    const sw_run *first = ranked(w, 0);
     prose_add(w->said, " When sliced it is {text}: ", sw_tenderness_name(first->outcome.tenderness));
     say_figure(w, first, "probe_collagen");
     prose_add(w->said, " of the collagen at its probe has gone to gelatin (");
@@ -202,7 +202,7 @@ static void say_tenderness(writer *w)
 
 static void say_lateness(writer *w)
 {
-    const cook_run *first = ranked(w, 0);
+    const sw_run *first = ranked(w, 0);
     if (!(first->outcome.late > 0.0))
         return;
     prose_add(w->said, " It is NOT READY at the hour it was planned for, but late by ");
@@ -214,7 +214,7 @@ static void say_failures(writer *w)
 {
     size_t failed = w->count - w->ranking->count, said = 0;
     for (size_t i = 0; i < w->count; i++) {
-        const cook_run *run = &w->runs[i];
+        const sw_run *run = &w->runs[i];
         if (run->status == SW_OK && !SW_IS_ABSENT(run->outcome.slice_time))
             continue;
         prose_add(w->said, "{text}{text}", said == 0 ? " Without a place: " : ", ", name_of(run));
@@ -225,7 +225,7 @@ static void say_failures(writer *w)
     }
 }
 
-void say_recommendation(const sw_recommendation *found, const cook_run *runs, size_t count, recommendation_words *words)
+void say_recommendation(const sw_recommendation *found, const sw_run *runs, size_t count, recommendation_words *words)
 {
     writer w = {found, &found->ranking, runs, count, words, &words->paragraph};
     words->count = 0;

@@ -2,7 +2,6 @@
 #ifndef SW_APPS_RECOMMENDATION_WORDS_H
 #define SW_APPS_RECOMMENDATION_WORDS_H
 
-#include "cook_run.h"
 #include "prose.h"
 
 #include <stallwright/ranking.h>
@@ -25,9 +24,9 @@ typedef struct recommendation_words {
 const char *criterion_key(sw_criterion by);
 
 /* The figure of a run that is ranked by, as a text of QUANTITY_SIZE. */
-const char *show_criterion(sw_criterion by, const cook_run *run, char *text);
+const char *show_criterion(sw_criterion by, const sw_run *run, char *text);
 
 /* Says it. runs and count are those that were ranked. */
-void say_recommendation(const sw_recommendation *recommendation, const cook_run *runs, size_t count, recommendation_words *words);
+void say_recommendation(const sw_recommendation *recommendation, const sw_run *runs, size_t count, recommendation_words *words);
 
 #endif
