@@ -41,7 +41,7 @@ static void print_words(const sw_explanation *e, void (*say)(const sw_explanatio
 static void set_heat(table *t, size_t row, size_t column, double joules, sw_unit_system units)
 {
     char text[QUANTITY_SIZE];
-    double shown = joules / (units == SW_UNITS_US ? 1055.05585262 : 1e3);
+    double shown = joules / (units == SW_UNITS_US ? SW_BTU : 1e3);
     snprintf(text, sizeof text, "%.0f", fabs(shown) < 0.5 ? 0.0 : shown);
     table_set(t, row, column, text);
 }
