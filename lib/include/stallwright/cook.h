@@ -23,7 +23,7 @@ SW_BEGIN_DECLARATIONS
     X(probe_heating_rate, "K s-1", "rate of temperature rise at the probe")                                            \
     X(air_temperature, "K", "temperature of the air around the meat")                                                  \
     X(air_humidity_ratio, "1", "vapour per dry air around the meat, by mass")                                          \
-    X(held_mass, "kg", "liquid that tray, foil or paper holds")                                                        \
+    X(held_mass, "kg", "liquid on the surface and in tray, foil or paper")                                                        \
     X(top_surface_temperature, "K", "temperature of the top surface of the meat")                                      \
     X(bottom_surface_temperature, "K", "temperature of the bottom surface of the meat")                                \
     X(lowest_temperature, "K", "lowest temperature anywhere in the meat")                                              \

@@ -68,7 +68,7 @@ static sw_status fill_row(sw_cook *c, double time, const double *state, double h
         volume += mesh->volume[i];
     }
     size_t top = c->top_face, bottom = c->bottom_face;
-    size_t top_cell = mesh->boundary_faces[top].cell, bottom_cell = mesh->boundary_faces[bottom].cell;
+    const size_t top_cell = mesh->boundary_faces[top].cell;
     row[SW_SERIES_time] = time;
     row[SW_SERIES_probe_temperature] = sw_probe_reading(sw_cook_deciding_probe(c, state), state);
     row[SW_SERIES_probe_heating_rate] = heating_rate;
@@ -79,8 +79,8 @@ static sw_status fill_row(sw_cook *c, double time, const double *state, double h
     row[SW_SERIES_lowest_temperature] = lowest;
     row[SW_SERIES_mean_temperature] = sum / volume;
     row[SW_SERIES_top_water_content] = state[2 * top_cell + 1];
-    row[SW_SERIES_top_water_activity] = sw_transport_last_activity(transport, top_cell);
-    row[SW_SERIES_bottom_water_activity] = sw_transport_last_activity(transport, bottom_cell);
+    row[SW_SERIES_top_water_activity] = sw_transport_surface_activity(transport, top, time, state);
+    row[SW_SERIES_bottom_water_activity] = sw_transport_surface_activity(transport, bottom, time, state);
     row[SW_SERIES_evaporation_rate] = now[SW_FLOW_EVAPORATION];
     row[SW_SERIES_drip_rate] = now[SW_FLOW_DRIP];
     row[SW_SERIES_evaporated_mass] = flows[SW_FLOW_EVAPORATION];
@@ -221,8 +221,6 @@ static void fill_budget(sw_cook *c, sw_budget *b)
     b->film_mass = flows[SW_FLOW_FILM];
     b->pool_vapour_mass = flows[SW_FLOW_LUMPED + SW_AROUND_POOL_VAPOUR];
     b->away_mass = c->spilled + flows[SW_FLOW_LUMPED + SW_AROUND_AWAY];
-    if (!c->around.has_unknowns)
-        b->away_mass = b->dripped_mass;
     b->fuel_mass = flows[SW_FLOW_LUMPED + SW_AROUND_FUEL];
     b->fuel_water_mass = b->fuel_mass * c->around.pit_air.fuel.water;
     b->pan_vapour_mass = flows[SW_FLOW_LUMPED + SW_AROUND_PAN_VAPOUR];
@@ -290,6 +288,6 @@ sw_status sw_record_phase(sw_cook *c, sw_phase phase, double start)
     p->top_water_activity_at_end = h->series[SW_SERIES_top_water_activity][last];
     fill_budget(c, &p->budget_at_end);
     h->budget = p->budget_at_end;
-    sw_bark_sides(&c->bark, sw_integrator_state(c->integrator), p->sides_at_end);
+    sw_bark_sides(&c->bark, c->time, sw_integrator_state(c->integrator), p->sides_at_end);
     return record_reactions(c);
 }

@@ -18,7 +18,7 @@ sw_status sw_surround_init(sw_context *context, const sw_scenario *scenario, sw_
 double sw_surround_stretch(sw_body *body, sw_around *around, double time, const double *lumped)
 {
     const double jump = sw_around_begin_stretch(around, time);
-    sw_transport_surround(body->transport, time, lumped, sw_around_moves(around));
+    sw_transport_surround(body->transport, time, lumped);
     return jump;
 }
 

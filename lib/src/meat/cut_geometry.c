@@ -28,6 +28,12 @@ static bool is_crosswise(sw_shape shape)
     return shape == SW_SHAPE_SECTION || shape == SW_SHAPE_FLAT || shape == SW_SHAPE_POINT;
 }
 
+double sw_slab_edge_factor(double area, double thickness)
+{
+    const double width = sqrt(area * width_over_length), length = area / width;
+    return 1.0 + (length + width) * thickness / area;
+}
+
 void sw_cut_fill_dimensions(sw_meat *meat, double density)
 {
     double volume = meat->mass / density;

@@ -10,6 +10,10 @@
 /* Fills in thickness, width and end thickness that are 0 from the mass, the density [kg m-3] and usual proportions. */
 void sw_cut_fill_dimensions(sw_meat *meat, double density);
 
+/* Surface of a slab with its ends over that of its two faces, of usual proportions seen from above. area: of one face [m2];
+ * thickness [m]. */
+double sw_slab_edge_factor(double area, double thickness);
+
 /* The section's outline, counter-clockwise; corners has room for SW_OUTLINE_MAX. Returns the number of corners. */
 size_t sw_cut_outline(const sw_meat *meat, sw_point *corners);
 

@@ -21,9 +21,9 @@ sw_status sw_transport_set_lumped(sw_transport *t, const sw_lumped_model *model)
     return SW_OK;
 }
 
-void sw_transport_surround(sw_transport *t, double time, const double *lumped, bool moves)
+void sw_transport_surround(sw_transport *t, double time, const double *lumped)
 {
-    t->follows = moves;
+    t->follows = true;
     t->lumped.surround(time, lumped, t->surfaces, t->lumped.data);
 }
 
@@ -280,11 +280,6 @@ const sw_surface_balance *sw_transport_balance(const sw_transport *t, size_t bou
     return &t->balances[boundary_face];
 }
 
-double sw_transport_last_activity(const sw_transport *t, size_t cell)
-{
-    return t->value[cell].water_activity;
-}
-
 double sw_transport_surface_temperature(const sw_transport *t)
 {
     double sum = 0.0, area = 0.0;
@@ -301,6 +296,18 @@ double sw_transport_activity(const sw_transport *t, size_t cell, const double *s
     sw_properties properties;
     material->functions->evaluate(material, 1, state + 2 * cell, &properties, NULL, NULL);
     return properties.water_activity;
+}
+
+double sw_transport_film_share(const sw_transport *t, size_t boundary_face)
+{
+    return t->surfaces[boundary_face].film_share;
+}
+
+double sw_transport_surface_activity(sw_transport *t, size_t boundary_face, double time, const double *state)
+{
+    surround(t, time, state + 2 * t->mesh->cell_count);
+    return sw_surface_activity(t->surfaces[boundary_face].film_share,
+                               sw_transport_activity(t, t->mesh->boundary_faces[boundary_face].cell, state));
 }
 
 double sw_transport_enthalpy(const sw_transport *t, const double *state)

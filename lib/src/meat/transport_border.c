@@ -41,11 +41,15 @@ static int fill_border_columns(sw_transport *t, double time, const double *state
         lumped[j] = state[n + j];
     for (size_t i = 0; i < mesh->cell_count; i++)
         add_runoff(t, i, cells_exchange);
+    for (size_t i = 0; i < count * n; i++)
+        border->columns[i] = 0.0;
+    for (size_t i = 0; i < count * count; i++)
+        border->corner[i] = 0.0;
     for (size_t j = 0; j < count; j++) {
+        if (!t->lumped.in_use[j])
+            continue;
         double *column = border->columns + j * n, moved_rate[SW_LUMPED_MAX], moved_exchange[SW_EXCHANGE_COUNT];
         const double step = 1e-4 * t->lumped.scale[j]; /* large beside what the surfaces are solved to */
-        for (size_t i = 0; i < n; i++)
-            column[i] = 0.0;
         for (int e = 0; e < SW_EXCHANGE_COUNT; e++)
             moved_exchange[e] = cells_exchange[e];
         lumped[j] += step;

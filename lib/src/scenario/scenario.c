@@ -88,12 +88,16 @@ void sw_scenario_init(sw_scenario *scenario)
     s.meat.permeability = lean.permeability;
     s.meat.water_holding_temperature = lean.holding_temperature;
     s.meat.water_holding_loss = lean.holding_loss;
+    s.meat.late_water_loss = lean.late_loss;
+    s.meat.late_water_loss_temperature = lean.late_temperature;
     s.meat.juice_runoff_time = lean.runoff_time;
+    s.meat.juice = (sw_juice){.on_surface = 0.8, .cling = 0.137, .wet_share = 0.5, .half_film = 0.012};
     s.meat.fat_rendering = 1.0;
     s.meat.bark_openness = lean.vapour_openness;
     s.meat.water_diffusivity = lean.diffusivity;
     s.meat.fibre_conductivity = 1.0;
     s.meat.fibre_permeability = 1.0;
+    s.meat.has_edges = true;
     s.meat.last_probe_decides = true;
 
     s.pit.step_count = 1;
@@ -114,11 +118,11 @@ void sw_scenario_init(sw_scenario *scenario)
 
     s.wrap.kind = SW_WRAP_NONE;
     s.wrap.when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(71)};
-    s.wrap.paper_permeance = 2.4e-9;
+    s.wrap.paper_permeance = 2.7e-9;
     s.wrap.paper_resistance = 0.003;
     s.wrap.paper_emissivity = 0.9;
-    s.wrap.foil_emissivity = 0.3;
-    s.wrap.foil_resistance = 0.003;
+    s.wrap.foil_emissivity = 0.1;
+    s.wrap.foil_resistance = 0.09;
     s.wrap.lid_resistance = 0.3;
     s.wrap.foil_leak = 0.001;
     s.wrap.tray_resistance = 0.007;

@@ -26,6 +26,7 @@ enum { SW_LUMPED_MAX = SW_BORDERED_MAX, SW_LUMPED_FLOWS = 6 };
 typedef struct sw_lumped_model {
     size_t count; /* 0..SW_LUMPED_MAX */
     double scale[SW_LUMPED_MAX]; /* size of each unknown, for tolerances and difference steps */
+    const bool *in_use;          /* whether each counts now: one that does not stands still and nothing depends on it */
     /* Sets the surfaces, one a boundary face, for a time and values of the unknowns; NULL if others set them. */
     void (*surround)(double time, const double *lumped, sw_surface *surfaces, void *data);
     /* Rates of the unknowns, and the lumped flows unless NULL; may be NULL if count is 0. Returns 0, or nonzero to have a

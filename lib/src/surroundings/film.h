@@ -1,20 +1,28 @@
-/* Liquid from outside the meat on its open surfaces: what was sprayed, mopped or poured over, or what paper soaked up.
- * Theory: docs/theory/wraps.md. */
+/* Liquid on the meat's open surfaces: juice that the protein lets go and that runs over them, what was sprayed, mopped or
+ * poured over, what paper soaked up. Theory: docs/theory/wraps.md. */
 #ifndef SW_FILM_H
 #define SW_FILM_H
 
+#include <stallwright/scenario.h>
+
 #include <math.h>
 
-/* Film that wets half of the surface [kg m-2]: a guess, 0.02..0.05. */
-#define SW_WETTING_FILM 0.03
+/* A film with less than this takes up its warmth ever more slowly, so that it has one while it is dry [kg]: a choice. */
+#define SW_DRY_FILM 1e-5
 
 /* Share of the surface that a film wets. mass [kg] on an area [m2]. */
-static inline double sw_film_share(double mass, double area)
+static inline double sw_film_share(const sw_juice *juice, double mass, double area)
 {
     if (area <= 0.0)
         return 0.0;
     const double film = fmax(mass, 0.0) / area;
-    return film / (film + SW_WETTING_FILM);
+    return juice->wet_share * film / (film + juice->half_film);
+}
+
+/* Heat that a kilogram of a film needs to be as warm as the surface, from what all of it needs [J]. */
+static inline double sw_film_warming(double mass, double cold)
+{
+    return cold / (fmax(mass, 0.0) + SW_DRY_FILM);
 }
 
 /* Of liquid offered what finds room in a film that clings up to a mass per area [kg]. */
@@ -23,8 +31,8 @@ static inline double sw_film_clings(double offered, double mass, double most_per
     return fmax(0.0, fmin(offered, most_per_area * area - mass));
 }
 
-/* Share of what drips into paper that it soaks up: all when empty, nothing when full. capacity [kg]. */
-static inline double sw_film_soaks(double mass, double capacity)
+/* Share of the juice running over a surface that its film takes up: all when there is none, nothing when full. capacity [kg]. */
+static inline double sw_film_takes(double mass, double capacity)
 {
     const double full = capacity > 0.0 ? fmax(0.0, fmin(mass / capacity, 1.0)) : 1.0;
     return 1.0 - full * full;
