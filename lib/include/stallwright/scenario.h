@@ -110,6 +110,8 @@ typedef struct sw_meat {
     double permeability;           /**< of lean meat to its own juice, raw [m2] */
     double water_holding_temperature; /**< middle of the temperature range where the protein lets its water go [K] */
     double water_holding_loss;     /**< fraction of the raw water the fully cooked protein cannot hold [-] */
+    double shrinkage_area;         /**< share of its surface that meat without water would have lost [-] */
+    double shrinkage_thickness;    /**< share of its thickness; more than shrinkage_area shrinks meat across [-] */
     double late_water_loss;        /**< fraction of the raw water let go besides at a later temperature [-] */
     double late_water_loss_temperature; /**< middle of that loss [K] */
     double juice_runoff_time;      /**< time constant at 70 C with which water above equilibrium drips off [s] */

@@ -38,6 +38,7 @@ typedef struct sw_transport {
     sw_heat_source heat_source; /* NULL for none */
     void *heat_source_data;
     sw_lumped_model lumped;
+    sw_meat_scale meat_scale;   /* 1, 1 until a lumped model says otherwise */
     bool follows;               /* the lumped model sets the surfaces before each evaluation */
 
     /* Work space. */
@@ -56,6 +57,7 @@ typedef struct sw_transport {
     size_t (*face_entries)[16];
     size_t (*cell_entries)[4];
     double *face_water, *face_heat;  /* out through each boundary face [kg s-1], [W] */
+    double *boundary_water, *boundary_heat; /* the same, summed over each cell's, for the border */
     double *exchange_by; /* derivatives of the exchanges by each unknown of the cells; NULL without lumped unknowns */
     size_t bad_cell; /* of the last failed evaluation */
 } sw_transport;

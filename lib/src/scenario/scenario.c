@@ -88,6 +88,8 @@ void sw_scenario_init(sw_scenario *scenario)
     s.meat.permeability = lean.permeability;
     s.meat.water_holding_temperature = lean.holding_temperature;
     s.meat.water_holding_loss = lean.holding_loss;
+    s.meat.shrinkage_area = 0.45;
+    s.meat.shrinkage_thickness = 0.1;
     s.meat.late_water_loss = lean.late_loss;
     s.meat.late_water_loss_temperature = lean.late_temperature;
     s.meat.juice_runoff_time = lean.runoff_time;
@@ -118,7 +120,7 @@ void sw_scenario_init(sw_scenario *scenario)
 
     s.wrap.kind = SW_WRAP_NONE;
     s.wrap.when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(71)};
-    s.wrap.paper_permeance = 2.7e-9;
+    s.wrap.paper_permeance = 3.2e-9;
     s.wrap.paper_resistance = 0.003;
     s.wrap.paper_emissivity = 0.9;
     s.wrap.foil_emissivity = 0.1;

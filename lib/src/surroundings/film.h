@@ -3,20 +3,19 @@
 #ifndef SW_FILM_H
 #define SW_FILM_H
 
-#include <stallwright/scenario.h>
-
 #include <math.h>
 
 /* A film with less than this takes up its warmth ever more slowly, so that it has one while it is dry [kg]: a choice. */
 #define SW_DRY_FILM 1e-5
 
-/* Share of the surface that a film wets. mass [kg] on an area [m2]. */
-static inline double sw_film_share(const sw_juice *juice, double mass, double area)
+/* Share of the surface that a film wets, up to the share a thick one does. mass [kg] on an area [m2]; half: film that wets
+ * half as much [kg m-2]. */
+static inline double sw_film_share(double most, double half, double mass, double area)
 {
     if (area <= 0.0)
         return 0.0;
     const double film = fmax(mass, 0.0) / area;
-    return juice->wet_share * film / (film + juice->half_film);
+    return most * film / (film + half);
 }
 
 /* Heat that a kilogram of a film needs to be as warm as the surface, from what all of it needs [J]. */

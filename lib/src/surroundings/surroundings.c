@@ -15,6 +15,9 @@
 /* Fat that has soaked paper through [kg m-2]: a guess, 0.05..0.2, some times the paper's own 0.06. */
 static const double soaking_fat = 0.1;
 
+/* Share of the surface that paper full of juice wets: it spreads what bare meat holds in drops and runs [-]. A guess, 0.7..1. */
+static const double wet_paper = 1.0;
+
 static bool soaks(const sw_around *a)
 {
     return sw_wrap_traits_of(a->wrap)->holds_film;
@@ -58,6 +61,20 @@ sw_status sw_around_check(sw_context *context, const sw_around *a, double time, 
                             sw_around_humidity(a, time, lumped), a->meat.pressure);
 }
 
+/* The meat shrinks with the share of its water that is lost, more across than through. */
+static sw_meat_scale scale_of_meat(const double *lumped, void *data)
+{
+    const sw_meat *meat = &((const sw_around *)data)->scenario->meat;
+    const double lost = lumped[SW_AROUND_LOST_WATER];
+    return (sw_meat_scale){1.0 - meat->shrinkage_area * lost, 1.0 - meat->shrinkage_thickness * lost};
+}
+
+/* Area of the meat that is open to the air or covered, as it is now [m2]. */
+static double open_area_now(const sw_around *a, const double *lumped)
+{
+    return a->open_area * (1.0 - a->scenario->meat.shrinkage_area * lumped[SW_AROUND_LOST_WATER]);
+}
+
 static sw_surroundings surroundings_at(const sw_around *a, double time, const double *lumped)
 {
     const sw_scenario *s = a->scenario;
@@ -76,14 +93,15 @@ static sw_surroundings surroundings_at(const sw_around *a, double time, const do
 
 static sw_pool pool_at(const sw_around *a, double time, const double *lumped)
 {
+    const double scale = 1.0 - a->scenario->meat.shrinkage_area * lumped[SW_AROUND_LOST_WATER];
     return (sw_pool){.water_table = a->meat.water,
                      .wrap = &a->scenario->wrap,
                      .kind = a->wrap,
                      .water = lumped[SW_AROUND_POOL_WATER],
                      .temperature = lumped[SW_AROUND_POOL_TEMPERATURE],
                      .fat = sw_rendered_fat_at(&a->fat, time),
-                     .under_area = a->bottom_area,
-                     .over_area = a->open_area,
+                     .under_area = a->bottom_area * scale,
+                     .over_area = a->open_area * scale,
                      .evaporates = a->scenario->solver.evaporation};
 }
 
@@ -98,11 +116,13 @@ static sw_wrap_contents contents_at(const sw_around *a, double time, const doubl
         c.inside_vapour_pressure = fmin(sw_pool_vapour_pressure(&pool), 0.99 * a->meat.pressure);
     }
     if (a->has_film) {
-        c.film_share = sw_film_share(&a->scenario->meat.juice, lumped[SW_AROUND_FILM], a->open_area);
+        const sw_juice *juice = &a->scenario->meat.juice;
+        c.film_share = sw_film_share(soaks(a) ? wet_paper : juice->wet_share, juice->half_film, lumped[SW_AROUND_FILM],
+                                     open_area_now(a, lumped));
         c.film_warming = sw_film_warming(lumped[SW_AROUND_FILM], lumped[SW_AROUND_FILM_COLD]);
     }
     if (soaks(a) && a->open_area > 0.0) {
-        double left = exp(-sw_rendered_fat_at(&a->fat, time) / (a->open_area * soaking_fat));
+        double left = exp(-sw_rendered_fat_at(&a->fat, time) / (open_area_now(a, lumped) * soaking_fat));
         c.paper_permeance *= wrap->paper_greasy + (1.0 - wrap->paper_greasy) * left;
     }
     return c;
@@ -124,7 +144,7 @@ static double rate_film(const sw_around *a, const double *lumped, const double *
     const double mass = lumped[SW_AROUND_FILM], evaporation = exchange[SW_EXCHANGE_FILM_VAPOUR];
     const double offered = a->scenario->meat.juice.on_surface * exchange[SW_EXCHANGE_DRIP] * a->open_area /
                            (a->open_area + a->bottom_area);
-    const double caught = offered * sw_film_takes(mass, fullest_film(a) * a->open_area);
+    const double caught = offered * sw_film_takes(mass, fullest_film(a) * open_area_now(a, lumped));
     rate[SW_AROUND_FILM] = caught - evaporation;
     if (a->in_use[SW_AROUND_FILM_COLD])
         rate[SW_AROUND_FILM_COLD] = -evaporation * sw_film_warming(mass, lumped[SW_AROUND_FILM_COLD]);
@@ -176,6 +196,9 @@ static int rate_of(double time, const double *lumped, const double exchange[SW_E
         rate[i] = 0.0;
     for (int i = 0; flows && i < SW_LUMPED_FLOWS; i++)
         flows[i] = 0.0;
+    const double water = vapour - exchange[SW_EXCHANGE_FILM_VAPOUR] + exchange[SW_EXCHANGE_INSIDE_VAPOUR] + away;
+    if (a->in_use[SW_AROUND_LOST_WATER])
+        rate[SW_AROUND_LOST_WATER] = water / a->meat.raw_water;
     double caught = 0.0;
     if (a->has_film)
         caught = rate_film(a, lumped, exchange, rate);
@@ -223,8 +246,8 @@ sw_status sw_around_init(sw_context *context, sw_around *a, const sw_scenario *s
 
 sw_lumped_model sw_around_model(sw_around *a)
 {
-    sw_lumped_model model = {.surround = surround, .rate = rate_of, .longest_step = longest_step, .in_use = a->in_use, .data = a};
-    static const double scale[SW_AROUND_COUNT] = {10.0, 0.05, 0.05, 5e3, 10.0, 0.2, 10.0, 0.5};
+    sw_lumped_model model = {.surround = surround, .rate = rate_of, .longest_step = longest_step, .in_use = a->in_use, .scale_of_meat = scale_of_meat, .data = a};
+    static const double scale[SW_AROUND_COUNT] = {10.0, 0.05, 0.05, 5e3, 10.0, 0.2, 10.0, 0.5, 0.05};
     model.count = SW_AROUND_COUNT;
     for (int i = 0; i < SW_AROUND_COUNT; i++)
         model.scale[i] = scale[i];
@@ -241,6 +264,7 @@ void sw_around_start(const sw_around *a, double *lumped)
     lumped[SW_AROUND_POOL_WATER] = 0.0;
     lumped[SW_AROUND_PAN_TEMPERATURE] = s->pit.outside_temperature;
     lumped[SW_AROUND_PAN_WATER] = a->pit_air.pan_water;
+    lumped[SW_AROUND_LOST_WATER] = 0.0;
 }
 
 static void measure_areas(sw_around *a)
@@ -303,6 +327,7 @@ static void use_unknowns(sw_around *a)
     a->in_use[SW_AROUND_FILM] = a->has_film;
     a->in_use[SW_AROUND_FILM_COLD] = a->has_film && a->scenario->spritz.amount > 0.0;
     a->in_use[SW_AROUND_POOL_TEMPERATURE] = a->in_use[SW_AROUND_POOL_WATER] = a->has_pool;
+    a->in_use[SW_AROUND_LOST_WATER] = a->scenario->meat.shrinkage_area > 0.0 || a->scenario->meat.shrinkage_thickness > 0.0;
     a->in_use[SW_AROUND_PAN_TEMPERATURE] = a->in_use[SW_AROUND_PAN_WATER] = a->has_pan;
 }
 
@@ -354,7 +379,7 @@ void sw_around_follow(sw_around *a, double time, double rendered)
 double sw_around_spritz(sw_around *a, double surface_temperature, double *lumped)
 {
     const sw_spritz *spritz = &a->scenario->spritz;
-    const double clings = sw_film_clings(spritz->amount, lumped[SW_AROUND_FILM], spritz->cling, a->open_area);
+    const double clings = sw_film_clings(spritz->amount, lumped[SW_AROUND_FILM], spritz->cling, open_area_now(a, lumped));
     lumped[SW_AROUND_FILM] += clings;
     lumped[SW_AROUND_FILM_COLD] += clings * fmax(0.0, of_water(a, surface_temperature, SW_WATER_LIQUID_ENTHALPY) -
                                                           of_water(a, spritz->temperature, SW_WATER_LIQUID_ENTHALPY));
@@ -369,7 +394,7 @@ double sw_around_pour(sw_around *a, double *lumped)
         *pool = 0.0;
         return gone;
     }
-    const double clings = sw_film_clings(*pool, lumped[SW_AROUND_FILM], a->scenario->spritz.cling, a->open_area);
+    const double clings = sw_film_clings(*pool, lumped[SW_AROUND_FILM], a->scenario->spritz.cling, open_area_now(a, lumped));
     lumped[SW_AROUND_FILM] += clings;
     *pool -= clings;
     return 0.0;

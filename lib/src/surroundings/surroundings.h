@@ -18,6 +18,7 @@ enum {
     SW_AROUND_POOL_WATER,      /* in tray or foil [kg] */
     SW_AROUND_PAN_TEMPERATURE, /* [K] */
     SW_AROUND_PAN_WATER,       /* [kg] */
+    SW_AROUND_LOST_WATER,      /* share of the raw meat's water that has left it; the meat shrinks with it [-] */
     SW_AROUND_COUNT
 };
 
@@ -39,6 +40,7 @@ typedef struct sw_surrounded {
     const sw_water_table *water;
     double pressure; /* of the air at the place's altitude [Pa] */
     double density;  /* of raw lean meat [kg m-3] */
+    double raw_water; /* of the whole meat [kg] */
 } sw_surrounded;
 
 typedef struct sw_around {
@@ -50,7 +52,7 @@ typedef struct sw_around {
     sw_wrap_kind wrap;
     double jump;           /* when the surroundings next jump [s] */
     double side_convection[SW_SIDE_COUNT];
-    double open_area, bottom_area; /* of the meat: open to the air or covered; in the pool [m2] */
+    double open_area, bottom_area; /* of the meat: open to the air or covered; in the pool; raw [m2] */
     bool has_air, has_humidity, has_film, has_pool, has_pan;
     bool in_use[SW_AROUND_COUNT];
     sw_rendered_fat fat;
