@@ -2,10 +2,12 @@
 #include "apps.h"
 
 #include "choices_page.h"
+#include "condensation.h"
 #include "cook_run.h"
-#include "csv_output.h"
+#include "csv_choices.h"
 #include "food_safety.h"
 #include "json_output.h"
+#include "json_ranking.h"
 #include "missing.h"
 #include "output_file.h"
 #include "outputs.h"
@@ -13,7 +15,7 @@
 #include "probe_table.h"
 #include "quality_table.h"
 #include "quantity.h"
-#include "recommendation.h"
+#include "recommendation_words.h"
 #include "table.h"
 
 #include <stallwright/wrap_traits.h>
@@ -22,9 +24,18 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { CHOICES_MAX = RANKED_MAX };
+enum { CHOICES_MAX = SW_RANKED_MAX };
+
+/* What compare takes besides what all do. */
+typedef struct compare_options {
+    command_options shared;
+    const char *wraps;   /* NULL: all that are compared */
+    const char *wrap_at; /* NULL: as the scenario says */
+    sw_criterion by;     /* SW_BY_COUNT: not ranked */
+} compare_options;
 
 typedef struct choices {
+    sw_criterion by; /* what they are ranked by; SW_BY_COUNT: not ranked */
     size_t count;
     cook_run runs[CHOICES_MAX];
     cook_run unwrapped; /* the yardstick, run also when it is not asked for */
@@ -157,7 +168,7 @@ static int add_word(session *s, choices *c, char *word, const wrap_moment *momen
     return EXIT_DONE;
 }
 
-static int collect(session *s, const command_options *o, choices *c)
+static int collect(session *s, const compare_options *o, choices *c)
 {
     wrap_moment moments[WORDS_MAX];
     char kinds[WORDS_MAX][WORD_SIZE], words[WORDS_MAX][WORD_SIZE], compared[LIST_SIZE];
@@ -172,6 +183,7 @@ static int collect(session *s, const command_options *o, choices *c)
         if (moment_count == 1)
             moments[i].text = NULL;
     }
+    c->by = o->by;
     c->count = 0;
     c->unwrapped_at = CHOICES_MAX;
     for (int i = 0; i < wrap_count; i++) {
@@ -369,6 +381,8 @@ static void print_heading(const choices *c, sw_unit_system units)
 static void print_notes(const choices *c, sw_unit_system units)
 {
     char definition[STALL_TEXT_SIZE];
+    judged_cook judged[CHOICES_MAX];
+    size_t judged_count = 0;
     printf("\nStall: %s.\n", show_stall_definition(&c->runs[0].scenario.stall, units, definition));
     for (size_t i = 0; i < c->count; i++)
         if (c->runs[i].status != SW_OK)
@@ -376,8 +390,15 @@ static void print_notes(const choices *c, sw_unit_system units)
     for (size_t i = 0; i < c->count; i++)
         print_missing(&c->runs[i], c->runs[i].label, units);
     for (size_t i = 0; i < c->count; i++)
+        if (c->runs[i].status == SW_OK && has_condensed(&c->runs[i].outcome)) {
+            prose words;
+            say_condensation(&c->runs[i].outcome, c->runs[i].label, &words);
+            prose_print(&words, units, "", "", stdout);
+        }
+    for (size_t i = 0; i < c->count; i++)
         if (c->runs[i].status == SW_OK)
-            print_safety_warnings(&c->runs[i].safety, c->runs[i].label, units);
+            judged[judged_count++] = (judged_cook){c->runs[i].label, &c->runs[i].safety};
+    print_safety_warnings(judged, judged_count, units);
     printf("A model, not a thermometer. \"stallwright cook\" shows one choice in full, with\n"
            "every verdict of food safety and its cautions.\n");
     print_safety_deference();
@@ -385,25 +406,26 @@ static void print_notes(const choices *c, sw_unit_system units)
 
 static void print_ranking(const choices *c, const command_options *o)
 {
-    choice_ranking r;
+    sw_recommendation found;
     recommendation_text words;
     table t = {.has_heading = true};
     char text[QUANTITY_SIZE];
-    rank_runs((criterion)o->by, c->runs, c->count, &r);
-    recommend(&r, c->runs, c->count, (sw_unit_system)o->units, &words);
+    sw_recommend(c->by, c->runs, c->count, &found);
+    say_recommendation(&found, c->runs, c->count, o->units, &words);
+    const sw_ranking *r = &found.ranking;
     const char *const headings[] = {"place", "wrap", "done after", "yield", "bark", "collagen"};
     for (size_t i = 0; i < sizeof headings / sizeof *headings; i++)
         table_set(&t, 0, i, headings[i]);
-    for (size_t i = 0; i < r.count; i++) {
-        const cook_run *run = &c->runs[r.order[i]];
-        snprintf(text, sizeof text, "%zu", r.place[i]);
+    for (size_t i = 0; i < r->count; i++) {
+        const cook_run *run = &c->runs[r->order[i]];
+        snprintf(text, sizeof text, "%zu", r->place[i]);
         table_set(&t, i + 1, 0, text);
         table_set(&t, i + 1, 1, run->label);
-        for (int by = 0; by < BY_COUNT; by++)
-            table_set(&t, i + 1, (size_t)by + 2, show_criterion((criterion)by, run, text));
+        for (int by = 0; by < SW_BY_COUNT; by++)
+            table_set(&t, i + 1, (size_t)by + 2, show_criterion((sw_criterion)by, run, text));
     }
-    if (r.count > 0) {
-        printf("\nRanked by %s\n", (criterion)o->by == BY_TENDER ? "tenderness" : criterion_name((criterion)o->by));
+    if (r->count > 0) {
+        printf("\nRanked by %s\n", c->by == SW_BY_TENDER ? "tenderness" : sw_criterion_name(c->by));
         table_print(&t, true, stdout);
     }
     printf("\n");
@@ -419,34 +441,34 @@ static int print_table(const choices *c, const command_options *o)
             printf("\n");
         print_block(c, first, count, o->units);
     }
-    if (o->by != BY_NOTHING)
+    if (c->by != SW_BY_COUNT)
         print_ranking(c, o);
     print_notes(c, o->units);
     return flush_standard_output();
 }
 
-static int print_json(const choices *c, const command_options *o)
+static int print_json(const choices *c)
 {
     json_t *document = json_heading(modelled(c)), *list = json_array();
     for (size_t i = 0; i < c->count; i++)
         json_array_append_new(list, json_choice(&c->runs[i], unwrapped_done(c)));
     json_object_set_new(document, "choices", list);
-    if (o->by != BY_NOTHING) {
-        choice_ranking r;
+    if (c->by != SW_BY_COUNT) {
+        sw_recommendation found;
         recommendation_text words;
-        rank_runs((criterion)o->by, c->runs, c->count, &r);
-        recommend(&r, c->runs, c->count, SW_UNITS_SI, &words);
-        json_object_set_new(document, "ranking", json_ranking(&r, &words, c->runs));
+        sw_recommend(c->by, c->runs, c->count, &found);
+        say_recommendation(&found, c->runs, c->count, SW_UNITS_SI, &words);
+        json_object_set_new(document, "ranking", json_ranking(&found.ranking, &words, c->runs));
     }
     return json_print(document);
 }
 
-static int print_csv(const choices *c, const command_options *o)
+static int print_csv(const choices *c)
 {
-    choice_ranking r;
-    if (o->by == BY_NOTHING)
+    sw_ranking r;
+    if (c->by == SW_BY_COUNT)
         return csv_print_choices(c->runs, c->count, unwrapped_done(c), NULL);
-    rank_runs((criterion)o->by, c->runs, c->count, &r);
+    sw_rank(c->by, c->runs, c->count, &r);
     return csv_print_choices(c->runs, c->count, unwrapped_done(c), &r);
 }
 
@@ -454,9 +476,9 @@ static int print_result(const choices *c, const command_options *o)
 {
     switch (o->format) {
     case FORMAT_CSV:
-        return print_csv(c, o);
+        return print_csv(c);
     case FORMAT_JSON:
-        return print_json(c, o);
+        return print_json(c);
     default:
         return print_table(c, o);
     }
@@ -502,9 +524,10 @@ static int show(session *s, const command_options *o, int argc, char **argv, con
     return status == EXIT_DONE ? report_failures(c, o) : status;
 }
 
-static int compare(session *s, const command_options *o, int argc, char **argv, choices *c)
+static int compare(session *s, const compare_options *own, int argc, char **argv, choices *c)
 {
-    int status = collect(s, o, c);
+    const command_options *o = &own->shared;
+    int status = collect(s, own, c);
     if (status == EXIT_DONE)
         status = outputs_check(o);
     if (status == EXIT_DONE)
@@ -512,15 +535,16 @@ static int compare(session *s, const command_options *o, int argc, char **argv, 
     return status == EXIT_DONE ? show(s, o, argc, argv, c) : status;
 }
 
-static int run_compare(const command_options *o, int argc, char **argv)
+static int run_compare(const void *options, int argc, char **argv)
 {
+    const compare_options *o = options;
     session s;
     choices *c = calloc(1, sizeof *c);
     if (!c) {
         print_error("the choices cannot be kept: %s", sw_status_text(SW_ERR_MEMORY));
         return EXIT_FAILED;
     }
-    int status = session_begin(&s, o);
+    int status = session_begin(&s, &o->shared);
     if (status == EXIT_DONE)
         status = compare(&s, o, argc, argv, c);
     for (size_t i = 0; i < c->count; i++)
@@ -531,11 +555,36 @@ static int run_compare(const command_options *o, int argc, char **argv)
     return status;
 }
 
+static const command_option wraps_option = {.name = "wraps",
+                                            .kind = OPTION_TEXT,
+                                            .field = offsetof(compare_options, wraps),
+                                            .value = "LIST",
+                                            .help = "none,paper,open-tray,closed-foil,covered-pan; @165F"};
+static const command_option wrap_at_option = {.name = "wrap-at",
+                                              .kind = OPTION_TEXT,
+                                              .field = offsetof(compare_options, wrap_at),
+                                              .value = "LIST",
+                                              .help = "when to wrap those without their own: 165F,180F"};
+static const command_option by_option = {.name = "by",
+                                         .kind = OPTION_CHOICE,
+                                         .field = CHOICE_FIELD(compare_options, by),
+                                         .value = "WHAT",
+                                         .choices = "time yield bark tender",
+                                         .help = "rank by time, yield, bark or tender, and say why"};
+
+static const command_option *const takes[] = {&option_set,  &wraps_option,  &wrap_at_option, &by_option,       &option_format,
+                                              &option_units, &option_plot,  &option_page,    &option_output,   &option_force,
+                                              &option_quiet, &option_verbose, &option_progress, &option_help, &option_version,
+                                              NULL};
+static const compare_options defaults = {.by = SW_BY_COUNT};
+
 const subcommand compare_app = {
     .name = "compare",
     .purpose = "Which wrap, and when? Simulates the same cook with each wrap, side by side.",
     .arguments = "[OPTIONS] [SCENARIO.yaml]",
-    .option_names = "set wraps wrap-at by format units plot page output force quiet verbose progress help version",
+    .options = takes,
+    .options_size = sizeof(compare_options),
+    .defaults = &defaults,
     .examples = {"stallwright compare --units us --wraps none,paper@165F,closed-foil@bark",
                  "stallwright compare --by yield --set meat.thickness=3in"},
     .run = run_compare,

@@ -1,10 +1,13 @@
 /* stallwright cook: how will this cook go? */
 #include "apps.h"
 
+#include "condensation.h"
 #include "cook_run.h"
-#include "csv_output.h"
+#include "csv_history.h"
 #include "food_safety.h"
+#include "json_details.h"
 #include "json_output.h"
+#include "json_sensitivity.h"
 #include "missing.h"
 #include "output_file.h"
 #include "outputs.h"
@@ -12,7 +15,7 @@
 #include "probe_table.h"
 #include "quality_table.h"
 #include "quantity.h"
-#include "sensitivity.h"
+#include "sensitivity_table.h"
 #include "table.h"
 
 #include <stallwright/wrap_traits.h>
@@ -20,6 +23,13 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+
+/* What cook takes besides what all do. */
+typedef struct cook_options {
+    command_options shared;
+    bool print_scenario;
+    bool sensitivity;
+} cook_options;
 
 typedef struct event {
     double time; /* [s] */
@@ -152,6 +162,9 @@ static void collect(timeline *t, const cook_run *run, sw_unit_system units)
     snprintf(line, sizeof line, "wrapped (%s), ", sw_wrap_name(run->scenario.wrap.kind));
     if (!SW_IS_ABSENT(o->wrap_time))
         add_with(t, o->wrap_time, line, show_reading(h, o->wrap_time, units, reading));
+    add_with(t, o->pour_time, run->scenario.wrap.pour == SW_POUR_OVER ? "juice poured over the meat, probe at "
+                                                                      : "juice poured off, probe at ",
+             show_temperature(o->pour_probe, units, figure));
     collect_rewrap(t, run, units);
     if (run->scenario.wrap.kind != SW_WRAP_NONE && SW_IS_ABSENT(o->wrap_time))
         add(t, o->done_time, "(pulled before the wrap was to go on)");
@@ -250,7 +263,7 @@ static void print_liquids(const sw_budget *pull, const sw_budget *end, const cha
     } rows[] = {{"  sprayed on or poured in", pull->added_mass, end->added_mass},
                 {"  kept in the wrap", pull->kept_mass, end->kept_mass},
                 {"  evaporated from tray or foil", pull->pool_vapour_mass, end->pool_vapour_mass},
-                {"  evaporated from paper or spray", pull->film_mass, end->film_mass},
+                {"  evaporated from film or paper", pull->film_mass, end->film_mass},
                 {"  poured off or left in a wrap", pull->poured_mass, end->poured_mass},
                 {"  ran off", pull->away_mass, end->away_mass},
                 {"  fuel burnt", pull->fuel_mass, end->fuel_mass},
@@ -331,6 +344,11 @@ static void print_budgets(const cook_run *run, sw_unit_system units)
     table_set(&mass, 5, 1, show_share(run->outcome.yield_at_pull, text));
     table_set(&mass, 5, 2, show_share(run->outcome.yield_fraction, text));
     table_print(&mass, false, stdout);
+    if (has_condensed(&run->outcome)) {
+        prose words;
+        say_condensation(&run->outcome, NULL, &words);
+        prose_print(&words, units, "", "", stdout);
+    }
     print_liquids(b, e, last_moment, units);
     printf("\nTop surface at the pull: %s, water activity %.2f: %s.\n",
            show_temperature(run->outcome.top_surface_at_pull, units, text), run->outcome.top_water_activity_at_pull,
@@ -348,7 +366,7 @@ static void print_cautions(const cook_run *run, const command_options *o)
            "gas indoors.\n");
 }
 
-static int print_table(const cook_run *run, double spritz_cost, const sensitivity *inputs, const command_options *o)
+static int print_table(const cook_run *run, double spritz_cost, const sw_sensitivity *inputs, const command_options *o)
 {
     print_heading(run, o->units);
     print_timeline(run, o->units);
@@ -366,12 +384,12 @@ static int print_table(const cook_run *run, double spritz_cost, const sensitivit
     print_rest(&run->outcome, &run->scenario, o->units);
     print_quality(run, o->units);
     if (inputs)
-        sensitivity_print(inputs, o->units);
+        print_sensitivity(inputs, o->units);
     print_cautions(run, o);
     return flush_standard_output();
 }
 
-static int print_json(const cook_run *run, double spritz_cost, const sensitivity *inputs)
+static int print_json(const cook_run *run, double spritz_cost, const sw_sensitivity *inputs)
 {
     json_t *document = json_heading(&run->history->scenario);
     json_object_set_new(document, "choices", json_pack("[o]", json_choice(run, SW_ABSENT)));
@@ -383,7 +401,7 @@ static int print_json(const cook_run *run, double spritz_cost, const sensitivity
     return json_print(document);
 }
 
-static int print_result(const cook_run *run, double spritz_cost, const sensitivity *inputs, const command_options *o)
+static int print_result(const cook_run *run, double spritz_cost, const sw_sensitivity *inputs, const command_options *o)
 {
     switch (o->format) {
     case FORMAT_CSV:
@@ -396,7 +414,7 @@ static int print_result(const cook_run *run, double spritz_cost, const sensitivi
 }
 
 static int show(session *s, const command_options *o, int argc, char **argv, const cook_run *run, double spritz_cost,
-                const sensitivity *inputs)
+                const sw_sensitivity *inputs)
 {
     int status = outputs_write_results(s, o, argc, argv, run, 1);
     if (status == EXIT_DONE && o->plot_path)
@@ -414,9 +432,9 @@ static int show(session *s, const command_options *o, int argc, char **argv, con
 static void note_idle_settings(const session *s, const command_options *o)
 {
     const bool wrapped = s->scenario.wrap.kind != SW_WRAP_NONE;
-    for (size_t i = 0; i < o->assignment_count; i++)
-        if (!wrapped && strncmp(o->assignments[i], "wrap.", 5) == 0 && strncmp(o->assignments[i], "wrap.kind", 9) != 0)
-            print_note(o, "wrap.kind is none, so \"%s\" changes nothing", o->assignments[i]);
+    for (size_t i = 0; i < o->assignments.count; i++)
+        if (!wrapped && strncmp(o->assignments.texts[i], "wrap.", 5) == 0 && strncmp(o->assignments.texts[i], "wrap.kind", 9) != 0)
+            print_note(o, "wrap.kind is none, so \"%s\" changes nothing", o->assignments.texts[i]);
 }
 
 /* What a file or a setting asks of wraps that are not there. */
@@ -451,8 +469,9 @@ static double spritz_cost_of(const cook_run *run, sw_context *context, progress 
     return cost;
 }
 
-static int run_and_show(session *s, const command_options *o, int argc, char **argv)
+static int run_and_show(session *s, const cook_options *own, int argc, char **argv)
 {
+    const command_options *o = &own->shared;
     progress p;
     cook_run run = {.scenario = s->scenario};
     snprintf(run.label, sizeof run.label, "%s", sw_wrap_name(s->scenario.wrap.kind));
@@ -461,43 +480,61 @@ static int run_and_show(session *s, const command_options *o, int argc, char **a
         status = EXIT_BAD_USE;
     if (status != EXIT_DONE)
         return status;
-    if (o->sensitivity && o->format == FORMAT_CSV) {
+    if (own->sensitivity && o->format == FORMAT_CSV) {
         print_error("--sensitivity is told as a table or JSON; --format csv is the history of one cook");
         return EXIT_BAD_USE;
     }
-    sensitivity inputs;
+    sw_sensitivity inputs;
     note_idle_settings(s, o);
     note_idle_wraps(&s->scenario, o);
     progress_begin(&p, o);
     cook_run_do(&run, s->context, &p);
     const double cost = run.status == SW_OK ? spritz_cost_of(&run, s->context, &p) : SW_ABSENT;
-    if (run.status == SW_OK && o->sensitivity)
-        sensitivity_run(&run, s->context, &p, &inputs);
+    const sw_watch watch = progress_watch(&p);
+    sw_status found = run.status;
+    if (found == SW_OK && own->sensitivity)
+        found = sw_sensitivity_find(s->context, &run, &watch, &inputs);
     if (was_interrupted())
         status = report_interrupt();
-    else if (run.status != SW_OK)
-        status = report(s, run.status);
+    else if (found != SW_OK)
+        status = report(s, found);
     else
-        status = show(s, o, argc, argv, &run, cost, o->sensitivity ? &inputs : NULL);
+        status = show(s, o, argc, argv, &run, cost, own->sensitivity ? &inputs : NULL);
     sw_run_free(&run);
     return status;
 }
 
-static int run_cook(const command_options *o, int argc, char **argv)
+static int run_cook(const void *options, int argc, char **argv)
 {
+    const cook_options *o = options;
     session s;
-    int status = session_begin(&s, o);
+    int status = session_begin(&s, &o->shared);
     if (status == EXIT_DONE)
-        status = o->print_scenario ? print_scenario(&s, o) : run_and_show(&s, o, argc, argv);
+        status = o->print_scenario ? print_scenario(&s, &o->shared) : run_and_show(&s, o, argc, argv);
     session_end(&s);
     return status;
 }
+
+static const command_option print_scenario_option = {.name = "print-scenario",
+                                                     .kind = OPTION_FLAG,
+                                                     .field = offsetof(cook_options, print_scenario),
+                                                     .help = "write the complete scenario, commented, and stop"};
+static const command_option sensitivity_option = {.name = "sensitivity",
+                                                  .kind = OPTION_FLAG,
+                                                  .field = offsetof(cook_options, sensitivity),
+                                                  .help = "also tell how much each uncertain input matters"};
+
+static const command_option *const takes[] = {&option_set,         &print_scenario_option, &option_hours,    &sensitivity_option,
+                                              &option_format,      &option_units,          &option_plot,     &option_output,
+                                              &option_force,       &option_quiet,          &option_verbose,  &option_progress,
+                                              &option_help,        &option_version,        NULL};
 
 const subcommand cook_app = {
     .name = "cook",
     .purpose = "How will this cook go? Simulates one cook, by default a whole brisket.",
     .arguments = "[OPTIONS] [SCENARIO.yaml]",
-    .option_names = "set print-scenario hours sensitivity format units plot output force quiet verbose progress help version",
+    .options = takes,
+    .options_size = sizeof(cook_options),
     .examples = {"stallwright cook --set pit.temperature=275F --plot curves.svg",
                  "stallwright cook apps/scenarios/village_hall_supper.yaml --units us"},
     .run = run_cook,

@@ -32,7 +32,7 @@ static int draw_results(const command_options *o, const sw_results *results)
     for (size_t i = 0; i < results->count; i++)
         take_cook(&runs[i], results->labels[i], results->histories[i]);
     for (size_t i = 0; i < results->count; i++)
-        print_missing(&runs[i], results->count > 1 ? runs[i].label : NULL, (sw_unit_system)o->units);
+        print_missing(&runs[i], results->count > 1 ? runs[i].label : NULL, o->units);
     int status = results->count == 1 ? plot_cook(o, runs) : plot_compare(o, runs, results->count);
     free(runs);
     return status;
@@ -54,8 +54,9 @@ static int read_and_draw(const session *s, const command_options *o)
     return code;
 }
 
-static int run_draw(const command_options *o, int argc, char **argv)
+static int run_draw(const void *options, int argc, char **argv)
 {
+    const command_options *o = options;
     (void)argc;
     (void)argv;
     if (!o->input_path || !o->plot_path) {
@@ -74,11 +75,15 @@ static int run_draw(const command_options *o, int argc, char **argv)
     return status;
 }
 
+static const command_option *const takes[] = {&option_hours, &option_units, &option_plot, &option_force,
+                                              &option_quiet, &option_help,  &option_version, NULL};
+
 const subcommand draw_app = {
     .name = "draw",
     .purpose = "What did it look like? Draws a results file again, without computing.",
     .arguments = "RESULTS.h5 --plot FILE [OPTIONS]",
-    .option_names = "hours units plot force quiet help version",
+    .options = takes,
+    .options_size = sizeof(command_options),
     .examples = {"stallwright draw run.h5 --plot curves.svg --units us",
                  "stallwright draw section.h5 --plot maps.png --hours 2,6,10"},
     .run = run_draw,

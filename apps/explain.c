@@ -8,7 +8,7 @@
 #include "missing.h"
 #include "output_file.h"
 #include "outputs.h"
-#include "plot.h"
+#include "plot_explanation.h"
 #include "processors.h"
 #include "quantity.h"
 #include "story_page.h"
@@ -56,6 +56,17 @@ static void set_budget(table *t, size_t row, const sw_heat_budget *b, sw_unit_sy
     table_set(t, row, 8, show_share(sw_heat_evaporation_share(b), text));
 }
 
+/* Whether there is an hour in which something gives heat that is told as more than nothing. */
+static bool gives_heat(const sw_explanation *e)
+{
+    static const sw_heat_item items[] = {SW_HEAT_evaporation, SW_HEAT_warming};
+    bool gives = false;
+    for (size_t i = 0; i < e->heat.count; i++)
+        for (size_t k = 0; k < sizeof items / sizeof *items; k++)
+            gives = gives || e->heat.heat[i].item[items[k]] + (items[k] == SW_HEAT_warming ? e->heat.heat[i].item[SW_HEAT_vapour] : 0.0) < -500.0;
+    return gives;
+}
+
 static void print_hours(const sw_explanation *e, sw_unit_system units)
 {
     static const char *const heads[] = {"until", "probe", "air", "walls", "evaporates", "meat", "fat", "drip", "share"};
@@ -77,6 +88,9 @@ static void print_hours(const sw_explanation *e, sw_unit_system units)
            "(vapour's warmth included), into its fat, out with drip; evaporation's share\n",
            e->heat.step > 3600.0 ? show_duration(e->heat.step, hours) : "each hour", units == SW_UNITS_US ? "BTU" : "kJ");
     table_print(t, false, stdout);
+    if (gives_heat(e))
+        printf("(Negative heat is given: vapour that condenses on the meat warms it, meat that\n"
+               "cools pays for what evaporates.)\n");
     free(t);
 }
 
@@ -152,7 +166,7 @@ static int print_table(const sw_explanation *e, sw_unit_system units)
     printf("\nStall: %s.\n", show_stall_definition(&e->cook.scenario.stall, units, definition));
     print_missing(&e->cook, NULL, units);
     if (!e->never_ends)
-        print_safety_warnings(&e->cook.safety, NULL, units);
+        print_safety_warnings(&(judged_cook){"", &e->cook.safety}, 1, units);
     printf("A model, not a thermometer. \"stallwright cook\" shows the whole cook, with its\n"
            "cautions.\n");
     print_safety_deference();
@@ -178,10 +192,13 @@ static int write_page(session *s, const command_options *o, const sw_explanation
 {
     const sw_watch watch = progress_watch(p);
     sw_cook_grid *grid;
-    sw_status status = sw_cook_grid_make(s->context, &s->scenario, &e->cook.history->scenario, count_processors(), &watch, &grid);
+    sw_sensitivity inputs;
+    sw_status status = e->never_ends ? SW_OK : sw_sensitivity_find(s->context, &e->cook, &watch, &inputs);
+    if (status == SW_OK)
+        status = sw_cook_grid_make(s->context, &s->scenario, &e->cook.history->scenario, count_processors(), &watch, &grid);
     if (status != SW_OK)
         return report(s, status);
-    int exit_status = story_page_write(o, e, grid);
+    int exit_status = story_page_write(o, e, grid, e->never_ends ? NULL : &inputs);
     sw_cook_grid_destroy(grid);
     return exit_status;
 }
@@ -221,8 +238,9 @@ static int explain(session *s, const command_options *o)
     return exit_status;
 }
 
-static int run_explain(const command_options *o, int argc, char **argv)
+static int run_explain(const void *options, int argc, char **argv)
 {
+    const command_options *o = options;
     (void)argc;
     (void)argv;
     session s;
@@ -233,11 +251,16 @@ static int run_explain(const command_options *o, int argc, char **argv)
     return status;
 }
 
+static const command_option *const takes[] = {
+    &option_set,   &option_format,  &option_units,    &option_plot, &option_page,    &option_force,
+    &option_quiet, &option_verbose, &option_progress, &option_help, &option_version, NULL};
+
 const subcommand explain_app = {
     .name = "explain",
     .purpose = "Why does it stall? Follows the heat, and cooks again with one cause removed.",
     .arguments = "[OPTIONS] [SCENARIO.yaml]",
-    .option_names = "set format units plot page force quiet verbose progress help version",
+    .options = takes,
+    .options_size = sizeof(command_options),
     .examples = {"stallwright explain --units us --plot heat.svg",
                  "stallwright explain --set meat.thickness=4in --page lesson.html"},
     .run = run_explain,

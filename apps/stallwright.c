@@ -44,25 +44,30 @@ static int unknown_app(const char *typed)
     return EXIT_BAD_USE;
 }
 
+static int obey(const subcommand *app, const command_options *o, int argc, char **argv)
+{
+    if (o->help) {
+        options_print_help(app, stdout);
+        return flush_standard_output();
+    }
+    return o->version ? print_version() : app->run(o, argc, argv);
+}
+
 static int run_app(const subcommand *app, int argc, char **argv)
 {
     /* getopt moves the arguments around; the results file records them as they were typed. */
     char **typed = malloc((size_t)argc * sizeof *typed);
-    if (!typed) {
+    command_options *o = malloc(app->options_size);
+    int status = EXIT_FAILED;
+    if (typed && o) {
+        memcpy(typed, argv, (size_t)argc * sizeof *typed);
+        status = options_read(app, argc, argv, o);
+        if (status == EXIT_DONE)
+            status = obey(app, o, argc, typed);
+    } else {
         print_error("the command line cannot be kept: %s", sw_status_text(SW_ERR_MEMORY));
-        return EXIT_FAILED;
     }
-    memcpy(typed, argv, (size_t)argc * sizeof *typed);
-    command_options o;
-    int status = options_read(app, argc, argv, &o);
-    if (status == EXIT_DONE && o.help) {
-        options_print_help(app, stdout);
-        status = flush_standard_output();
-    } else if (status == EXIT_DONE && o.version) {
-        status = print_version();
-    } else if (status == EXIT_DONE) {
-        status = app->run(&o, argc, typed);
-    }
+    free(o);
     free(typed);
     return status;
 }

@@ -4,7 +4,7 @@
 #include "cook_run.h"
 #include "output_file.h"
 #include "outputs.h"
-#include "plot.h"
+#include "plot_sweep.h"
 #include "progress.h"
 #include "processors.h"
 #include "ranks.h"
@@ -13,7 +13,6 @@
 #include "sweep_table.h"
 #include "sweep_text.h"
 
-#include <errno.h>
 #include <pthread.h>
 #include <stdlib.h>
 #include <string.h>
@@ -26,8 +25,21 @@ enum { RUNS_DEFAULT = 200, EXIT_NOTHING_TO_DO = -1 };
  * time [s]. */
 static const double least_between_files = 2.0, file_share = 0.05;
 
+/* How the cooks are chosen. */
+typedef enum sweep_design { DESIGN_AUTO, DESIGN_GRID, DESIGN_HALTON } sweep_design;
+
+/* What sweep takes besides what all do. */
+typedef struct sweep_options {
+    command_options shared;
+    text_list variations; /* none: the usual ones */
+    sweep_design design;
+    whole_number runs, seed, threads;
+    bool resume;
+} sweep_options;
+
 typedef struct sweep {
-    const command_options *options;
+    const sweep_options *own;
+    const command_options *options; /* what all apps take */
     session session;
     sw_study *study;
     sw_study_journal *journal;
@@ -50,22 +62,6 @@ typedef struct sweep {
 
 /* ---- what is asked for ---- */
 
-/* Reads a whole number; prints the reason if it cannot. */
-static bool read_whole(const char *option, const char *typed, uint64_t least, uint64_t most, uint64_t *value)
-{
-    char *end;
-    errno = 0;
-    const unsigned long long number = strtoull(typed, &end, 10);
-    const bool is_whole = *typed >= '0' && *typed <= '9' && *end == '\0';
-    if (is_whole && errno == 0 && number >= least && number <= most) {
-        *value = number;
-        return true;
-    }
-    print_error("%s is \"%s\"; it takes a whole number from %llu to %llu", option, typed, (unsigned long long)least,
-                (unsigned long long)most);
-    return false;
-}
-
 static bool has_distribution(const sw_study *study)
 {
     for (size_t i = 0; i < sw_study_factor_count(study); i++)
@@ -76,40 +72,33 @@ static bool has_distribution(const sw_study *study)
 
 static int choose_design(sweep *s)
 {
-    const command_options *o = s->options;
-    uint64_t runs = RUNS_DEFAULT, seed = 0;
+    const sweep_options *o = s->own;
     const bool is_random = o->design == DESIGN_HALTON ||
-                           (o->design == DESIGN_AUTO && (o->runs || has_distribution(s->study)));
-    if (o->runs && !read_whole("--runs", o->runs, 1, SW_STUDY_RUNS_MAX, &runs))
-        return EXIT_BAD_USE;
-    if (o->seed && !read_whole("--seed", o->seed, 0, INT64_MAX, &seed))
-        return EXIT_BAD_USE;
-    if (!is_random && (o->runs || o->seed)) {
+                           (o->design == DESIGN_AUTO && (o->runs.is_given || has_distribution(s->study)));
+    if (!is_random && (o->runs.is_given || o->seed.is_given)) {
         print_error("--%s is for a halton design; this sweep is a grid, which has every combination once",
-                    o->runs ? "runs" : "seed");
+                    o->runs.is_given ? "runs" : "seed");
         return EXIT_BAD_USE;
     }
     sw_status status = sw_study_set_design(s->session.context, s->study, is_random ? SW_DESIGN_HALTON : SW_DESIGN_GRID,
-                                           (size_t)runs, seed);
+                                           o->runs.is_given ? (size_t)o->runs.value : RUNS_DEFAULT, o->seed.value);
     return status == SW_OK ? EXIT_DONE : report(&s->session, status);
 }
 
-static int choose_threads(sweep *s)
+/* One a processor, unless it is given. */
+static void choose_threads(sweep *s)
 {
     /* Whoever starts ranks has counted the processors. */
-    uint64_t threads = ranks_count() == 1 ? count_processors() : 1;
-    if (s->options->threads && !read_whole("--threads", s->options->threads, 1, SW_STUDY_THREADS_MAX, &threads))
-        return EXIT_BAD_USE;
-    s->threads = (size_t)threads;
-    return EXIT_DONE;
+    const size_t usual = ranks_count() == 1 ? count_processors() : 1;
+    s->threads = s->own->threads.is_given ? (size_t)s->own->threads.value : usual;
 }
 
 static int describe_study(sweep *s)
 {
     static const char *const usual[] = {"pit.temperature=110C:140C:10C", "wrap.kind=none,paper,open-tray,closed-foil"};
-    const command_options *o = s->options;
-    const char *const *variations = o->variation_count ? o->variations : usual;
-    const size_t count = o->variation_count ? o->variation_count : sizeof usual / sizeof *usual;
+    const text_list *given = &s->own->variations;
+    const char *const *variations = given->count ? given->texts : usual;
+    const size_t count = given->count ? given->count : sizeof usual / sizeof *usual;
     sw_scenario_reader *reader = session_reader(&s->session);
     if (!reader)
         return EXIT_FAILED;
@@ -118,8 +107,8 @@ static int describe_study(sweep *s)
         status = sw_study_vary(s->session.context, reader, s->study, variations[i]);
     if (status != SW_OK)
         return report(&s->session, status);
-    int chosen = choose_design(s);
-    return chosen == EXIT_DONE ? choose_threads(s) : chosen;
+    choose_threads(s);
+    return choose_design(s);
 }
 
 /* ---- files ---- */
@@ -132,13 +121,13 @@ static bool is_there(const char *path)
 static int check_outputs(const sweep *s)
 {
     command_options o = *s->options;
-    if (o.resume && !o.output_path) {
+    if (s->own->resume && !o.output_path) {
         print_error("--resume goes on with the sweep that --output names, and --output is not given");
         return EXIT_BAD_USE;
     }
     int status = outputs_check_names(&o);
     /* A file that the interrupted sweep has left is its own to replace. */
-    if (o.resume && is_there(o.output_path))
+    if (s->own->resume && is_there(o.output_path))
         o.output_path = NULL;
     return status == EXIT_DONE ? outputs_check(&o) : status;
 }
@@ -166,8 +155,8 @@ static int open_files(sweep *s)
     int checked = check_outputs(s);
     if (checked != EXIT_DONE)
         return checked;
-    const bool resume = o->resume && is_there(s->journal_path);
-    if (o->resume && !resume)
+    const bool resume = s->own->resume && is_there(s->journal_path);
+    if (s->own->resume && !resume)
         print_note(o, "there is no journal \"%s\" to go on with: the sweep starts anew", s->journal_path);
     sw_status status = sw_study_journal_open(s->session.context, s->session.reader, path, s->study, resume, o->force,
                                              &s->journal);
@@ -337,7 +326,7 @@ static void note_going_on(const sweep *s)
         fputc(' ', stderr);
         print_argument(s->arguments[i]);
     }
-    fputs(s->options->resume ? "\n" : " --resume\n", stderr);
+    fputs(s->own->resume ? "\n" : " --resume\n", stderr);
 }
 
 static int print_result(const sweep_view *v, const command_options *o)
@@ -419,7 +408,7 @@ static int finish(sweep *s, sw_status status)
 static bool is_done_already(const sweep *s)
 {
     const command_options *o = s->options;
-    return o->resume && o->output_path && is_there(o->output_path) && !is_there(s->journal_path);
+    return s->own->resume && o->output_path && is_there(o->output_path) && !is_there(s->journal_path);
 }
 
 /* A picture or page that the complete sweep has left stays as it is. */
@@ -493,9 +482,10 @@ static int prepare(sweep *s, int argc, char **argv)
     return describe_study(s);
 }
 
-static int run_sweep(const command_options *o, int argc, char **argv)
+static int run_sweep(const void *options, int argc, char **argv)
 {
-    sweep s = {.options = o, .lock = PTHREAD_MUTEX_INITIALIZER};
+    const sweep_options *o = options;
+    sweep s = {.own = o, .options = &o->shared, .lock = PTHREAD_MUTEX_INITIALIZER};
     ranks_begin();
     int status = prepare(&s, argc, argv);
     status = ranks_number() == 0 ? run_as_first(&s, status) : run_as_other_rank(&s, status);
@@ -508,12 +498,53 @@ static int run_sweep(const command_options *o, int argc, char **argv)
     return status;
 }
 
+static const command_option vary_option = {.name = "vary",
+                                           .kind = OPTION_TEXTS,
+                                           .field = offsetof(sweep_options, variations),
+                                           .value = "NAME=VALUES",
+                                           .help = "a,b or from:to:step, uniform(a,b), normal(mean,sd)"};
+static const command_option design_option = {.name = "design",
+                                             .kind = OPTION_CHOICE,
+                                             .field = CHOICE_FIELD(sweep_options, design),
+                                             .value = "DESIGN",
+                                             .choices = "auto grid halton",
+                                             .help = "grid, halton (evenly random) or auto"};
+static const command_option runs_option = {.name = "runs",
+                                           .kind = OPTION_WHOLE,
+                                           .field = offsetof(sweep_options, runs),
+                                           .value = "N",
+                                           .least = 1,
+                                           .most = SW_STUDY_RUNS_MAX,
+                                           .help = "cooks of a halton design (200)"};
+static const command_option seed_option = {.name = "seed",
+                                           .kind = OPTION_WHOLE,
+                                           .field = offsetof(sweep_options, seed),
+                                           .value = "N",
+                                           .most = INT64_MAX,
+                                           .help = "shifts a halton design (0: not at all)"};
+static const command_option threads_option = {.name = "threads",
+                                              .kind = OPTION_WHOLE,
+                                              .field = offsetof(sweep_options, threads),
+                                              .value = "N",
+                                              .least = 1,
+                                              .most = SW_STUDY_THREADS_MAX,
+                                              .help = "cooks side by side (one a processor)"};
+static const command_option resume_option = {.name = "resume",
+                                             .kind = OPTION_FLAG,
+                                             .field = offsetof(sweep_options, resume),
+                                             .help = "go on with the sweep that --output names"};
+
+static const command_option *const takes[] = {&option_set,     &vary_option,   &design_option, &runs_option,     &seed_option,
+                                              &threads_option, &resume_option, &option_format, &option_units,    &option_plot,
+                                              &option_page,    &option_output, &option_force,  &option_quiet,    &option_progress,
+                                              &option_help,    &option_version, NULL};
+
 const subcommand sweep_app = {
     .name = "sweep",
     .purpose = "How does the answer move? Many cooks side by side, all in one file.",
     .arguments = "[OPTIONS] [SCENARIO.yaml]",
-    .option_names = "set vary design runs seed threads resume format units plot page output force quiet progress help "
-                    "version",
+    .options = takes,
+    .options_size = sizeof(sweep_options),
     .examples = {"stallwright sweep --vary meat.thickness=6cm:10cm:1cm --plot sweep.png",
                  "stallwright sweep --vary \"meat.mass=normal(6kg,0.5kg)\" -o sweep.h5"},
     .run = run_sweep,

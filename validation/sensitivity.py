@@ -8,7 +8,7 @@ HEAD = """# How much each input matters
 Made by `sh validation/sensitivity.sh`; do not edit. The same for any cook: `stallwright cook --sensitivity`.
 
 Each input is moved by one standard range, down and up, and the cook is run again. The ranges stand once, in
-`apps/cook/input_ranges.c`: for what a cook measures or sets, how well cooks know it (*practice*); for what nobody measures,
+`lib/src/analysis/uncertain_input.c`: for what a cook measures or sets, how well cooks know it (*practice*); for what nobody measures,
 the standard deviation of an even spread over the range in [parameters.md](parameters.md).
 
 **Why differences.** The answers are times of events (the pull, the ends of the stall) and the cook switches law at events (the
@@ -32,7 +32,7 @@ TAIL = """
 - Ranges of inputs, not the error of the model: that is [validation](../../validation/report.md)'s matter.
 - A slab's mass changes nothing at the same thickness: it is a wider cut.
 
-Source: `apps/cook/sensitivity.c`, `apps/cook/input_ranges.c`. Test: `tests/cli/test_sensitivity.sh`.
+Source: `analysis/sensitivity.c`, `analysis/uncertain_input.c`. Tests: `test_sensitivity.c`, `tests/cli/test_sensitivity.sh`.
 """
 
 

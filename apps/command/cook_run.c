@@ -1,5 +1,6 @@
 #include "cook_run.h"
 
+#include "missing.h"
 #include "quantity.h"
 
 void cook_run_do(cook_run *run, sw_context *context, progress *p)
@@ -25,4 +26,35 @@ void cook_run_note_work(const cook_run *run, const command_options *o)
     const sw_solver_statistics *work = &run->history->statistics;
     print_note(o, "%s: %ld steps, %ld right-hand sides, %ld Jacobians, %zu cells", run->label, work->steps,
                work->right_hand_sides, work->jacobians, run->history->cell_count);
+}
+
+/* One line on standard error for each. */
+static void warn(const cook_run *run, bool with_label, sw_unit_system units)
+{
+    char text[PROSE_TEXT_SIZE];
+    prose p;
+    for (size_t i = 0; i < run->history->missing_count; i++) {
+        say_missing(&run->history->scenario, &run->history->missing[i], &p);
+        fprintf(stderr, "stallwright: warning: %s%s%s\n", with_label ? run->label : "", with_label ? ": " : "",
+                prose_plain(&p, units, text, sizeof text));
+    }
+}
+
+int report_missing(const cook_run *runs, size_t count, const command_options *o)
+{
+    size_t endless = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (!runs[i].history)
+            continue;
+        if (o->format != FORMAT_TABLE)
+            warn(&runs[i], count > 1, o->units);
+        endless += runs[i].outcome.endless_phases > 0.0;
+    }
+    if (endless == 0)
+        return EXIT_DONE;
+    if (count == 1)
+        print_error("a phase does not end; the cook is told up to there");
+    else
+        print_error("of %zu choices %zu have a phase that does not end; each is told up to there", count, endless);
+    return EXIT_FAILED;
 }

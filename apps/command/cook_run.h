@@ -16,4 +16,8 @@ void cook_run_note_log(const cook_run *run, const command_options *options);
 /* With --verbose: notes the work of the time integration. */
 void cook_run_note_work(const cook_run *run, const command_options *options);
 
+/* The end of an app: where standard output is for machines (CSV, JSON), what is missing goes to standard error. Returns
+ * EXIT_FAILED, with the reason printed, if a phase does not end; a missed hour alone is EXIT_DONE. */
+int report_missing(const cook_run *runs, size_t count, const command_options *options);
+
 #endif

@@ -1,8 +1,6 @@
 #include "outputs.h"
 
 #include "output_file.h"
-#include "page.h"
-#include "plot.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -47,12 +45,33 @@ static bool is_file_name(const char *option, const char *path)
     return false;
 }
 
+int output_ending(const command_option *option, const char *path)
+{
+    const size_t length = strlen(path);
+    int number = 0;
+    for (const char *at = option->endings; *at; number++) {
+        const size_t span = strcspn(at, " ");
+        if (length > span && strncmp(path + length - span, at, span) == 0)
+            return number;
+        at += span + (at[span] == ' ');
+    }
+    return -1;
+}
+
+static bool ends_well(const command_option *option, const char *path)
+{
+    if (!path || output_ending(option, path) >= 0)
+        return true;
+    print_error("--%s is \"%s\"; %s", option->name, path, option->takes);
+    return false;
+}
+
 /* A picture and a page differ by their endings. */
 int outputs_check_names(const command_options *o)
 {
     const bool good = is_file_name("plot", o->plot_path) && is_file_name("page", o->page_path) &&
-                      is_file_name("output", o->output_path) && (!o->plot_path || plot_path_is_good(o->plot_path)) &&
-                      (!o->page_path || page_path_is_good(o->page_path)) &&
+                      is_file_name("output", o->output_path) && ends_well(&option_plot, o->plot_path) &&
+                      ends_well(&option_page, o->page_path) &&
                       differ("plot", o->plot_path, "output", o->output_path) &&
                       differ("page", o->page_path, "output", o->output_path);
     return good ? EXIT_DONE : EXIT_BAD_USE;

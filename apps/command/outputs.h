@@ -11,6 +11,9 @@ int outputs_check_names(const command_options *options);
  * status. */
 int outputs_check(const command_options *options);
 
+/* The number of a path's ending among those an option takes; -1 if it is none of them. */
+int output_ending(const command_option *option, const char *path);
+
 /* Writes the results file, if one is asked for, of those cooks that did not fail; argc and argv are recorded in it.
  * Prints the reason if it fails and returns an exit status. */
 int outputs_write_results(session *session, const command_options *options, int argc, char **argv,

@@ -57,8 +57,8 @@ static void begin_own(const char *path, sw_scenario *s)
 static bool sets(const command_options *o, const char *name)
 {
     const size_t length = strlen(name);
-    for (size_t i = 0; i < o->assignment_count; i++) {
-        const char *typed = o->assignments[i] + strspn(o->assignments[i], " \t");
+    for (size_t i = 0; i < o->assignments.count; i++) {
+        const char *typed = o->assignments.texts[i] + strspn(o->assignments.texts[i], " \t");
         if (strncmp(typed, name, length) == 0 && strchr(" \t=", typed[length]))
             return true;
     }
@@ -89,7 +89,7 @@ int session_begin(session *s, const command_options *o)
                     "cut as bought");
         return EXIT_BAD_USE;
     }
-    bool needs_reader = o->input_path || o->assignment_count > 0;
+    bool needs_reader = o->input_path || o->assignments.count > 0;
     if (needs_reader && !session_reader(s))
         return EXIT_FAILED;
     sw_status status = SW_OK;
@@ -102,8 +102,8 @@ int session_begin(session *s, const command_options *o)
             return EXIT_BAD_USE;
         }
     }
-    for (size_t i = 0; status == SW_OK && i < o->assignment_count; i++)
-        status = sw_scenario_set(s->context, s->reader, o->assignments[i], &s->scenario);
+    for (size_t i = 0; status == SW_OK && i < o->assignments.count; i++)
+        status = sw_scenario_set(s->context, s->reader, o->assignments.texts[i], &s->scenario);
     if (status == SW_OK)
         status = s->reader ? sw_scenario_check_read(s->context, s->reader, &s->scenario)
                            : sw_scenario_check(s->context, &s->scenario);

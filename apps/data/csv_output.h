@@ -1,16 +1,10 @@
-/* Tables as comma-separated values: a heading with the unit in each name, a figure that does not exist is empty. */
+/* Fields of comma-separated values. Tables of them have a heading with the unit in each name; a figure that does not exist is
+ * empty. */
 #ifndef SW_APPS_CSV_OUTPUT_H
 #define SW_APPS_CSV_OUTPUT_H
 
-#include "cook_run.h"
-
-struct choice_ranking;
-
-/* The history of a cook, one line a row. Returns an exit status. */
-int csv_print_history(const cook_run *run);
-
-/* The outcomes of several cooks, one line a cook; their places too if ranking is not NULL. Returns an exit status. */
-int csv_print_choices(const cook_run *runs, size_t count, double unwrapped_done, const struct choice_ranking *ranking);
+/* Prints a comma and a number with all its digits; nothing after it if the number does not exist. */
+void csv_print_field(double value);
 
 /* Prints text as one field (RFC 4180): in quotes if it holds a comma, a quote or the end of a line. A spreadsheet takes text
  * that begins with = + - @ or a control character for a formula and runs it: such a text that is no number gets an apostrophe

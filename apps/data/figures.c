@@ -6,6 +6,7 @@
 /* Keys that do not follow from the name and the unit: short for what is asked for most. */
 static const char *const special_keys[][2] = {
     {"wrap_time", "wrap_time_s"},
+    {"pour_time", "pour_time_s"},
     {"done_probe", "probe_k"},
     {"top_surface_at_pull", "top_surface_k"},
     {"top_water_activity_at_pull", "top_water_activity"},

@@ -4,7 +4,6 @@
 #include "missing.h"
 #include "output_file.h"
 #include "probe_table.h"
-#include "recommendation.h"
 
 #include <math.h>
 #include <string.h>
@@ -38,7 +37,7 @@ void json_put_text(json_t *object, const char *key, const char *text)
     json_object_set_new(object, key, json_text(text));
 }
 
-static json_t *json_budget(const sw_budget *budget)
+json_t *json_budget(const sw_budget *budget)
 {
     json_t *object = json_object();
     char key[FIGURE_KEY_SIZE];
@@ -48,7 +47,7 @@ static json_t *json_budget(const sw_budget *budget)
     return object;
 }
 
-static json_t *json_milestones(const sw_milestone *milestones, size_t count)
+json_t *json_milestones(const sw_milestone *milestones, size_t count)
 {
     json_t *list = json_array();
     for (size_t i = 0; i < count; i++) {
@@ -233,107 +232,6 @@ json_t *json_heading(const sw_scenario *s)
         json_object_set_new(laws, sw_reaction_law_of((sw_reaction)r)->name, json_law(sw_reaction_law_of((sw_reaction)r)));
     json_object_set_new(object, "reaction_laws", laws);
     return object;
-}
-
-json_t *json_ranking(const choice_ranking *ranking, const recommendation_text *recommendation, const cook_run *runs)
-{
-    json_t *object = json_object(), *order = json_array(), *numbers = json_array();
-    json_put_text(object, "by", criterion_name(ranking->by));
-    json_put_text(object, "key", criterion_key(ranking->by));
-    json_put_text(object, "recommended", ranking->count > 0 ? runs[ranking->order[0]].label : NULL);
-    for (size_t i = 0; i < ranking->count; i++) {
-        json_t *entry = json_object();
-        json_put_text(entry, "label", runs[ranking->order[i]].label);
-        json_object_set_new(entry, "place", json_integer((json_int_t)ranking->place[i]));
-        put_number(entry, "value", criterion_value(ranking->by, &runs[ranking->order[i]]));
-        json_array_append_new(order, entry);
-    }
-    for (size_t i = 0; i < recommendation->count; i++) {
-        const quoted_number *n = &recommendation->numbers[i];
-        json_t *entry = json_object();
-        json_put_text(entry, "text", n->text);
-        json_put_text(entry, "label", n->label);
-        json_put_text(entry, "key", n->key);
-        put_number(entry, "value", n->value);
-        json_array_append_new(numbers, entry);
-    }
-    json_object_set_new(object, "order", order);
-    json_put_text(object, "paragraph", recommendation->paragraph);
-    json_object_set_new(object, "numbers", numbers);
-    return object;
-}
-
-void json_add_details(json_t *object, const cook_run *run)
-{
-    const sw_history *h = run->history;
-    json_t *phases = json_array(), *probes = json_array();
-    for (size_t i = 0; i < h->phase_count; i++) {
-        json_t *phase = json_object();
-        json_put_text(phase, "phase", sw_phase_name(h->phases[i].phase));
-        put_number(phase, "start_s", h->phases[i].start);
-        put_number(phase, "end_s", h->phases[i].end);
-        put_number(phase, "probe_at_end_k", h->phases[i].probe_at_end);
-        json_object_set_new(phase, "budget_at_end", json_budget(&h->phases[i].budget_at_end));
-        json_array_append_new(phases, phase);
-    }
-    for (size_t i = 0; i < h->probe_count; i++) {
-        json_t *probe = json_object();
-        json_put_text(probe, "name", h->probes[i].name);
-        put_number(probe, "along_m", h->probes[i].across);
-        put_number(probe, "up_m", h->probes[i].height);
-        json_t *extents = json_object();
-        for (int r = 0; r < SW_INNER_REACTION_COUNT; r++)
-            put_number(extents, sw_reaction_law_of((sw_reaction)r)->name, h->probe_extent[i][r]);
-        json_object_set_new(probe, "reactions", extents);
-        put_number(probe, "last_k", h->probe_series[i][h->row_count - 1]);
-        json_array_append_new(probes, probe);
-    }
-    json_object_set_new(object, "phases", phases);
-    json_object_set_new(object, "milestones", json_milestones(h->milestones, h->milestone_count));
-    json_object_set_new(object, "probes", probes);
-    json_t *solver = json_object();
-    json_object_set_new(solver, "cells", json_integer((json_int_t)h->cell_count));
-    json_object_set_new(solver, "steps", json_integer(h->statistics.steps));
-    json_object_set_new(solver, "right_hand_sides", json_integer(h->statistics.right_hand_sides));
-    json_object_set_new(solver, "jacobians", json_integer(h->statistics.jacobians));
-    json_object_set_new(solver, "error_test_failures", json_integer(h->statistics.error_test_failures));
-    json_object_set_new(solver, "convergence_failures", json_integer(h->statistics.convergence_failures));
-    json_object_set_new(object, "solver", solver);
-}
-
-static void put_change(json_t *object, const char *name, const char *unit, const change *c)
-{
-    char key[FIGURE_KEY_SIZE];
-    const struct {
-        const char *which;
-        double value;
-    } parts[] = {{"low", c->low}, {"high", c->high}, {"slope", c->slope}, {"half_slope", c->half_slope}};
-    for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
-        snprintf(key, sizeof key, "%s_%s%s", name, parts[i].which, unit);
-        put_number(object, key, parts[i].value);
-    }
-}
-
-void json_add_sensitivity(json_t *object, const sensitivity *s)
-{
-    json_t *inputs = json_array(), *document = json_object();
-    for (size_t i = 0; i < s->row_count; i++) {
-        const sensitivity_row *row = &s->rows[i];
-        json_t *input = json_object();
-        json_put_text(input, "key", row->input->key);
-        put_number(input, "value_si", row->value);
-        put_number(input, "low_si", row->low);
-        put_number(input, "high_si", row->high);
-        put_change(input, "done", "_s", &row->changes[CHANGE_DONE]);
-        put_change(input, "stall_length", "_s", &row->changes[CHANGE_STALL]);
-        put_change(input, "yield_at_pull", "", &row->changes[CHANGE_YIELD]);
-        json_array_append_new(inputs, input);
-    }
-    json_object_set_new(document, "inputs", inputs);
-    put_number(document, "done_together_s", s->together[CHANGE_DONE]);
-    put_number(document, "stall_length_together_s", s->together[CHANGE_STALL]);
-    put_number(document, "yield_at_pull_together", s->together[CHANGE_YIELD]);
-    json_object_set_new(object, "sensitivity", document);
 }
 
 int json_print(json_t *document)

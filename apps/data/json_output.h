@@ -3,12 +3,8 @@
 #define SW_APPS_JSON_OUTPUT_H
 
 #include "cook_run.h"
-#include "sensitivity.h"
 
 #include <jansson.h>
-
-struct choice_ranking;
-struct recommendation_text;
 
 /* A text, or null for NULL. Bytes that are no UTF-8, which JSON cannot hold, become question marks. */
 json_t *json_text(const char *text);
@@ -22,12 +18,14 @@ void json_put_text(json_t *object, const char *key, const char *text);
 /* One object for a cook: its wrap and every figure of its outcome and budget. */
 json_t *json_choice(const cook_run *run, double unwrapped_done);
 
+/* The heat and the masses of a budget. */
+json_t *json_budget(const sw_budget *budget);
+
+/* When a probe first read some temperatures. */
+json_t *json_milestones(const sw_milestone *milestones, size_t count);
+
 /* What was planned and did not come, each with its sentence in SI units. */
 json_t *json_missing(const sw_history *history);
-
-/* A ranking, its paragraph and where each number of that stands. */
-json_t *json_ranking(const struct choice_ranking *ranking, const struct recommendation_text *recommendation,
-                     const cook_run *runs);
 
 /* Prints a document to standard output, indented, with all digits; takes it over. Prints the reason if it fails and
  * returns an exit status. */
@@ -35,11 +33,5 @@ int json_print(json_t *document);
 
 /* Title, program and the meat as it was modelled. */
 json_t *json_heading(const sw_scenario *scenario);
-
-/* Adds phases, milestones, probes and the work of the time integration. */
-void json_add_details(json_t *object, const cook_run *run);
-
-/* Adds "sensitivity": what each uncertain input changes. */
-void json_add_sensitivity(json_t *object, const sensitivity *sensitivity);
 
 #endif

@@ -54,6 +54,9 @@ void say_heat(const sw_explanation *e, prose *p)
               b->item[SW_HEAT_air] / in, b->item[SW_HEAT_radiation] / in);
     if (!e->cook.scenario.solver.evaporation)
         prose_add(p, "Evaporation is switched off and takes nothing. ");
+    else if (b->item[SW_HEAT_evaporation] < 0.0)
+        prose_add(p, "More vapour condenses on the cold meat than evaporates from it, {mass} of water, and brings it {heat} "
+                  "beside that. ", -e->cook.outcome.at_pull.evaporated_mass, -b->item[SW_HEAT_evaporation]);
     else
         prose_add(p, "Evaporating {mass} of water takes {heat} of it, {share}. ", e->cook.outcome.at_pull.evaporated_mass,
                   b->item[SW_HEAT_evaporation], b->item[SW_HEAT_evaporation] / in);

@@ -1,5 +1,6 @@
 #include "story_page.h"
 
+#include "drivers_page.h"
 #include "explanation_words.h"
 #include "json_explanation.h"
 #include "page.h"
@@ -93,7 +94,8 @@ static void put_method(page *p, const sw_cook_grid *g)
                                 : "They are computed as finely as the cook of the story.");
 }
 
-int story_page_write(const command_options *o, const sw_explanation *e, const sw_cook_grid *g)
+int story_page_write(const command_options *o, const sw_explanation *e, const sw_cook_grid *g,
+                     const sw_sensitivity *inputs)
 {
     page *p = page_create(o);
     if (!p) {
@@ -110,6 +112,8 @@ int story_page_write(const command_options *o, const sw_explanation *e, const sw
     put_paragraph(p, "plateau", e, say_plateau);
     put_paragraph(p, "water", e, say_water);
     put_paragraph(p, "ending", e, say_ending);
+    if (inputs)
+        put_drivers(p, inputs, &e->cook.outcome);
     put_common(p, e);
     put_changes(p, e);
     put_story_data(p, e);

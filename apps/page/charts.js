@@ -178,30 +178,56 @@ function powerOf(cook, items) {
   return list;
 }
 
-/* Steps: each spell has a point at its beginning and one just before its end, since stacked points are told apart by x. */
-function steps(cook, power) {
-  return power.flatMap((watts, i) => [{ x: cook.time_s[i] / 3600, y: axisPower(watts) },
-    { x: cook.time_s[i + 1] / 3600 - 1e-6, y: axisPower(watts) }]);
+/* Steps: each spell has a point at its beginning and one just before its end. own: what the item itself takes, if the points
+ * are edges of a stack. */
+function steps(cook, power, own = power) {
+  return power.flatMap((watts, i) => [{ x: cook.time_s[i] / 3600, y: axisPower(watts), own: axisPower(own[i]) },
+    { x: cook.time_s[i + 1] / 3600 - 1e-6, y: axisPower(watts), own: axisPower(own[i]) }]);
 }
+
+/* What takes heat is stacked upwards from zero, what gives it (vapour that condenses, meat that cools) downwards: of each item
+ * the edges near to zero and far from it. */
+function stackFromZero(powers) {
+  const up = powers[0].map(() => 0), down = powers[0].map(() => 0);
+  return powers.map((power) => {
+    const edges = { near: [], far: [] };
+    power.forEach((watts, i) => {
+      const side = watts >= 0 ? up : down;
+      edges.near.push(side[i]);
+      side[i] += watts;
+      edges.far.push(side[i]);
+    });
+    return edges;
+  });
+}
+
+const wholePower = (watts) => String(Math.round(axisPower(watts)));
+const zeroLine = { color: (at) => (at.tick.value === 0 ? "#1c1c1c" : "#e4e0d6") };
 
 function heatChart(id, cook, cursor) {
   const stacks = heatStack.map((s) => ({ ...s, power: powerOf(cook, s.items) }));
-  const datasets = stacks.map((s) => ({
-    type: "line", label: s.label, data: steps(cook, s.power), fill: "stack", stack: "heat", borderWidth: 1,
-    borderColor: s.colour, backgroundColor: hatched(s.colour, s.hatch), pointRadius: 0, pointHoverRadius: 0, pointHitRadius: 6, pointStyle: "rect", yAxisID: "y",
-  }));
+  const edges = stackFromZero(stacks.map((s) => s.power));
+  const bare = { type: "line", pointRadius: 0, pointHoverRadius: 0, pointStyle: "rect", yAxisID: "y" };
+  const datasets = stacks.flatMap((s, i) => [
+    { ...bare, label: "", data: steps(cook, edges[i].near), borderWidth: 0, pointHitRadius: 0 },
+    { ...bare, label: s.label, data: steps(cook, edges[i].far, s.power), fill: "-1", borderWidth: 1, borderColor: s.colour,
+      backgroundColor: hatched(s.colour, s.hatch), pointHitRadius: 6 }]);
   datasets.push(line("probe (right scale)", 4, points(cook, cook.probe_k.map(axisTemperature)),
     { yAxisID: "probe", borderWidth: 3, order: -1, borderDash: [] }));
   const config = {
     type: "line", plugins: [marks], data: { datasets },
     options: chartOptions({
-      x: hourAxis(), y: axis(`heat, ${powerUnit()}`, { stacked: true, beginAtZero: true }),
+      x: hourAxis(), y: axis(`heat, ${powerUnit()}`, { beginAtZero: true, grid: zeroLine }),
       probe: axis(`probe, ${degree()}`, { position: "right", grid: { drawOnChartArea: false } }),
     }, { cursor }),
   };
+  config.options.plugins.legend.labels.filter = (item) => item.text !== "";
+  config.options.plugins.tooltip.filter = (item) => item.dataset.label !== "";
+  config.options.plugins.tooltip.callbacks.label = (item) =>
+    `${item.dataset.label}: ${Math.round(item.raw.own === undefined ? item.parsed.y : item.raw.own)}`;
   tables[id] = {
     heads: ["until", ...stacks.map((s) => `${s.label}, ${powerUnit()}`)],
-    rows: cook.time_s.slice(1).map((s, i) => [quantity("duration", s), ...stacks.map((k) => axisPower(k.power[i]).toFixed(0))]),
+    rows: cook.time_s.slice(1).map((s, i) => [quantity("duration", s), ...stacks.map((k) => wholePower(k.power[i]))]),
   };
   const last = cook.time_s.length - 1;
   const sum = stacks.map((s) => `${s.label} ${quantity("heat", s.items.reduce((a, item) => a + cook.heat_j[item][last], 0))}`);
@@ -214,12 +240,12 @@ function balanceChart(id, cook) {
     type: "line", plugins: [marks],
     data: { datasets: [line("heat that arrives", 1, steps(cook, received)),
       line("taken by evaporation", 0, steps(cook, taken), { borderWidth: 3 })] },
-    options: chartOptions({ x: hourAxis(), y: axis(`heat, ${powerUnit()}`, { beginAtZero: true }) }, { band: stallBand(cook) }),
+    options: chartOptions({ x: hourAxis(), y: axis(`heat, ${powerUnit()}`, { beginAtZero: true, grid: zeroLine }) }, { band: stallBand(cook) }),
   };
   tables[id] = {
     heads: ["until", `arrives, ${powerUnit()}`, `evaporation, ${powerUnit()}`],
-    rows: received.map((watts, i) => [quantity("duration", cook.time_s[i + 1]), axisPower(watts).toFixed(0),
-      axisPower(taken[i]).toFixed(0)]),
+    rows: received.map((watts, i) => [quantity("duration", cook.time_s[i + 1]), wholePower(watts),
+      wholePower(taken[i])]),
   };
   const last = cook.time_s.length - 1, heat = cook.heat_j;
   makeChart(id, config, `Line chart: of ${quantity("heat", heat.air[last] + heat.radiation[last])} that arrives evaporation takes ` +

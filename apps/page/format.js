@@ -26,13 +26,16 @@ function showLength(metres) {
   return metres < 0.01 ? `${(1e3 * metres).toFixed(1)} mm` : `${(100 * metres).toFixed(1)} cm`;
 }
 
+/* Nothing has no sign. */
+const hundredths = (v) => (Math.abs(v) < 0.005 ? 0 : v).toFixed(2);
+
 /* By the names that the program gives to kinds of quantity. */
 const show = {
   temperature: (v) => `${axisTemperature(v).toFixed(1)} ${units === "us" ? "F" : "C"}`,
   difference: (v) => (units === "us" ? `${(1.8 * v).toFixed(1)} F` : `${v.toFixed(1)} K`),
   rate: (v) => (units === "us" ? `${(6480 * v).toFixed(1)} F/h` : `${(3600 * v).toFixed(1)} K/h`),
   duration: showDuration,
-  mass: (v) => (units === "us" ? `${(v / 0.45359237).toFixed(2)} lb` : `${v.toFixed(2)} kg`),
+  mass: (v) => (units === "us" ? `${hundredths(v / 0.45359237)} lb` : `${hundredths(v)} kg`),
   length: showLength,
   share: (v) => `${(100 * v).toFixed(1)} %`,
   points: (v) => `${(100 * v).toFixed(1)} points`,

@@ -30,15 +30,6 @@ struct page {
     page_text texts[TEXTS_MAX];
 };
 
-bool page_path_is_good(const char *path)
-{
-    const size_t length = strlen(path);
-    if (length > 5 && strcmp(path + length - 5, ".html") == 0)
-        return true;
-    print_error("--page is \"%s\"; a page is a .html file", path);
-    return false;
-}
-
 page *page_create(const command_options *options)
 {
     page *p = calloc(1, sizeof *p);

@@ -18,9 +18,6 @@
 typedef struct page page;
 typedef struct page_text page_text;
 
-/* Whether the ending of a path is one a page can have; prints the reason if not. */
-bool page_path_is_good(const char *path);
-
 /* NULL if memory is short. */
 page *page_create(const command_options *options);
 
@@ -62,6 +59,9 @@ void page_common(page *page, const sw_scenario *modelled);
 
 /* A table of cooks, one a row: what they are called, when they are done, their stall, yield and water. */
 void page_cooks_table(page_text *text, const page_row *rows, size_t count);
+
+/* {{quality}}: how each choice turns out: bark, tenderness, juice kept, food safety. */
+void page_quality(page *page, const page_row *rows, size_t count);
 
 /* {{probes}}: a table of what each probe told, of cooks that have several; nothing of the others. */
 void page_probes(page *page, const page_row *rows, size_t count);

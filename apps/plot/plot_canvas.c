@@ -1,6 +1,7 @@
 #include "plot_canvas.h"
 
-#include "plot.h"
+#include "outputs.h"
+#include "progress.h"
 #include "quantity.h"
 
 #include <plplot.h>
@@ -42,29 +43,17 @@ static void set_text_size(double millimetres)
 
 /* ---- the page ---- */
 
-/* Endings of file names, the devices that write them, the first bytes of such files, and the bytes near the end of one that
- * is complete. */
-static const struct {
-    const char *ending, *device, *first_bytes, *last_bytes;
-} file_kinds[] = {{".svg", "svgcairo", "<?xml", "</svg>"},
-                  {".png", "pngcairo", "\x89PNG", "IEND"},
-                  {".pdf", "pdfcairo", "%PDF", "%%EOF"}};
+/* The devices that write files of each ending that --plot takes, the first bytes of such files, and the bytes near the end of
+ * one that is complete. */
+typedef struct file_kind {
+    const char *device, *first_bytes, *last_bytes;
+} file_kind;
+static const file_kind file_kinds[] = {
+    {"svgcairo", "<?xml", "</svg>"}, {"pngcairo", "\x89PNG", "IEND"}, {"pdfcairo", "%PDF", "%%EOF"}};
 
-static int file_kind(const char *path)
+static const file_kind *kind_of(const char *path)
 {
-    size_t length = strlen(path);
-    for (int i = 0; i < (int)(sizeof file_kinds / sizeof *file_kinds); i++)
-        if (length > 4 && strcmp(path + length - 4, file_kinds[i].ending) == 0)
-            return i;
-    return -1;
-}
-
-bool plot_path_is_good(const char *path)
-{
-    if (file_kind(path) >= 0)
-        return true;
-    print_error("--plot is \"%s\"; a picture is a .svg, .png or .pdf file", path);
-    return false;
+    return &file_kinds[output_ending(&option_plot, path)];
 }
 
 /* PLplot prints its warnings and exits the program on errors unless it is told not to. */
@@ -100,15 +89,14 @@ int picture_begin(picture *p, const command_options *o, int height)
 {
     p->options = o;
     p->height = height;
-    const int kind = file_kind(o->plot_path);
-    const char *device = file_kinds[kind].device;
+    const file_kind *kind = kind_of(o->plot_path);
     silence_plplot();
-    if (!has_device(device))
+    if (!has_device(kind->device))
         return EXIT_FAILED;
-    int status = output_file_begin(&p->file, o->plot_path, file_kinds[kind].first_bytes, o->force);
+    int status = output_file_begin(&p->file, o->plot_path, kind->first_bytes, o->force);
     if (status != EXIT_DONE)
         return status;
-    plsdev(device);
+    plsdev(kind->device);
     plsfnam(p->file.temporary);
     plspage(DOTS_PER_INCH, DOTS_PER_INCH, PAGE_WIDTH, height, 0, 0);
     plscolbg(255, 255, 255);
@@ -125,7 +113,7 @@ int picture_begin(picture *p, const command_options *o, int height)
 static bool is_complete(const picture *p)
 {
     char end[65] = "";
-    const char *last = file_kinds[file_kind(p->file.path)].last_bytes;
+    const char *last = kind_of(p->file.path)->last_bytes;
     FILE *drawn = fopen(p->file.temporary, "rb");
     if (!drawn)
         return false;

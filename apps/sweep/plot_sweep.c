@@ -1,5 +1,6 @@
 /* Pictures of sweeps: of a grid its curves and its stalls, of a random design its spread. */
-#include "plot.h"
+#include "plot_sweep.h"
+
 #include "plot_canvas.h"
 #include "quantity.h"
 #include "sweep_table.h"
@@ -189,14 +190,18 @@ static void draw_stall_map(const picture *p, const sweep_view *v, const sweep_pl
 static void draw_sweep_row(const frame *f, const sweep_view *v, size_t run, double top, const char *label)
 {
     const double start = v->figures[SWEEP_stall_start][run], length = v->figures[SWEEP_stall_length][run];
-    const double done = v->figures[SWEEP_done_time][run];
-    char text[160], done_text[QUANTITY_SIZE], stall[QUANTITY_SIZE];
+    const double done = v->figures[SWEEP_done_time][run], late_by = v->figures[SWEEP_late][run];
+    char text[260], done_text[QUANTITY_SIZE], stall[QUANTITY_SIZE], yield[QUANTITY_SIZE], bark[QUANTITY_SIZE], late[QUANTITY_SIZE];
     const double y = top + 29.0;
     if (v->has_failed[run])
         snprintf(text, sizeof text, "%s: failed", label);
     else
-        snprintf(text, sizeof text, "%s: done after %s, %s%s", label, show_duration(done, done_text),
-                 SW_IS_ABSENT(length) ? "no stall" : "stall ", SW_IS_ABSENT(length) ? "" : show_duration(length, stall));
+        snprintf(text, sizeof text, "%s: done after %s, %s%s, yield %s, bark %s%s%s", label, show_duration(done, done_text),
+                 SW_IS_ABSENT(length) ? "no stall" : "stall ", SW_IS_ABSENT(length) ? "" : show_duration(length, stall),
+                 show_sweep_figure(SWEEP_yield_fraction, v->figures[SWEEP_yield_fraction][run], yield),
+                 show_sweep_figure(SWEEP_bark, v->figures[SWEEP_bark][run], bark),
+                 late_by > 0.0 ? ", late by " : late_by == 0.0 ? ", " : "",
+                 SW_IS_ABSENT(late_by) ? "" : show_sweep_figure(SWEEP_late, late_by, late));
     put_text(LEFT + 8.0, top + 12.0, 0.0, small_text, v->has_failed[run] ? GREY : BLACK, text);
     if (v->has_failed[run])
         return;

@@ -15,7 +15,8 @@
 enum { GRID_COOKS_MAX = 4000, RANDOM_COOKS_MAX = 2000, AXIS_VALUES_MAX = 100, CURVE_BYTES = 900000, READINGS_MAX = 73,
        SENTENCE_BYTES = 40000, FAILURES_LISTED = 12, LABEL_LONGEST = 60 };
 
-static const sweep_figure page_figures[] = {SWEEP_done_time, SWEEP_stall_length, SWEEP_yield_fraction};
+/* The last is told only if an hour was planned. */
+static const sweep_figure page_figures[] = {SWEEP_done_time, SWEEP_stall_length, SWEEP_yield_fraction, SWEEP_bark, SWEEP_late};
 enum { PAGE_FIGURES = sizeof page_figures / sizeof *page_figures };
 
 typedef struct sweep_page {
@@ -26,9 +27,9 @@ typedef struct sweep_page {
     size_t curve_count;         /* kept; fewer than chosen if cooks failed */
 } sweep_page;
 
-static prose_kind figure_kind(sweep_figure f)
+static size_t figure_count(const sweep_page *s)
 {
-    return f == SWEEP_yield_fraction ? PROSE_SHARE : PROSE_DURATION;
+    return sweep_figure_is_told(s->view, SWEEP_late) ? PAGE_FIGURES : PAGE_FIGURES - 1;
 }
 
 /* "pit.humidity_ratio" becomes "pit humidity ratio", and "wrap.kind" "wrap". */
@@ -180,7 +181,7 @@ static void put_extreme(const sweep_page *s, page_text *t, sweep_figure f, bool 
     const sweep_view *v = s->view;
     const size_t run = find_extreme(v, f, is_most);
     page_markup(t, "<tr><th scope=\"row\">%s, %s</th><td>", sweep_figure_title(f), is_most ? "at most" : "at least");
-    page_quantity(t, figure_kind(f), run < v->run_count ? v->figures[f][run] : SW_ABSENT);
+    page_quantity(t, sweep_figure_kind(f), run < v->run_count ? v->figures[f][run] : SW_ABSENT);
     page_markup(t, "</td><td class=\"words\">");
     if (run < v->run_count)
         put_settings(s, t, run);
@@ -197,7 +198,7 @@ static void put_extremes(const sweep_page *s, page_text *t)
         page_escaped(t, factor_words(s->view->study, i, words));
     }
     page_markup(t, "</th></tr></thead><tbody>\n");
-    for (size_t i = 0; i < PAGE_FIGURES; i++) {
+    for (size_t i = 0; i < figure_count(s); i++) {
         put_extreme(s, t, page_figures[i], false);
         put_extreme(s, t, page_figures[i], true);
     }
@@ -213,7 +214,7 @@ static int put_quantiles(const sweep_page *s, page_text *t)
         return EXIT_FAILED;
     }
     page_markup(t, "<table class=\"cooks\"><thead><tr><th scope=\"col\">of all cooks</th>");
-    for (size_t f = 0; f < PAGE_FIGURES; f++) {
+    for (size_t f = 0; f < figure_count(s); f++) {
         page_markup(t, "<th scope=\"col\">%s</th>", sweep_figure_title(page_figures[f]));
         memcpy(values, v->figures[page_figures[f]], v->run_count * sizeof *values);
         for (size_t k = 0; k < SWEEP_SHARE_COUNT; k++)
@@ -225,9 +226,9 @@ static int put_quantiles(const sweep_page *s, page_text *t)
         page_markup(t, "<tr><th scope=\"row\">");
         put_whole(t, (size_t)lround(100.0 * sweep_shares[k]));
         page_markup(t, " %% are below</th>");
-        for (size_t f = 0; f < PAGE_FIGURES; f++) {
+        for (size_t f = 0; f < figure_count(s); f++) {
             page_markup(t, "<td>");
-            page_quantity(t, figure_kind(page_figures[f]), quantiles[f][k]);
+            page_quantity(t, sweep_figure_kind(page_figures[f]), quantiles[f][k]);
             page_markup(t, "</td>");
         }
         page_markup(t, "</tr>\n");
@@ -359,9 +360,9 @@ static int put_cook(const sweep_page *s, columns *c, size_t number, bool has_cur
     if (sweep_read(s->view, run, &r) != EXIT_DONE)
         return EXIT_FAILED;
     json_array_append_new(c->run, json_integer((json_int_t)run));
-    for (size_t f = 0; f < PAGE_FIGURES; f++)
+    for (size_t f = 0; f < figure_count(s); f++)
         json_array_append_new(c->figures[f], rounded(s->view->figures[page_figures[f]][run],
-                                                     page_figures[f] == SWEEP_yield_fraction ? 1e5 : 10.0));
+                                                     sweep_figure_kind(page_figures[f]) == PROSE_DURATION ? 10.0 : 1e5));
     json_array_append_new(c->unmet, r.status == SW_OK ? json_integer((json_int_t)r.outcome.unmet_rules) : json_null());
     json_array_append_new(c->failures, json_failure(c, &r));
     if (has_curve && r.status == SW_OK)
@@ -370,13 +371,14 @@ static int put_cook(const sweep_page *s, columns *c, size_t number, bool has_cur
     return EXIT_DONE;
 }
 
-static json_t *json_figures(const columns *c)
+static json_t *json_figures(const sweep_page *s, const columns *c)
 {
     json_t *list = json_array();
-    for (size_t f = 0; f < PAGE_FIGURES; f++) {
+    for (size_t f = 0; f < figure_count(s); f++) {
         json_t *object = json_object();
         json_put_text(object, "label", sweep_figure_title(page_figures[f]));
-        json_put_text(object, "kind", prose_kind_name(figure_kind(page_figures[f])));
+        json_object_set_new(object, "zero", page_figures[f] == SWEEP_late ? json_string("in time") : json_null());
+        json_put_text(object, "kind", prose_kind_name(sweep_figure_kind(page_figures[f])));
         json_object_set_new(object, "values", c->figures[f]);
         json_array_append_new(list, object);
     }
@@ -387,7 +389,7 @@ static int put_data(sweep_page *s)
 {
     json_t *object = json_object(), *factors = json_array();
     columns c = {json_array(), {NULL}, json_array(), json_array(), json_array(), json_array(), json_array(), 0};
-    for (size_t f = 0; f < PAGE_FIGURES; f++)
+    for (size_t f = 0; f < figure_count(s); f++)
         c.figures[f] = json_array();
     for (size_t i = 0; i < sw_study_factor_count(s->view->study); i++)
         json_array_append_new(factors, json_factor(s, i));
@@ -402,7 +404,7 @@ static int put_data(sweep_page *s)
     json_put_text(object, "design", sw_design_name(sw_study_design(s->view->study)));
     json_object_set_new(object, "cook_count", json_integer((json_int_t)s->view->run_count));
     json_object_set_new(object, "factors", factors);
-    json_object_set_new(object, "figures", json_figures(&c));
+    json_object_set_new(object, "figures", json_figures(s, &c));
     json_object_set_new(object, "run", c.run);
     json_object_set_new(object, "unmet_rules", c.unmet);
     json_object_set_new(object, "failures", c.failures);

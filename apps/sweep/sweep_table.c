@@ -96,8 +96,9 @@ static void print_plane(const sweep_view *v, const sweep_plane *p, size_t others
     free(t);
 }
 
-/* One factor: its values down, figures across. */
-static void print_line(const sweep_view *v, size_t factor, sw_unit_system units)
+/* One factor: its values down, some figures across. */
+static void print_figures(const sweep_view *v, size_t factor, const sweep_figure *figures, size_t count,
+                          sw_unit_system units)
 {
     table *t = calloc(1, sizeof *t);
     char text[QUANTITY_SIZE];
@@ -106,17 +107,29 @@ static void print_line(const sweep_view *v, size_t factor, sw_unit_system units)
         return;
     t->has_heading = true;
     table_set(t, 0, 0, sw_study_factor(v->study, factor).key);
-    for (int f = 0; f < SWEEP_FIGURE_COUNT; f++)
-        table_set(t, 0, (size_t)f + 1, sweep_figure_title((sweep_figure)f));
+    for (size_t f = 0, column = 1; f < count; f++)
+        if (sweep_figure_is_told(v, figures[f]))
+            table_set(t, 0, column++, sweep_figure_title(figures[f]));
     for (size_t r = 0; r < rows; r++) {
         table_set(t, r + 1, 0, show_listed_value(v->study, factor, r, units, text));
-        for (int f = 0; f < SWEEP_FIGURE_COUNT; f++)
-            table_set(t, r + 1, (size_t)f + 1, cell_text(v, r, (sweep_figure)f, text));
+        for (size_t f = 0, column = 1; f < count; f++)
+            if (sweep_figure_is_told(v, figures[f]))
+                table_set(t, r + 1, column++, cell_text(v, r, figures[f], text));
     }
     table_print(t, false, stdout);
     if (rows < all)
         printf("(%zu more rows; --format csv has them)\n", all - rows);
     free(t);
+}
+
+/* When, and how it turns out: together they would be too wide. */
+static void print_line(const sweep_view *v, size_t factor, sw_unit_system units)
+{
+    static const sweep_figure times[] = {SWEEP_stall_start, SWEEP_stall_length, SWEEP_done_time, SWEEP_slice_time};
+    static const sweep_figure others[] = {SWEEP_yield_fraction, SWEEP_bark, SWEEP_late};
+    print_figures(v, factor, times, sizeof times / sizeof *times, units);
+    printf("\n");
+    print_figures(v, factor, others, sizeof others / sizeof *others, units);
 }
 
 /* Whether a run has the first value of both factors of the plane: one such run stands for each block of tables. */
@@ -136,9 +149,13 @@ static void print_block(const sweep_view *v, const sweep_plane *p, size_t run, s
             any = true;
         }
     printf(any ? ":\n" : "");
-    print_plane(v, p, run, SWEEP_done_time, units);
-    printf("\n");
-    print_plane(v, p, run, SWEEP_stall_length, units);
+    static const sweep_figure figures[] = {SWEEP_done_time, SWEEP_stall_length, SWEEP_yield_fraction, SWEEP_bark, SWEEP_late};
+    for (size_t f = 0; f < sizeof figures / sizeof *figures; f++) {
+        if (!sweep_figure_is_told(v, figures[f]))
+            continue;
+        printf(f > 0 ? "\n" : "");
+        print_plane(v, p, run, figures[f], units);
+    }
 }
 
 static void print_grid(const sweep_view *v, sw_unit_system units)
@@ -196,11 +213,14 @@ static int print_quantiles(const sweep_view *v)
         snprintf(text, sizeof text, s == 0 ? "%.0f %% below" : "%.0f %%", 100.0 * sweep_shares[s]);
         table_set(t, 0, s + 1, text);
     }
+    size_t row = 0;
     for (int f = 0; status == EXIT_DONE && f < SWEEP_FIGURE_COUNT; f++) {
+        if (!sweep_figure_is_told(v, (sweep_figure)f))
+            continue;
         memcpy(values, v->figures[f], v->run_count * sizeof *values);
-        table_set(t, (size_t)f + 1, 0, sweep_figure_title((sweep_figure)f));
+        table_set(t, ++row, 0, sweep_figure_title((sweep_figure)f));
         for (size_t s = 0; s < SWEEP_SHARE_COUNT; s++)
-            table_set(t, (size_t)f + 1, s + 1,
+            table_set(t, row, s + 1,
                       show_sweep_figure((sweep_figure)f, sw_quantile(values, v->run_count, sweep_shares[s]), text));
     }
     if (status == EXIT_DONE) {

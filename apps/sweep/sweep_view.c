@@ -1,5 +1,7 @@
 #include "sweep_view.h"
 
+#include "quality_table.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -91,9 +93,28 @@ const char *sweep_figure_title(sweep_figure figure)
     return titles[figure];
 }
 
+bool sweep_figure_is_told(const sweep_view *v, sweep_figure figure)
+{
+    return figure != SWEEP_late || v->hour_count > 0;
+}
+
+prose_kind sweep_figure_kind(sweep_figure figure)
+{
+    return figure == SWEEP_yield_fraction ? PROSE_SHARE : figure == SWEEP_bark ? PROSE_NUMBER : PROSE_DURATION;
+}
+
 const char *show_sweep_figure(sweep_figure figure, double value, char *text)
 {
-    return figure == SWEEP_yield_fraction ? show_share(value, text) : show_duration(value, text);
+    if (figure == SWEEP_late && value == 0.0)
+        return "in time";
+    switch (sweep_figure_kind(figure)) {
+    case PROSE_SHARE:
+        return show_share(value, text);
+    case PROSE_NUMBER:
+        return show_index(value, text);
+    default:
+        return show_duration(value, text);
+    }
 }
 
 static const char *show_number(sw_quantity quantity, double number, sw_unit_system units, char *text)

@@ -3,6 +3,7 @@
 #define SW_APPS_SWEEP_VIEW_H
 
 #include "options.h"
+#include "prose.h"
 #include "quantity.h"
 
 /* The figures that tables and pictures show; those of all cooks are kept in memory. */
@@ -11,7 +12,9 @@
     X(stall_length, "stall lasts")                                                                                     \
     X(done_time, "done after")                                                                                         \
     X(slice_time, "ready after")                                                                              \
-    X(yield_fraction, "yield")
+    X(yield_fraction, "yield")                                                                                         \
+    X(bark, "bark index")                                                                                              \
+    X(late, "late by")
 
 #define SWEEP_ENUMERATOR(name, title) SWEEP_##name,
 typedef enum sweep_figure { SWEEP_FIGURE_LIST(SWEEP_ENUMERATOR) SWEEP_FIGURE_COUNT } sweep_figure;
@@ -36,6 +39,12 @@ int sweep_view_load(sweep_view *view, sw_context *context, const sw_study *study
 void sweep_view_free(sweep_view *view);
 
 const char *sweep_figure_title(sweep_figure figure);
+
+/* Whether the figure is told of these cooks: how late they are is, if one was planned for a time of day. */
+bool sweep_figure_is_told(const sweep_view *view, sweep_figure figure);
+
+/* What kind of quantity it is. */
+prose_kind sweep_figure_kind(sweep_figure figure);
 const char *show_sweep_figure(sweep_figure figure, double value, char *text);
 
 /* How many cooks are ready at the hour they were planned for; false, and no text, if none was planned for one. */

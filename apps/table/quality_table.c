@@ -75,7 +75,7 @@ static void print_tenderness(const cook_run *run, sw_unit_system units)
     table_print(&t, true, stdout);
     printf("(In brackets: if the collagen goes %.0f times slower or faster, as it may.)\n", law->uncertainty);
     if (collagen->probe_outside > 0.1)
-        printf("(NOTE: %s of that happened outside %s to %s, the range of the data.)\n",
+        printf("(NOTE: %s of that happened outside %s to %s, the range of data.)\n",
                show_percent(collagen->probe_outside, text), show_temperature(law->lowest_temperature, units, low),
                show_temperature(law->highest_temperature, units, high));
 }

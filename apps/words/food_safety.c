@@ -182,31 +182,59 @@ static const char *margin_text(sw_safety_rule rule, const sw_safety_finding *f, 
     }
 }
 
-const char *show_safety_finding(sw_safety_rule rule, const sw_safety_finding *f, const char *label, sw_unit_system units,
+/* The Code's rule on ovens is broken, and the one on the meat is kept. */
+static bool is_cool_oven(sw_safety_rule rule, const sw_safety *safety)
+{
+    return rule == SW_SAFETY_pit_heat && safety->findings[SW_SAFETY_pit_heat].verdict == SW_VERDICT_NOT_MET &&
+           safety->findings[SW_SAFETY_lethality_roast].verdict == SW_VERDICT_MET;
+}
+
+/* What a pit that is cooler than the Code's ovens means for a cook who brings whole meat far beyond the Code's table.
+ * Sources: docs/theory/safety.md. */
+static void say_cool_oven(const sw_safety *safety, sw_unit_system units, char *text, size_t size)
+{
+    const sw_safety_finding *roast = &safety->findings[SW_SAFETY_lethality_roast];
+    char down[QUANTITY_SIZE];
+    snprintf(text, size,
+             " This is the Code's rule on the oven. Its rule on the meat, (B)(2), is met: all of it is long enough at %s or "
+             "more. The Code asks for both, and has no clause by which hotter meat makes up for a cooler oven. So by its "
+             "table the meat is cooked, and by the letter this row is still not met: if you cook for others, ask the authority "
+             "of the place first. The reason for the rule: on a surface that dries, germs may stand more heat. The Code's "
+             "other way, at this heat or less, is air over 90 %% humid for 1 h or a sealed bag; it does not say whether "
+             "folded foil is one. FSIS is another authority, for inspected plants: it lets its own table stand for dry pits, "
+             "as a gap with that weakness; it does not change the Code's row.",
+             show_temperature_rounded_down(roast->temperature, units, down));
+}
+
+const char *show_safety_finding(sw_safety_rule rule, const sw_safety *safety, const char *label, sw_unit_system units,
                                 char text[SAFETY_TEXT_SIZE])
 {
     char statement[STATEMENT_SIZE], margin[QUANTITY_SIZE];
+    const sw_safety_finding *f = &safety->findings[rule];
     const char *source = sw_safety_rule_source(rule);
-    const bool is_known = !SW_IS_ABSENT(f->figure);
+    const bool is_known = !SW_IS_ABSENT(f->figure), cool_oven = is_cool_oven(rule, safety);
     if (is_known)
         state(rule, f, units, statement);
-    if (f->verdict == SW_VERDICT_NOT_MET)
-        snprintf(text, SAFETY_TEXT_SIZE, "WARNING%s%s, not met: %s. Short by %s (%s).", label ? ", " : "",
-                 label ? label : "", statement, margin_text(rule, f, units, margin), source);
-    else if (f->verdict == SW_VERDICT_MET)
+    if (f->verdict == SW_VERDICT_NOT_MET) {
+        int length = snprintf(text, SAFETY_TEXT_SIZE, "%s%s%s%s: %s. Short by %s (%s).", cool_oven ? "NOT MET" : "WARNING",
+                              label ? ", " : "", label ? label : "", cool_oven ? "" : ", not met", statement,
+                              margin_text(rule, f, units, margin), source);
+        if (cool_oven)
+            say_cool_oven(safety, units, text + length, SAFETY_TEXT_SIZE - (size_t)length);
+    } else if (f->verdict == SW_VERDICT_MET) {
         snprintf(text, SAFETY_TEXT_SIZE, "met: %s. To spare: %s (%s).", statement, margin_text(rule, f, units, margin),
                  source);
-    else if (is_known)
-        snprintf(text, SAFETY_TEXT_SIZE, "not assessed: %s. The reason: %s.", statement, f->reason);
-    else
-        snprintf(text, SAFETY_TEXT_SIZE, "not assessed: %s. The reason: %s.", subjects[rule], f->reason);
+    } else {
+        snprintf(text, SAFETY_TEXT_SIZE, "not assessed: %s. The reason: %s.", is_known ? statement : subjects[rule],
+                 f->reason);
+    }
     return text;
 }
 
-static void print_finding(sw_safety_rule rule, const sw_safety_finding *f, const char *label, sw_unit_system units)
+static void print_finding(sw_safety_rule rule, const sw_safety *safety, const char *label, sw_unit_system units)
 {
     char text[SAFETY_TEXT_SIZE];
-    print_wrapped(show_safety_finding(rule, f, label, units, text), 2);
+    print_wrapped(show_safety_finding(rule, safety, label, units, text), 2);
 }
 
 /* The four rules of cooling that were not asked for are one line. */
@@ -245,9 +273,11 @@ void print_food_safety(const sw_safety *safety, sw_unit_system units, bool verbo
 {
     printf("Food safety, at the worst place in the meat\n");
     for (int i = 0; i < SW_SAFETY_RULE_COUNT; i++)
-        if (!says_the_same(safety, i) && (verbose || safety->findings[i].verdict == SW_VERDICT_NOT_MET ||
-                                          is_first_lacking(safety, i)))
-            print_finding((sw_safety_rule)i, &safety->findings[i], NULL, units);
+        if (!says_the_same(safety, i) && !is_cool_oven((sw_safety_rule)i, safety) &&
+            (verbose || safety->findings[i].verdict == SW_VERDICT_NOT_MET || is_first_lacking(safety, i)))
+            print_finding((sw_safety_rule)i, safety, NULL, units);
+    if (is_cool_oven(SW_SAFETY_pit_heat, safety)) /* at length, so after what is more urgent */
+        print_finding(SW_SAFETY_pit_heat, safety, NULL, units);
     if (!verbose)
         print_count(safety);
     print_safety_deference();
@@ -273,21 +303,108 @@ static bool is_implied(const sw_safety *safety, sw_safety_rule rule)
     }
 }
 
-size_t safety_warnings(const sw_safety *safety, sw_safety_rule rules[SW_SAFETY_RULE_COUNT])
+static bool warns(const sw_safety *safety, sw_safety_rule rule)
 {
-    size_t count = 0;
-    for (int i = 0; i < SW_SAFETY_RULE_COUNT; i++)
-        if (is_broken(safety, (sw_safety_rule)i) && !is_implied(safety, (sw_safety_rule)i))
-            rules[count++] = (sw_safety_rule)i;
-    return count;
+    return is_broken(safety, rule) && !is_implied(safety, rule);
 }
 
-void print_safety_warnings(const sw_safety *safety, const char *label, sw_unit_system units)
+/* Whether a warning is the same in words, in both systems of units. */
+static bool sounds_the_same(const sw_safety *a, const sw_safety *b, sw_safety_rule rule)
 {
-    sw_safety_rule rules[SW_SAFETY_RULE_COUNT];
-    const size_t count = safety_warnings(safety, rules);
+    char first[SAFETY_TEXT_SIZE], second[SAFETY_TEXT_SIZE];
+    bool same = true;
+    for (int units = SW_UNITS_SI; units <= SW_UNITS_US && same; units++)
+        same = strcmp(show_safety_finding(rule, a, NULL, (sw_unit_system)units, first),
+                      show_safety_finding(rule, b, NULL, (sw_unit_system)units, second)) == 0;
+    return same;
+}
+
+/* Whether a warning about one cook holds for another: the pit is that of all, and the coolest is told. */
+static bool covers(const sw_safety *told, const sw_safety *other, sw_safety_rule rule)
+{
+    if (!warns(other, rule))
+        return false;
+    if (rule == SW_SAFETY_pit_heat)
+        return is_cool_oven(rule, told) == is_cool_oven(rule, other) &&
+               told->findings[SW_SAFETY_lethality_roast].temperature == other->findings[SW_SAFETY_lethality_roast].temperature;
+    return sounds_the_same(told, other, rule);
+}
+
+static void name_cooks(const judged_cook *cooks, const bool *named, size_t count, char *label, size_t size)
+{
+    size_t of = 0, said = 0, length = 0;
     for (size_t i = 0; i < count; i++)
-        print_finding(rules[i], &safety->findings[rules[i]], label, units);
+        of += named[i];
+    label[0] = '\0';
+    for (size_t i = 0; i < count && length < size; i++)
+        if (named[i]) {
+            length += (size_t)snprintf(label + length, size - length, "%s%s", said == 0 ? "" : said + 1 < of ? ", " : " and ",
+                                       cooks[i].label);
+            said++;
+        }
+    if (of == count || length >= size)
+        snprintf(label, size, of == count ? "all choices" : "%zu of %zu choices", of, count);
+    if (count == 1)
+        label[0] = '\0';
+}
+
+/* The cook in which the pit gets the coolest of those named. */
+static const sw_safety *coolest_pit(const judged_cook *cooks, const bool *named, size_t count)
+{
+    const sw_safety *coolest = NULL;
+    for (size_t i = 0; i < count; i++)
+        if (named[i] && (!coolest || cooks[i].safety->findings[SW_SAFETY_pit_heat].figure <
+                                         coolest->findings[SW_SAFETY_pit_heat].figure))
+            coolest = cooks[i].safety;
+    return coolest;
+}
+
+/* Adds the warnings of one rule. */
+static size_t warn_of(sw_safety_rule rule, const judged_cook *cooks, size_t count, safety_warning *warnings)
+{
+    size_t found = 0;
+    bool done[JUDGED_MAX] = {false};
+    for (size_t i = 0; i < count; i++) {
+        bool named[JUDGED_MAX] = {false};
+        if (done[i] || !warns(cooks[i].safety, rule))
+            continue;
+        for (size_t k = i; k < count; k++)
+            if (!done[k] && covers(cooks[i].safety, cooks[k].safety, rule))
+                named[k] = done[k] = true;
+        safety_warning *w = &warnings[found++];
+        *w = (safety_warning){.rule = rule, .safety = cooks[i].safety};
+        if (rule == SW_SAFETY_pit_heat)
+            w->safety = coolest_pit(cooks, named, count);
+        name_cooks(cooks, named, count, w->label, sizeof w->label);
+    }
+    return found;
+}
+
+size_t safety_warnings(const judged_cook *cooks, size_t count, safety_warning *warnings)
+{
+    size_t found = 0;
+    for (int i = 0; i < SW_SAFETY_RULE_COUNT; i++)
+        if (i != SW_SAFETY_pit_heat)
+            found += warn_of((sw_safety_rule)i, cooks, count, warnings + found);
+    return found + warn_of(SW_SAFETY_pit_heat, cooks, count, warnings + found);
+}
+
+const char *safety_subject(sw_safety_rule rule)
+{
+    return subjects[rule];
+}
+
+bool is_oven_only(const safety_warning *w)
+{
+    return is_cool_oven(w->rule, w->safety);
+}
+
+void print_safety_warnings(const judged_cook *cooks, size_t count, sw_unit_system units)
+{
+    static safety_warning warnings[JUDGED_MAX * SW_SAFETY_RULE_COUNT];
+    const size_t found = safety_warnings(cooks, count, warnings);
+    for (size_t i = 0; i < found; i++)
+        print_finding(warnings[i].rule, warnings[i].safety, warnings[i].label[0] ? warnings[i].label : NULL, units);
 }
 
 const char *show_hot_holding_limit(sw_unit_system units, char *text)

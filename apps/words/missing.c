@@ -109,7 +109,7 @@ void say_missing(const sw_scenario *s, const sw_missing *m, prose *p)
     }
 }
 
-void print_missing(const cook_run *run, const char *label, sw_unit_system units)
+void print_missing(const sw_run *run, const char *label, sw_unit_system units)
 {
     const sw_history *h = run->history;
     prose p;
@@ -119,35 +119,4 @@ void print_missing(const cook_run *run, const char *label, sw_unit_system units)
         snprintf(first, sizeof first, "%s%s", label ? label : "", label ? ": " : "");
         prose_print(&p, units, first, "  ", stdout);
     }
-}
-
-/* One line on standard error for each. */
-static void warn(const cook_run *run, bool with_label, sw_unit_system units)
-{
-    char text[PROSE_TEXT_SIZE];
-    prose p;
-    for (size_t i = 0; i < run->history->missing_count; i++) {
-        say_missing(&run->history->scenario, &run->history->missing[i], &p);
-        fprintf(stderr, "stallwright: warning: %s%s%s\n", with_label ? run->label : "", with_label ? ": " : "",
-                prose_plain(&p, units, text, sizeof text));
-    }
-}
-
-int report_missing(const cook_run *runs, size_t count, const command_options *o)
-{
-    size_t endless = 0;
-    for (size_t i = 0; i < count; i++) {
-        if (!runs[i].history)
-            continue;
-        if (o->format != FORMAT_TABLE)
-            warn(&runs[i], count > 1, (sw_unit_system)o->units);
-        endless += runs[i].outcome.endless_phases > 0.0;
-    }
-    if (endless == 0)
-        return EXIT_DONE;
-    if (count == 1)
-        print_error("a phase does not end; the cook is told up to there");
-    else
-        print_error("of %zu choices %zu have a phase that does not end; each is told up to there", count, endless);
-    return EXIT_FAILED;
 }

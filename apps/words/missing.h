@@ -2,7 +2,6 @@
 #ifndef SW_APPS_MISSING_H
 #define SW_APPS_MISSING_H
 
-#include "cook_run.h"
 #include "prose.h"
 
 /* Says it, and what would mend it, by the keys of the phase itself. */
@@ -12,10 +11,6 @@ void say_missing(const sw_scenario *scenario, const sw_missing *missing, prose *
 void say_missing_briefly(const sw_scenario *scenario, const sw_missing *missing, prose *prose);
 
 /* Prints all that is missing of a cook, each in a paragraph; label may be NULL. Prints nothing if nothing is. */
-void print_missing(const cook_run *run, const char *label, sw_unit_system units);
-
-/* The end of an app: where standard output is for machines (CSV, JSON), what is missing goes to standard error. Returns
- * EXIT_FAILED, with the reason printed, if a phase does not end; a missed hour alone is EXIT_DONE. */
-int report_missing(const cook_run *runs, size_t count, const command_options *options);
+void print_missing(const sw_run *run, const char *label, sw_unit_system units);
 
 #endif

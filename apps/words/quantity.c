@@ -145,8 +145,8 @@ const char *show_mass(double kilograms, sw_unit_system units, char *text)
 {
     if (SW_IS_ABSENT(kilograms))
         return dash(text);
-    snprintf(text, QUANTITY_SIZE, units == SW_UNITS_US ? "%.2f lb" : "%.2f kg",
-             units == SW_UNITS_US ? kilograms / 0.45359237 : kilograms);
+    const double shown = units == SW_UNITS_US ? kilograms / 0.45359237 : kilograms;
+    snprintf(text, QUANTITY_SIZE, units == SW_UNITS_US ? "%.2f lb" : "%.2f kg", fabs(shown) < 0.005 ? 0.0 : shown);
     return text;
 }
 
@@ -188,10 +188,11 @@ const char *show_heat(double joules, sw_unit_system units, char *text)
 {
     if (SW_IS_ABSENT(joules))
         return dash(text);
+    const double btu = joules / 1055.05585262;
     if (units == SW_UNITS_US)
-        snprintf(text, QUANTITY_SIZE, "%.0f BTU", joules / 1055.05585262);
+        snprintf(text, QUANTITY_SIZE, "%.0f BTU", fabs(btu) < 0.5 ? 0.0 : btu);
     else
-        snprintf(text, QUANTITY_SIZE, "%.2f MJ", 1e-6 * joules);
+        snprintf(text, QUANTITY_SIZE, "%.2f MJ", fabs(joules) < 5e3 ? 0.0 : 1e-6 * joules);
     return text;
 }
 

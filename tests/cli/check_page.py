@@ -341,6 +341,83 @@ def check_tables(browser, least=3):
         assert rows >= least, f"the table of {name} has {rows} rows"
 
 
+def check_quality(path, json_path):
+    """Of each choice its bark, tenderness, yield, what the wrap keeps, and what rules it does not meet."""
+    page = check_numbers(path)
+    with open(json_path) as file:
+        choices = json.load(file)["choices"]
+    rows = re.findall(r"<tr>.*?</tr>", re.search(r'<table class="quality">.*?</table>', page.source, re.S).group(0), re.S)[1:]
+    assert len(rows) == len(choices)
+    for row, choice in zip(rows, choices):
+        quantities = [page.data["quantities"][int(n)] for n in re.findall(r'data-quantity="(\d+)"', row)]
+        expected = [choice["bark"], choice["yield_fraction"]]
+        if choice["kept_juice_mass_kg"] is None:
+            assert '<span class="absent">-</span>' in row, row
+        else:
+            expected.append(choice["kept_juice_mass_kg"] + choice["kept_fat_mass_kg"])
+        assert choice["label"] in row and [kind for kind, _ in quantities] == ["number", "share", "mass"][:len(expected)], row
+        assert all(math.isclose(value, want, rel_tol=1e-9, abs_tol=1e-12) for (_, value), want in zip(quantities, expected)), row
+        worded = page.data["worded"][int(re.search(r'data-worded="(\d+)"', row).group(1))]
+        assert worded[0] == worded[1] and worded[0].endswith(f", {100 * choice['probe_collagen']:.0f} %"), worded
+        broken = {finding["rule"] for finding in choice["safety"] if finding["verdict"] == "not met"}
+        assert "holding_place" in broken and "place of the hold" in row, row
+        assert ("hot_holding" in broken) == bool(re.search(r"hot holding[,<]", row)), (broken, row)
+
+
+def check_drivers(path, json_path):
+    """The settings that move the stall most, the largest first, with the ranges and changes that cook --sensitivity tells."""
+    page = check_numbers(path)
+    with open(json_path) as file:
+        inputs = {one["key"]: one for one in json.load(file)["sensitivity"]["inputs"]}
+    rows = re.findall(r"<tr>.*?</tr>", re.search(r'<table class="drivers quality">.*?</table>', page.source, re.S).group(0), re.S)[1:]
+    slopes = []
+    for row in rows:
+        one = inputs[re.search(r"<code>(.*?)</code>", row).group(1)]
+        changes = [page.data["quantities"][int(n)][1] for n in re.findall(r'data-quantity="(\d+)"', row)]
+        assert all(math.isclose(a, one[f"stall_length_{side}_s"], rel_tol=1e-6) for a, side in zip(changes, ("low", "high"), strict=True)), row
+        words = page.data["worded"][int(re.search(r'data-worded="(\d+)"', row).group(1))][0]
+        factor = re.fullmatch(r"x or / ([\d.]+)", words)
+        told = one["value_si"] * float(factor.group(1)) if factor else None
+        assert told is None or abs(told - one["high_si"]) <= 2e-3 * one["high_si"], words
+        slopes.append(abs(one["stall_length_slope_s"]))
+    assert slopes == sorted(slopes, reverse=True) and len(slopes) == 8, slopes
+    assert slopes[-1] >= sorted((abs(one["stall_length_slope_s"]) for one in inputs.values()), reverse=True)[7] - 1e-6
+
+
+def check_stack(browser):
+    """The areas of the heat stand on the axis of zero: what takes heat above it, what gives heat below, each as high as its
+    heat, and none over another. How many are below."""
+    sets = browser.run("charts.heat.data.datasets.filter((d) => d.yAxisID === 'y').map((d) => [d.label, d.fill ?? false, d.data])")
+    near, far = sets[0::2], sets[1::2]
+    assert all(label == "" and fill is False for label, fill, _ in near) and all(label and fill == "-1" for label, fill, _ in far)
+    low, high = browser.run("[charts.heat.scales.y.min, charts.heat.scales.y.max]")
+    below = 0
+    for spell in range(len(far[0][2])):
+        stacked = {1: 0.0, -1: 0.0}
+        for (_, _, starts), (_, _, ends) in zip(near, far):
+            own = ends[spell]["own"]
+            side = 1 if own >= 0 else -1
+            assert math.isclose(starts[spell]["y"], stacked[side], abs_tol=1e-6), "an area does not begin where the last one ends"
+            stacked[side] += own
+            assert math.isclose(ends[spell]["y"], stacked[side], abs_tol=1e-6), "an area is not as high as its heat"
+            below += own < -1
+        assert low <= stacked[-1] and stacked[1] <= high, "the axis does not hold the areas"
+    assert len(browser.run("charts.heat.legend.legendItems")) == len(far) + 1
+    return below
+
+
+def check_damp(path):
+    """Vapour condenses on the meat at first."""
+    from browser import Browser
+    browser = Browser()
+    try:
+        browser.open(path)
+        assert check_stack(browser) > 0, "nothing gives heat"
+        check_console(browser)
+    finally:
+        browser.close()
+
+
 def check_console(browser):
     # The browser remarks on this test's own reading of the canvases.
     complaints = [text for text in browser.complaints if "willReadFrequently" not in text]
@@ -377,6 +454,7 @@ def check_browser(path, pictures):
             assert browser.run("document.documentElement.scrollWidth") <= width, f"the page is wider than {width}"
             check_drawn(browser)
             browser.picture(f"{pictures}_{width}.png")
+        check_stack(browser)
         check_controls(browser, data)
         check_time(browser)
         check_units(browser, data)
@@ -391,7 +469,7 @@ def check_browser(path, pictures):
 
 
 CHECKS = {"numbers": check_numbers, "story": check_story, "planned": check_planned, "no-stall": check_no_stall,
-          "never": check_never, "warnings": check_warnings, "hostile": check_hostile, "opens": check_opens, "browser": check_browser}
+          "never": check_never, "warnings": check_warnings, "hostile": check_hostile, "opens": check_opens, "damp": check_damp, "quality": check_quality, "drivers": check_drivers, "browser": check_browser}
 
 if __name__ == "__main__":
     CHECKS[sys.argv[1]](*sys.argv[2:])

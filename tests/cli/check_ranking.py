@@ -6,7 +6,7 @@ import re
 import sys
 
 NUMBER = re.compile(r"\d+(?:\.\d+)?")
-# Which way is better, and within what two cooks share a place: as apps/compare/ranking.c has it.
+# Which way is better, and within what two cooks share a place: as analysis/ranking.c has it.
 RULES = {"time": ("done_s", -1, 600), "yield": ("yield_fraction", 1, 0.005), "bark": ("bark", 1, 0.02),
          "tender": ("probe_collagen", 1, 0.02)}
 

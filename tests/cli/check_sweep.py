@@ -93,6 +93,33 @@ def runs_in_journal(path):
     return runs
 
 
+def check_told(table_path, json_path):
+    """Yield, bark index and lateness of cooks side by side are in the table as they are in JSON; so are they of a grid."""
+    with open(json_path) as file:
+        choices = json.load(file)["choices"]
+    with open(table_path) as file:
+        blocks = [block.splitlines() for block in file.read().split("\n\n")]
+    minutes = lambda seconds: f"{round(seconds / 60) // 60} h {round(seconds / 60) % 60:02d} min"
+    shown = {"yield": lambda c: f"{100 * c['yield_fraction']:.1f} %", "bark index": lambda c: f"{c['bark']:.2f}",
+             "late by": lambda c: "in time" if c["late_s"] == 0 else minutes(c["late_s"])}
+    found = set()
+    for block in blocks:
+        rows = [re.split(r"  +", line.strip()) for line in block]
+        rows = rows[next((i for i, row in enumerate(rows) if row[0] in shown or row[0] == "pit.temperature"), len(rows)):]
+        if len(rows) < 3 or not set(shown) & set(rows[0]):
+            continue
+        heads, cells = rows[0], rows[2:]
+        if heads[0] in shown:  # one figure over two factors
+            assert [cell for row in cells for cell in row[1:]] == [shown[heads[0]](c) for c in choices], (heads, cells)
+            found.add(heads[0])
+            continue
+        for row, choice in zip(cells, choices, strict=True):
+            for head, cell in zip(heads[1:], row[1:], strict=True):
+                assert cell == shown[head](choice), (head, cell)
+                found.add(head)
+    assert found == (set(shown) if choices[0]["late_s"] is not None else {"yield", "bark index"}), found
+
+
 def check_killed(program, path, reference, *arguments):
     """Killed ten times at random moments, each time gone on with: nothing that was kept is lost or made again, a file can
     be read after each kill, and in the end all is as without a kill."""
@@ -162,7 +189,7 @@ def check_one(sweep, cook):
     """A sweep of one is the cook."""
     with open(sweep) as a, open(cook) as b:
         one, other = json.load(a)["choices"][0], json.load(b)["choices"][0]
-    for key in ("safety", "missing", "tenderness", "reactions", "sides"):
+    for key in ("safety", "missing", "tenderness", "reactions", "sides", "probes", "done_by"):
         assert key in other and key not in one, key
         other.pop(key)
     for key in ("label", "values"):
@@ -170,6 +197,6 @@ def check_one(sweep, cook):
     assert one == other
 
 
-CHECKS = {"same": check_same, "layout": check_layout, "failures": check_failures, "killed": check_killed,
+CHECKS = {"same": check_same, "layout": check_layout, "told": check_told, "failures": check_failures, "killed": check_killed,
           "interrupted": check_interrupted, "json": check_json, "one": check_one}
 CHECKS[sys.argv[1]](*sys.argv[2:])

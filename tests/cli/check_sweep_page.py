@@ -6,7 +6,7 @@ import sys
 
 from check_page import SI, US, Page, check_console, check_drawn, check_numbers, check_tables, check_units, same_figure
 
-FIGURES = ("done_s", "stall_length_s", "yield_fraction")
+FIGURES = ("done_s", "stall_length_s", "yield_fraction", "bark", "late_s")
 PAGE_BYTES = 2e6
 
 
@@ -36,6 +36,7 @@ def check_true(path, json_path):
         choice = document["choices"][run]
         for mine, its in zip(values, choice["values"]):
             assert mine == its or math.isclose(mine, its, rel_tol=1e-5), f"cook {run}: {values}, {choice['values']}"
+        assert len(data["figures"]) == len(FIGURES) - all(other["late_s"] is None for other in document["choices"])
         for figure, name in zip(data["figures"], FIGURES):
             value, its = figure["values"][n], choice[name]
             assert value is its is None or math.isclose(value, its, rel_tol=2e-5, abs_tol=0.06), f"cook {run}: {name} {value}, {its}"
@@ -100,8 +101,8 @@ def expect_summary(browser, data, n):
         return
     for figure in data["figures"]:
         value = figure["values"][n]
-        expected = "no stall" if value is None else shown_in(browser)[figure["kind"]](value)
-        told = re.findall(r"no stall|\d+ h \d\d min|\d+ min|\d+(?:\.\d+)? %", text)
+        expected = "no stall" if value is None else figure["zero"] if value == 0 and figure["zero"] else shown_in(browser)[figure["kind"]](value)
+        told = re.findall(r"no stall|in time|\d+\.\d\d(?=[;.])|\d+ h \d\d min|\d+ min|\d+(?:\.\d+)? %", text)
         assert any(same_figure(one, expected) for one in told), f"{expected} is not in: {text}"
     unmet = data["unmet_rules"][n]
     assert (f"breaks {unmet:.0f} rule" if unmet else "breaks no rule") in text, text
@@ -129,15 +130,16 @@ def expect_table(browser, data, figure_number):
                 n = n * len(f["values"]) + k
             shown = figure if across is not None else data["figures"][a]
             value = shown["values"][n]
+            zero = shown["zero"] if value == 0 else None
             expected = "failed" if data["failures"][n] else ("no stall" if shown is data["figures"][1] else "-") if value is None \
-                else shown_in(browser)[shown["kind"]](value)
+                else zero or shown_in(browser)[shown["kind"]](value)
             assert same_figure(text.replace(" (chosen)", ""), expected), f"{text} is in the table for {expected}"
             assert ("(chosen)" in text) == (n == chosen), text
     drawn = browser.run('charts["sweep-lines"].data.datasets.flatMap((s) => s.cooks.map((c, i) => [c, s.data[i].y]))')
     for n, y in drawn:
         value = figure["values"][n]
         assert (y is None) == (value is None)
-        assert value is None or math.isclose(y, value / 3600 if figure["kind"] == "duration" else 100 * value, rel_tol=1e-9)
+        assert value is None or math.isclose(y, value / {"duration": 3600, "share": 0.01, "number": 1}[figure["kind"]], rel_tol=1e-9)
 
 
 def members_at(factors, n):

@@ -11,12 +11,13 @@ CIRCLES = {}
 
 
 def objects(build):
-    """Object files by the source they come from, below lib/src or apps."""
-    for path in sorted(pathlib.Path(build).glob("lib/CMakeFiles/stallwright*.dir/src/*/*.o")):
-        yield path, "lib/src/" + "/".join(path.parts[-2:])[:-2]
-    apps = pathlib.Path(build) / "apps/CMakeFiles/stallwright_app.dir"
-    for path in sorted(apps.glob("**/*.o")):
-        yield path, "apps/" + str(path.relative_to(apps))[:-2]
+    """Object files by the source they come from, below lib/src or apps; not those of sources that are gone."""
+    build = pathlib.Path(build)
+    found = [(path, "lib/src/" + "/".join(path.parts[-2:])[:-2])
+             for path in sorted(build.glob("lib/CMakeFiles/stallwright*.dir/src/*/*.o"))]
+    apps = build / "apps/CMakeFiles/stallwright_app.dir"
+    found += [(path, "apps/" + str(path.relative_to(apps))[:-2]) for path in sorted(apps.glob("**/*.o"))]
+    return [(path, source) for path, source in found if (ROOT / source).exists() or (build / source).exists()]
 
 
 def room(source):

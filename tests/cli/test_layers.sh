@@ -1,5 +1,5 @@
 #!/bin/sh
-# A source file includes only its own layer or a lower one, outside libraries stay behind the files meant for them, and
+# A source file includes only its own layer or room or a lower one, outside libraries stay behind the files meant for them, and
 # each public header compiles alone. Looks at the source tree only. $2: scratch folder.
 set -eu
 root=$(cd "$(dirname "$0")/../.." && pwd)
@@ -16,25 +16,48 @@ find apps -name '*.h' >"$scratch/app_headers"
 
 awk -F: -v headers="$scratch/headers" -v app_headers="$scratch/app_headers" '
 function complain(text) { print "test_layers: " text; bad = 1 }
+# The folder below apps; of a file at the top its name, so that an app and its own folder are called alike.
+function room_of(path,   part, n) {
+    n = split(path, part, "/")
+    sub(/\.[ch]$/, "", part[n])
+    return part[2]  (n == 2 ? "" : "/")
+}
+function rank_of_room(room) {
+    return room !~ /\/$/ ? TOP : (substr(room, 1, length(room) - 1) in room_rank) ? room_rank[substr(room, 1, length(room) - 1)] : OWN
+}
+function check_rooms(file, header, from, to) {
+    app_checked++
+    if (from == to) return
+    if (rank_of_room(to) >= rank_of_room(from) && to != "apps") # apps.h is for the files at the top
+        complain(file " includes \"" header "\" of " to ", which is not below " from)
+    else if (rank_of_room(to) == OWN && to != from "/")
+        complain(file " includes \"" header "\", which serves another app")
+    else if (to == "apps" && rank_of_room(from) != TOP)
+        complain(file " includes \"" header "\", which is for the files at the top of apps")
+}
 function public_layer(header) {
-    if (header == "stallwright.h") return "io" # all of it
-    if (header ~ /_file\.h$/) return "io"
+    if (header == "stallwright.h" || header == "results_file.h" || header == "study_file.h") return "results" # the first: all
+    if (header == "scenario_file.h") return "io"
     return header in of_public ? of_public[header] : ""
 }
 BEGIN {
     rank["base"] = 0; rank["properties"] = 1; rank["mesh"] = 2
     rank["scenario"] = rank["surroundings"] = 4; rank["meat"] = 5; rank["solver"] = 6; rank["cook"] = 7
-    rank["outcome"] = 8; rank["study"] = 9; rank["analysis"] = 10; rank["io"] = 11
+    rank["outcome"] = 8; rank["study"] = 9; rank["analysis"] = 10; rank["text"] = 11; rank["io"] = 12; rank["hdf5"] = 13; rank["results"] = 14
     of_public["version.h"] = of_public["export.h"] = of_public["status.h"] = of_public["context.h"] = of_public["quantity.h"] = "base"
     of_public["moist_air.h"] = of_public["composition.h"] = of_public["kinetics.h"] = "properties"
     # A scenario is a plain value that every layer from the mesh up may read.
-    of_public["scenario.h"] = "mesh"; of_public["wrap_traits.h"] = "scenario"
+    of_public["scenario.h"] = "mesh"; of_public["wrap_traits.h"] = "scenario"; of_public["text.h"] = of_public["part_file.h"] = "text"
     of_public["cook.h"] = "cook"; of_public["outcome.h"] = of_public["safety.h"] = "outcome"; of_public["study.h"] = "study"
     of_public["run.h"] = of_public["heat_budget.h"] = of_public["plateau.h"] = of_public["explanation.h"] = "analysis"
-    of_public["cook_grid.h"] = "analysis"
+    of_public["cook_grid.h"] = of_public["uncertain_input.h"] = of_public["sensitivity.h"] = of_public["ranking.h"] = "analysis"
+    # Rooms of the apps, from the lowest; any other folder serves the one app of its name, whose file stands above it.
+    room_rank["words"] = 0; room_rank["command"] = 1; room_rank["table"] = 2; room_rank["data"] = 3
+    room_rank["plot"] = 4; room_rank["page"] = 5
+    OWN = 6; TOP = 7
     while ((getline path < headers) > 0) { n = split(path, part, "/"); private[part[n]] = part[n - 1] }
-    while ((getline path < app_headers) > 0) { n = split(path, part, "/"); of_app[part[n]] = 1 }
-    io_library = "^(hdf5.*|H5.*|libfyaml|udunits2?)\\.h$"
+    while ((getline path < app_headers) > 0) { n = split(path, part, "/"); of_app[part[n]] = room_of(path) }
+    io_library = "^(hdf5|hdf5_hl|H5[A-Za-z]*|libfyaml|udunits2?)\\.h$"
     sundials = "^(cvodes?|idas?|arkode|kinsol|nvector|sundials|sunmatrix|sunlinsol|sunnonlinsol)/"
     integration = "^lib/src/solver/"
 }
@@ -52,7 +75,8 @@ header ~ /^stallwright\// {
     next
 }
 header ~ io_library {
-    if (!in_library || layer != "io") complain(file " includes <" header ">; only lib/src/io may")
+    only = header == "libfyaml.h" ? "lib/src/io/yaml_document" : header ~ /^udunits/ ? "lib/src/text/units" : "lib/src/hdf5/"
+    if (index(file, only) != 1) complain(file " includes <" header ">; only " only " may")
     next
 }
 header ~ sundials {
@@ -60,7 +84,7 @@ header ~ sundials {
     next
 }
 header == "zlib.h" {
-    if (file != "lib/src/io/checksum.c") complain(file " includes <" header ">; only lib/src/io/checksum.c may")
+    if (file != "lib/src/text/checksum.c") complain(file " includes <" header ">; only lib/src/text/checksum.c may")
     next
 }
 header ~ /^plplot/ {
@@ -71,16 +95,18 @@ header == "mpi.h" {
     if (file != "apps/command/ranks.c") complain(file " includes <" header ">; only apps/command/ranks.c may")
     next
 }
+!in_library && name in of_app { check_rooms(file, header, room_of(file), of_app[name]); next }
 name in private {
     if (in_library && rank[private[name]] > rank[layer])
         complain(file " includes \"" header "\" of the higher layer " private[name])
     if (in_library && layer == "solver" && private[name] ~ /^(properties|scenario|surroundings|meat)$/)
         complain(file " includes \"" header "\": the solver knows blocks, not meat")
-    if (!in_library && !(name in of_app)) complain(file " includes \"" header "\", a private header of the library")
+    if (!in_library) complain(file " includes \"" header "\", a private header of the library")
 }
 END {
     if (checked < 100) complain("only " checked " include lines were found in lib/src")
-    if (!bad) print "test_layers: " checked " include lines keep to their layers"
+    if (app_checked < 150) complain("only " app_checked + 0 " include lines between the apps were found")
+    if (!bad) print "test_layers: " checked " include lines keep to their layers, " app_checked " to their rooms"
     exit bad
 }' "$scratch/includes" || failed=yes
 

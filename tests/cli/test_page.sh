@@ -27,6 +27,8 @@ check story story.html explain.json
 check planned story.html cook.json
 grep -q 'Permission is hereby granted' story.html || fail "the licence of the charting library is not in the page"
 check browser story.html story
+"$program" cook -q --sensitivity --format json >inputs.json
+check drivers story.html inputs.json
 
 "$program" compare -q --page compare.html >out
 valid compare.html
@@ -43,6 +45,10 @@ printf 'title: "</script><!-- & \\"quotes\\""\nmeat:\n  name: "<script>alert(1)<
 "$program" explain -q $coarse --page hostile.html hostile.yaml >out
 valid hostile.html
 check hostile hostile.html
+
+# Vapour that condenses gives heat: it hangs from the axis of zero.
+"$program" explain -q $coarse --set pit.humidity_ratio=0.3 --page damp.html >out
+check damp damp.html
 
 # No stall, and a cook that never finishes: said in the page too.
 "$program" explain -q $coarse --set solver.evaporation=no --page none.html >out
@@ -64,6 +70,8 @@ check warnings cold.html cold.txt
 "$program" compare -q $coarse --set hold.temperature=40C --page colds.html >colds.txt
 valid colds.html
 check warnings colds.html colds.txt
+"$program" compare -q $coarse --set hold.temperature=40C --format json >colds.json
+check quality colds.html colds.json
 
 # A missed hour and a hold that does not end are told in pages, by figures of their data.
 late="--set start=03:00 --set hold.until=13:00"

@@ -18,9 +18,22 @@ quick="--set solver.cells=12 --set solver.relative_tolerance=1e-3 --set solver.s
 
 "$program" sweep -q >usual
 grep -q '^done after  *none  *paper  *open-tray  *closed-foil$' usual || fail "the table has no wraps across: $(cat usual)"
-[ "$(grep -c '^1[1234]0.0 C ' usual)" -eq 8 ] || fail "the table has no pit temperatures down: $(cat usual)"
+[ "$(grep -c '^1[1234]0.0 C ' usual)" -eq 16 ] || fail "the table has no pit temperatures down: $(cat usual)"
 awk 'length($0) > 80 { exit 1 }' usual || fail "the table is wider than 80 columns"
 if grep -n -i -w -E 'nan|inf' usual; then fail "the table shows a figure that is none"; fi
+
+"$program" sweep -q --format json >usual.json
+check told usual usual.json
+
+# Two pits side by side for an hour, one of them too late for it: each with its yield, its bark, and whether it is in time.
+pits="$quick --vary pit.temperature=225F,275F --set hold.until=16:00"
+for more in "" "--vary wrap.kind=none,paper"; do
+    "$program" sweep -q $pits $more >pits || fail "two pits: exit $?"
+    "$program" sweep -q $pits $more --format json >pits.json
+    check told pits pits.json
+    grep -q 'in time' pits || fail "no pit is in time: $(cat pits)"
+    awk 'length($0) > 80 { exit 1 }' pits || fail "the table of pits is wider than 80 columns"
+done
 
 "$program" sweep -q --vary pit.temperature=121C --format json >one.json
 "$program" cook -q --set pit.temperature=121C --format json >cook.json

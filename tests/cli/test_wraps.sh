@@ -19,6 +19,8 @@ expect 'wrapped anew (open-tray), probe at 85.0 C' wrap.kind=paper rewrap.when=8
 expect '^The tray keeps' wrap.kind=paper rewrap.when=85C
 expect 'wrap: open-tray, then none$' wrap.kind=open-tray rewrap.kind=none rewrap.when=85C
 expect 'wrap taken off, probe at 85.0 C' wrap.kind=open-tray rewrap.kind=none rewrap.when=85C
+expect 'juice poured off, probe at 90.0 C' wrap.kind=open-tray wrap.pour=off wrap.pour_when=90C
+expect 'juice poured over the meat, probe at 92.0 C' wrap.kind=open-tray wrap.pour=over wrap.pour_when=92C
 expect 'note: rewrap.when changes nothing: wrap.kind is none' rewrap.when=85C
 expect 'note: rewrap.when changes nothing: rewrap.kind is open-tray' wrap.kind=open-tray rewrap.when=85C
 expect 'note: wrap.pour changes nothing' wrap.kind=paper wrap.pour=off

@@ -82,6 +82,8 @@ static void assert_same_rows(const sw_history *got, const sw_history *want)
         assert_same("a probe's place along", 1, &got->probes[i].across, &want->probes[i].across);
         assert_same("a probe's height", 1, &got->probes[i].height, &want->probes[i].height);
     }
+    assert_same("the pour", 1, &got->pour.time, &want->pour.time);
+    assert_same("the probe at the pour", 1, &got->pour.probe_temperature, &want->pour.probe_temperature);
     assert_int_equal(got->milestone_count, want->milestone_count);
     for (size_t i = 0; i < want->milestone_count; i++) {
         assert_same("a milestone", 1, &got->milestones[i].time, &want->milestones[i].time);
@@ -210,9 +212,11 @@ static void test_several_cooks(void **state)
     (void)state;
     sw_scenario open = quick_scenario(SW_WRAP_NONE), tray = quick_scenario(SW_WRAP_OPEN_TRAY);
     open.rest.until.kind = SW_ENDING_NONE;
+    tray.wrap.pour = SW_POUR_OFF;
     sw_history *written[2];
     run_cook(&open, &written[0]);
     run_cook(&tray, &written[1]);
+    assert_true(written[1]->pour.time > 0.0);
     const sw_history *histories[] = {written[0], written[1]};
     const char *const labels[] = {"none", "open-tray-74\u00b0C"};
     sw_results *results = write_and_read(2, histories, labels);

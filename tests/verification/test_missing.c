@@ -307,15 +307,26 @@ static void test_missed_in_the_wrap(void **state)
     assert_int_equal(missed->missing_count, 2);
     assert_close_abs(sw_history_missing(missed, SW_PLANNED_REWRAP)->late, 1.0 * hour, 1e-9);
     assert_close_abs(sw_history_missing(missed, SW_PLANNED_POUR)->late, 0.5 * hour, 1e-9);
+    assert_true(SW_IS_ABSENT(missed->pour.time) && SW_IS_ABSENT(missed->pour.probe_temperature));
     sw_history_destroy(missed);
 
     /* Later than the wrap they do. */
     s.rewrap.when.value = 6.5 * hour;
     s.wrap.pour_when.value = 6.0 * hour;
-    run_cook(&s, &missed);
+    const sw_outcome poured = run_cook(&s, &missed);
+    const double at_six = missed->pour.probe_temperature;
     assert_int_equal(missed->missing_count, 0);
     assert_close_abs(missed->phases[2].start, 3.5 * hour, 1e-6);
     assert_true(missed->budget.poured_mass > 0.0);
+    assert_close_abs(missed->pour.time, 3.0 * hour, 1e-6);
+    assert_close_abs(poured.pour_time, 3.0 * hour, 1e-6);
+    assert_true(poured.pour_probe == missed->pour.probe_temperature);
+    sw_history_destroy(missed);
+    /* At a temperature of the probe, that is what the probe reads. */
+    s.wrap.pour_when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, at_six - 1.0};
+    run_cook(&s, &missed);
+    assert_close_abs(missed->pour.probe_temperature, at_six - 1.0, 1e-4);
+    assert_true(missed->pour.time > 2.0 * hour);
     sw_history_destroy(missed);
     sw_history_destroy(without);
 }

@@ -575,9 +575,32 @@ static void test_rest_and_hold(void **state)
     sw_history_destroy(h);
 }
 
+/* Meat that touches its tray: no resistance is what small ones tend to, in a straight line. */
+static void test_perfect_contact_is_a_limit(void **state)
+{
+    (void)state;
+    for (int kind = SW_WRAP_OPEN_TRAY; kind <= SW_WRAP_CLOSED_FOIL; kind++) {
+        double done[3];
+        for (int i = 0; i < 3; i++) {
+            sw_scenario s = wrapped((sw_wrap_kind)kind);
+            s.wrap.liquid = 0.3;
+            s.wrap.when = (sw_ending){SW_ENDING_DURATION, hour};
+            s.pull = at_probe(60.0);
+            s.solver.relative_tolerance = 1e-7;
+            s.wrap.tray_resistance = i * 2e-4;
+            done[i] = run_cook(&s, NULL).done_time;
+        }
+        print_message("  %s, 0, 2 and 4 cm2 K/W: done after %.2f, %.2f, %.2f s\n", sw_wrap_name((sw_wrap_kind)kind), done[0], done[1],
+                      done[2]);
+        assert_true(fabs(done[2] - done[1]) > 1.0);
+        assert_close_rel(done[1] - done[0], done[2] - done[1], 0.01);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_perfect_contact_is_a_limit),
         cmocka_unit_test(test_liquid_is_accounted_for),
         cmocka_unit_test(test_film_outlasts_the_pit),
         cmocka_unit_test(test_no_spray_after_a_wrap),

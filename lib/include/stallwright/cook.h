@@ -16,6 +16,21 @@ SW_BEGIN_DECLARATIONS
 #define SW_ABSENT ((double)NAN)
 #define SW_IS_ABSENT(value) isnan(value)
 
+/** Where heat and mass went: texts that series and budgets share. so_far: " so far" or nothing. */
+#define SW_HEAT_SUM_LIST(X, so_far)                                                                                    \
+    X(convection_heat, "J", "heat received by convection" so_far)                                                      \
+    X(radiation_heat, "J", "heat received by radiation" so_far)                                                        \
+    X(evaporation_heat, "J", "heat taken by evaporating water" so_far)                                                 \
+    X(vapour_warming_heat, "J", "heat that had warmed the water that evaporated" so_far)                               \
+    X(drip_heat, "J", "heat carried off by dripping juice" so_far)                                                     \
+    X(rendered_fat_heat, "J", "heat carried off by rendered fat" so_far)                                               \
+    X(warming_heat, "J", "heat that stayed in the meat, its melting fat included" so_far)                              \
+    X(melting_heat, "J", "part of the heat that stayed: it melted fat that is still in the meat" so_far)
+#define SW_EVAPORATED_TEXT "water evaporated, juice that wetted the surface included"
+#define SW_DRIPPED_TEXT "juice dripped"
+#define SW_RENDERED_TEXT "fat rendered"
+#define SW_HELD_TEXT "liquid on the surface and in tray, foil, pan or paper"
+
 /** The series of a history: name, unit (as UDUNITS writes it), long name. Each has one value a row. */
 #define SW_SERIES_LIST(X)                                                                                              \
     X(time, "s", "time since the meat went on the pit")                                                                \
@@ -23,28 +38,21 @@ SW_BEGIN_DECLARATIONS
     X(probe_heating_rate, "K s-1", "rate of temperature rise at the probe")                                            \
     X(air_temperature, "K", "temperature of the air around the meat")                                                  \
     X(air_humidity_ratio, "1", "vapour per dry air around the meat, by mass")                                          \
-    X(held_mass, "kg", "liquid on the surface and in tray, foil or paper")                                                        \
+    X(held_mass, "kg", SW_HELD_TEXT)                                                                                   \
     X(top_surface_temperature, "K", "temperature of the top surface of the meat")                                      \
     X(bottom_surface_temperature, "K", "temperature of the bottom surface of the meat")                                \
     X(lowest_temperature, "K", "lowest temperature anywhere in the meat")                                              \
     X(mean_temperature, "K", "mean temperature of the meat, by volume")                                                \
     X(top_water_content, "kg kg-1", "water in the outermost layer of the top, per dry matter without fat")             \
-    X(top_water_activity, "1", "water activity of the outermost layer of the top")                                     \
-    X(bottom_water_activity, "1", "water activity of the outermost layer of the bottom")                               \
-    X(evaporation_rate, "kg s-1", "water evaporating from the whole cut")                                              \
-    X(drip_rate, "kg s-1", "juice dripping from the whole cut")                                                        \
-    X(evaporated_mass, "kg", "water evaporated so far")                                                                \
-    X(dripped_mass, "kg", "juice dripped so far")                                                                      \
+    X(top_water_activity, "1", "water activity of the top: of its film and the outermost layer together")                                     \
+    X(bottom_water_activity, "1", "water activity of the bottom, the same way")                               \
+    X(evaporation_rate, "kg s-1", "water evaporating from the whole cut and the film on it")                                              \
+    X(drip_rate, "kg s-1", "juice dripping from the whole cut, less what wets its surface")                                                        \
+    X(evaporated_mass, "kg", SW_EVAPORATED_TEXT " so far")                                                             \
+    X(dripped_mass, "kg", SW_DRIPPED_TEXT " so far")                                                                   \
     X(probe_collagen, "1", "share of the collagen turned to gelatin at the probe where it is least")                  \
-    X(rendered_mass, "kg", "fat rendered so far")                                                                      \
-    X(convection_heat, "J", "heat received by convection so far")                                                      \
-    X(radiation_heat, "J", "heat received by radiation so far")                                                        \
-    X(evaporation_heat, "J", "heat taken by evaporation so far")                                                       \
-    X(vapour_warming_heat, "J", "heat so far that had warmed the water that evaporated")                               \
-    X(drip_heat, "J", "heat carried off so far by dripping juice")                                                     \
-    X(rendered_fat_heat, "J", "heat carried off so far by rendered fat")                                               \
-    X(warming_heat, "J", "heat so far that stayed in the meat, its melting fat included")                              \
-    X(melting_heat, "J", "part of the heat that stayed: it melted fat that is still in the meat")
+    X(rendered_mass, "kg", SW_RENDERED_TEXT " so far")                                                                 \
+    SW_HEAT_SUM_LIST(X, " so far")
 
 #define SW_SERIES_ENUMERATOR(name, unit, long_name) SW_SERIES_##name,
 typedef enum sw_series { SW_SERIES_LIST(SW_SERIES_ENUMERATOR) SW_SERIES_COUNT } sw_series;
@@ -64,24 +72,17 @@ SW_API const char *sw_phase_name(sw_phase phase);
 /** Where heat and mass went since the meat went on, for the whole cut: name, unit, long name.
  * Enthalpies count from the meat's initial temperature, so what leaves carries the heat that warmed it. */
 #define SW_BUDGET_LIST(X)                                                                                              \
-    X(convection_heat, "J", "heat received by convection")                                                             \
-    X(radiation_heat, "J", "heat received by radiation")                                                               \
-    X(evaporation_heat, "J", "heat taken by evaporating water")                                                        \
-    X(vapour_warming_heat, "J", "heat that had warmed the water that evaporated")                                      \
-    X(drip_heat, "J", "heat carried off by dripping juice")                                                            \
-    X(rendered_fat_heat, "J", "heat carried off by rendered fat")                                                      \
-    X(warming_heat, "J", "heat that stayed in the meat, its melting fat included")                                     \
-    X(melting_heat, "J", "part of the heat that stayed: it melted fat that is still in the meat")                      \
+    SW_HEAT_SUM_LIST(X, "")                                                                                            \
     X(initial_mass, "kg", "mass of the raw cut")                                                                       \
-    X(evaporated_mass, "kg", "water evaporated")                                                                       \
-    X(dripped_mass, "kg", "juice dripped")                                                                             \
-    X(rendered_mass, "kg", "fat rendered")                                                                             \
+    X(evaporated_mass, "kg", SW_EVAPORATED_TEXT)                                                                       \
+    X(dripped_mass, "kg", SW_DRIPPED_TEXT)                                                                             \
+    X(rendered_mass, "kg", SW_RENDERED_TEXT)                                                                           \
     X(cap_rendered_mass, "kg", "fat rendered from fat cap and seam")                                                   \
     X(meat_mass, "kg", "mass of the meat left")                                                                        \
     X(added_mass, "kg", "liquid sprayed on or poured into the wrap")                                                   \
-    X(kept_mass, "kg", "liquid that tray, foil or paper holds")                                                        \
+    X(kept_mass, "kg", SW_HELD_TEXT)                                                                                   \
     X(pool_vapour_mass, "kg", "water evaporated from tray or foil")                                                    \
-    X(film_mass, "kg", "liquid evaporated from paper or from what was sprayed on")                                     \
+    X(film_mass, "kg", "liquid evaporated from the film on the surface: juice, spray, or what paper holds")                                     \
     X(away_mass, "kg", "juice and liquid that ran off and was lost")                                                   \
     X(poured_mass, "kg", "juice poured off or left in a wrap taken off")                                               \
     X(fuel_mass, "kg", "fuel burnt, where the pit's damp is a balance")                                                \
@@ -103,7 +104,7 @@ typedef struct sw_budget {
     X(open_time, "s", "time it has lain open to the pit's air and smoke")                                              \
     X(temperature, "K", "temperature of the outermost layer")                                                          \
     X(water_content, "kg kg-1", "water in the outermost layer, per dry matter without fat")                            \
-    X(water_activity, "1", "water activity of the outermost layer")                                                    \
+    X(water_activity, "1", "water activity of film and outermost layer together")                                                    \
     X(browning, "1", "how far the surface has browned, 0 to 1")                                                        \
     X(browning_outside, "1", "part of that gained outside the range of temperature of the law")
 
@@ -163,7 +164,7 @@ typedef struct sw_missing {
 } sw_missing;
 #undef SW_MISSING_FIELD
 
-/** A moment at which the probe first reached a round temperature on the way up. */
+/** A moment and what the probe read: such as when it first reached a round temperature on the way up. */
 typedef struct sw_milestone {
     double probe_temperature; /**< [K] */
     double time;              /**< [s] */
@@ -205,6 +206,8 @@ struct sw_history {
 
     size_t missing_count;
     sw_missing missing[SW_PLANNED_COUNT]; /**< what was planned and did not come, as the cook came to it */
+
+    sw_milestone pour; /**< when the juice of a tray was poured, and the probe then; both SW_ABSENT if it was not */
 
     size_t milestone_count;
     sw_milestone milestones[SW_MILESTONES_MAX];

@@ -58,10 +58,6 @@ SW_API double sw_reaction_log_ratio(const sw_reaction_law *law, double first, do
  * temperatures, 0 or 1. */
 SW_API double sw_reaction_share_outside(const sw_reaction_law *law, double first, double second);
 
-/** Mean of a rate whose logarithm runs straight from one value to another: (b - a)/ln(b/a).
- * @param log_ratio ln(b/a) */
-SW_API double sw_mean_rate(double a, double b, double log_ratio);
-
 /** Integral of the rate while the temperature runs straight from one value to another. Exact for a z-value; for an
  * Arrhenius law too low by about E (T2 - T1)^2 / (6 R T^3): 5e-5 for collagen and 4e-4 for myosin, per kelvin squared.
  * @param duration [s]

@@ -84,6 +84,8 @@ SW_API double sw_dryness_index(double water_activity);
 #define SW_OUTCOME_LIST(X)                                                                                             \
     X(wrap_time, "s", "when the wrap went on")                                                                         \
     X(wrap_probe, "K", "probe temperature when the wrap went on")                                                      \
+    X(pour_time, "s", "when the juice of the tray was poured")                                                         \
+    X(pour_probe, "K", "probe temperature then")                                                                       \
     X(stall_start, "s", "when the stall began")                                                                        \
     X(stall_end, "s", "when the stall ended")                                                                          \
     X(stall_length, "s", "how long the stall lasted")                                                                  \

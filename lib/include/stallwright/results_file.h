@@ -25,6 +25,7 @@ typedef struct sw_provenance {
  * @param histories count pointers
  * @param labels count names, one a cook: letters, digits, '-' and '_'; all different, none "provenance"; not used and
  * may be NULL if count is 1
+ * @param provenance NULL: nothing is known of where they come from
  * @param overwrite whether an existing file may be replaced
  * @return SW_OK; SW_ERR_ARGUMENT (count, labels); SW_ERR_EXISTS, also if the file appears meanwhile; SW_ERR_FILE
  * (also: the unit database cannot be read); SW_ERR_RANGE (a scenario has a value that a scenario file may not hold);

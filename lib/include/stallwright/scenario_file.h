@@ -5,6 +5,7 @@
 #define STALLWRIGHT_SCENARIO_FILE_H
 
 #include <stallwright/scenario.h>
+#include <stallwright/text.h>
 
 #include <stdio.h>
 
@@ -63,21 +64,11 @@ SW_API sw_status sw_read_value(sw_context *context, sw_scenario_reader *reader, 
 SW_API sw_status sw_read_ending(sw_context *context, sw_scenario_reader *reader, const char *name, const char *text,
                                 sw_ending *ending);
 
-/** The SI unit of a quantity as UDUNITS reads it, for example "K" or "W/m2/K"; "1" for a plain number. */
-SW_API const char *sw_quantity_si_unit(sw_quantity quantity);
-
 /** Writes the complete scenario as a commented file, ready to edit; reading it back gives the same numbers to the bit.
  * @return SW_OK; SW_ERR_FILE; SW_ERR_RANGE (a value that a scenario file may not hold; nothing is written);
  * SW_ERR_MEMORY */
 SW_API sw_status sw_scenario_write(sw_context *context, sw_scenario_reader *reader, const sw_scenario *scenario,
                                    sw_unit_system units, FILE *stream);
-
-/** The word among several that somebody who typed another one probably meant, for "did you mean"; NULL if none is near. */
-SW_API const char *sw_nearest_word(const char *typed, const char *const *words, size_t count);
-
-/** Writes text for a terminal: bytes that could upset it (control characters, marks that turn the direction of text, what is
- * no UTF-8) as \xNN. */
-SW_API void sw_write_escaped(const char *text, FILE *stream);
 
 SW_END_DECLARATIONS
 

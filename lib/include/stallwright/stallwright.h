@@ -14,14 +14,18 @@
 #include <stallwright/outcome.h>
 #include <stallwright/part_file.h>
 #include <stallwright/plateau.h>
+#include <stallwright/ranking.h>
 #include <stallwright/results_file.h>
 #include <stallwright/run.h>
 #include <stallwright/safety.h>
 #include <stallwright/scenario.h>
 #include <stallwright/scenario_file.h>
+#include <stallwright/sensitivity.h>
 #include <stallwright/status.h>
 #include <stallwright/study.h>
 #include <stallwright/study_file.h>
+#include <stallwright/text.h>
+#include <stallwright/uncertain_input.h>
 #include <stallwright/version.h>
 #include <stallwright/wrap_traits.h>
 

@@ -151,11 +151,6 @@ typedef struct sw_study_work {
  * take returned (SW_ERR_CANCELLED by convention if it was asked to stop) */
 SW_API sw_status sw_study_run(sw_context *context, const sw_study *study, const sw_study_work *work);
 
-/** The points of a Halton sequence: digits of a number in a base, mirrored at the point (Halton 1960).
- * @param number from 1 on
- * @param base a prime */
-SW_API double sw_halton(uint64_t number, unsigned base);
-
 /** The value below which a share of all values lies, linearly between neighbours (definition 7 of Hyndman and Fan 1996).
  * Absent values are not counted.
  * @param values sorted in place, absent ones last

@@ -294,8 +294,10 @@ static sw_status run_in_wrap(sw_cook *c, const phase_plan *plan)
         if (wrap->pour_when.kind == SW_ENDING_PROBE_TEMPERATURE)
             until.ending_name = "wrap.pour_when";
         status = run_stretch(c, &until, limit);
-        if (status == SW_OK && is_over(c, &when, true))
+        if (status == SW_OK && is_over(c, &when, true)) {
+            c->history->pour = (sw_milestone){probe_value(c, sw_integrator_state(c->integrator)), c->time};
             c->poured += sw_around_pour(&c->around, lumped_of(c));
+        }
     }
     if (status == SW_OK)
         status = run_stretch(c, plan, limit);

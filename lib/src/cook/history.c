@@ -49,6 +49,7 @@ sw_history *sw_history_create(const sw_scenario *scenario, const sw_mesh *mesh, 
     if (!history)
         return NULL;
     history->scenario = *scenario;
+    history->pour = (sw_milestone){SW_ABSENT, SW_ABSENT};
     history->cell_count = mesh->cell_count;
     history->probe_count = probe_count;
     memcpy(history->probes, probes, probe_count * sizeof *probes);

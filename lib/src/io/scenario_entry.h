@@ -6,6 +6,8 @@
 #include "scenario_key_text.h"
 #include "yaml_document.h"
 
+#include <stallwright/scenario_file.h>
+
 #include <locale.h>
 
 struct sw_scenario_reader {

@@ -1,13 +1,20 @@
 #include "yaml_document.h"
 
+#include "memory_at_hand.h"
+
 #include <libfyaml.h>
 
+#include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 /* So many empty lines in a row separate nothing any more: libfyaml takes time with their square inside a text. */
 enum { DEEPEST = 8, MOST_NODES = 20000, MOST_EMPTY_LINES = 100 };
+
+/* libfyaml crashes where it gets no memory to note the string it is to read, of which it makes no copy: some times what that
+ * takes [bytes]. */
+static const size_t string_room = (size_t)64 << 10;
 
 struct sw_yaml_document {
     sw_yaml_node *root;
@@ -216,10 +223,14 @@ static sw_status take_all_events(builder *b, struct fy_parser *parser, struct fy
 {
     sw_status status = SW_OK;
     struct fy_event *event;
+    errno = 0;
     while (status == SW_OK && (event = fy_parser_parse(parser)) != NULL) {
         status = take_event(b, event);
         fy_parser_event_free(parser, event);
     }
+    /* Without memory the parser stops as if the text were wrong, or at an end. */
+    if (status == SW_OK && errno == ENOMEM)
+        return no_memory(b);
     if (status == SW_OK && (fy_parser_get_stream_error(parser) || fy_diag_got_error(diagnostics)))
         status = refuse_syntax(b, diagnostics);
     if (status == SW_OK && !b->document->root)
@@ -257,7 +268,7 @@ sw_status sw_yaml_document_create(sw_context *context, const char *name, const c
     struct fy_parse_cfg settings = {
         .search_path = "", .flags = FYPCF_QUIET | FYPCF_COLLECT_DIAG | FYPCF_JSON_NONE, .diag = diagnostics};
     struct fy_parser *parser = diagnostics ? fy_parser_create(&settings) : NULL;
-    if (!b.document || !parser || fy_parser_set_string(parser, text, length) != 0)
+    if (!b.document || !parser || !sw_memory_is_at_hand(string_room) || fy_parser_set_string(parser, text, length) != 0)
         status = no_memory(&b);
     if (status == SW_OK)
         status = take_all_events(&b, parser, diagnostics);

@@ -154,6 +154,8 @@ sw_status sw_body_init(sw_context *context, sw_scenario *scenario, sw_body *body
         return sw_fail(context, status, "the cut \"%s\" could not be modelled: %s", scenario->meat.name,
                        sw_status_text(status));
     status = create_mesh(context, body, scenario);
+    if (status == SW_ERR_MEMORY)
+        return sw_fail(context, status, "memory for the cells of the cut could not be allocated");
     if (status != SW_OK)
         return status;
     place_probes(body);

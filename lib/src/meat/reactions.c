@@ -88,7 +88,7 @@ static inline piece piece_of(double before, double halfway, double temperature, 
                    2.0 / 3.0 * (halfway - 0.5 * (before + temperature))};
 }
 
-/* Share of what there was that a piece leaves of lane k. Along the chord as sw_mean_rate; the bend makes that exp(x) times as
+/* Share of what there was that a piece leaves of lane k. Along the chord as sw_reaction_exposure; the bend makes that exp(x) times as
  * much, to second order, x kept to where that holds. */
 static inline double share_left(const sw_reaction_lanes *laws, int k, double rate_before, double rate, const piece *p)
 {
@@ -98,7 +98,7 @@ static inline double share_left(const sw_reaction_lanes *laws, int k, double rat
     return decay(p->duration * mean * (1.0 + x + 0.5 * x * x));
 }
 
-/* As sw_mean_rate and sw_reaction_share_outside, all reactions at once. */
+/* As sw_reaction_exposure and sw_reaction_share_outside, all reactions at once. */
 static SW_INTO_CLONES void advance_place(const sw_reactions *r, sw_reacting_place *p, double halfway, double temperature,
                                          double step)
 {

@@ -1,6 +1,7 @@
 #include <stallwright/outcome.h>
 #include <stallwright/safety.h>
 
+#include "history_row.h"
 #include "outcome_parts.h"
 #include "stall.h"
 
@@ -51,14 +52,6 @@ static void find_stall(const sw_history *h, sw_outcome *o)
     o->stall_probe = stall.probe;
     o->stall_depth = stall.depth;
     o->stall_slowest_rate = stall.slowest_rate;
-}
-
-size_t sw_row_of(const sw_history *h, double time)
-{
-    size_t row = h->row_count - 1;
-    while (row > 0 && h->series[SW_SERIES_time][row] > time)
-        row--;
-    return row;
 }
 
 static void read_phases(const sw_history *h, sw_outcome *o)
@@ -149,11 +142,13 @@ void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
 {
     clear(outcome);
     outcome->at_end = history->budget;
+    outcome->pour_time = history->pour.time;
+    outcome->pour_probe = history->pour.probe_temperature;
     read_phases(history, outcome);
     outcome->yield_fraction = outcome->at_end.meat_mass / outcome->at_end.initial_mass;
     outcome->yield_at_pull = outcome->at_pull.meat_mass / outcome->at_pull.initial_mass;
     outcome->top_state_at_pull = sw_surface_state_of(outcome->top_water_activity_at_pull);
-    size_t pull = sw_row_of(history, outcome->done_time), slice = sw_row_of(history, outcome->slice_time);
+    size_t pull = sw_row_at(history, outcome->done_time), slice = sw_row_at(history, outcome->slice_time);
     find_stall(history, outcome);
     const double *lowest = history->series[SW_SERIES_lowest_temperature];
     const sw_course course = sw_course_of(history, INFINITY);

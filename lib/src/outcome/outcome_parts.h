@@ -5,9 +5,6 @@
 
 #include <stallwright/outcome.h>
 
-/* The last row that is not later than a time [s]: that of the end of a phase. */
-size_t sw_row_of(const sw_history *history, double time);
-
 /* pull: row of the history at the pull. */
 void sw_evaluate_doneness(const sw_history *history, size_t pull, sw_outcome *outcome);
 void sw_evaluate_probes(const sw_history *history, sw_outcome *outcome);

@@ -1,4 +1,5 @@
 #include "course.h"
+#include "history_row.h"
 #include "outcome_parts.h"
 #include "stall.h"
 
@@ -6,7 +7,7 @@
 
 size_t sw_history_deciding_probe(const sw_history *h, double time)
 {
-    const size_t row = sw_row_of(h, time);
+    const size_t row = sw_row_at(h, time);
     const double sign = h->scenario.meat.last_probe_decides ? 1.0 : -1.0;
     size_t deciding = 0;
     for (size_t i = 1; i < h->probe_count; i++)
@@ -32,7 +33,7 @@ static void evaluate_probe(const sw_history *h, const sw_outcome *o, size_t numb
     p->milestone_count = sw_course_milestones(&all, SW_UNITS_SI, p->milestones);
     p->at_pull = until_pull.value[until_pull.count - 1];
     if (!SW_IS_ABSENT(o->slice_time))
-        p->at_slicing = all.value[sw_row_of(h, o->slice_time)];
+        p->at_slicing = all.value[sw_row_at(h, o->slice_time)];
     if (h->scenario.pull.kind != SW_ENDING_PROBE_TEMPERATURE)
         return;
     /* The integrator stops within a millionth of a kelvin of the temperature, on either side. */

@@ -1,5 +1,8 @@
 #include <stallwright/safety.h>
 
+#include <stallwright/moist_air.h>
+
+#include "history_row.h"
 #include "lethality_table.h"
 #include "thermal_death.h"
 #include "time_in_band.h"
@@ -15,6 +18,8 @@ static const double hour = 3600.0;
 static const double cold_limit = CELSIUS(5.0);          /* 41 F */
 static const double oven_limit = CELSIUS(121.0);        /* roasts of 4.5 kg or more */
 static const double heavy_roast = 4.5;                  /* [kg] */
+static const double high_humidity = 0.9;                /* of the air of an oven, relative */
+static const double humid_time = 3600.0;                /* how long it is kept [s] */
 static const double hot_limit = FAHRENHEIT(135);        /* 57 C */
 static const double roast_hot_limit = FAHRENHEIT(130);  /* 54 C */
 static const double fsis_hot_limit = FAHRENHEIT(140);   /* 60 C */
@@ -80,14 +85,6 @@ typedef struct course {
     const char *lacks_rest, *lacks_hold, *lacks_cooling; /* why what was planned is missing; NULL if it is not */
 } course;
 
-static size_t row_at(const course *c, double time)
-{
-    size_t row = c->history->row_count - 1;
-    while (row > 0 && c->time[row] > time)
-        row--;
-    return row;
-}
-
 /* A phase that is missing may have to be judged; which, and why, in words for a reason. */
 static const char *lacking(const sw_history *history, sw_planned_end end)
 {
@@ -119,8 +116,8 @@ static course course_of(const sw_history *history)
             c.pull = p->end;
         c.hot_end = p->end;
     }
-    c.pull_row = row_at(&c, c.pull);
-    c.hot_row = row_at(&c, c.hot_end);
+    c.pull_row = sw_row_at(history, c.pull);
+    c.hot_row = sw_row_at(history, c.hot_end);
     return c;
 }
 
@@ -193,15 +190,48 @@ static sw_safety_finding judge_raw_storage(const course *c)
     return at_most(snapped(c->history->scenario.meat.initial_temperature, cold_limit), cold_limit);
 }
 
+static bool is_humid(const sw_history *h, size_t row)
+{
+    const double air = h->series[SW_SERIES_air_temperature][row], ratio = h->series[SW_SERIES_air_humidity_ratio][row];
+    double pressure, vapour, saturated;
+    return sw_pressure_at_altitude(h->scenario.pit.altitude, &pressure) == SW_OK &&
+           sw_vapour_pressure(ratio, pressure, &vapour) == SW_OK && sw_saturation_pressure(air, &saturated) == SW_OK &&
+           vapour > high_humidity * saturated;
+}
+
+/* Whether the pit's air is humid for long enough without a break, by whole rows, as an oven that is no hotter may be. */
+static bool keeps_humid_oven(const course *c)
+{
+    double start = 0.0;
+    bool within = false;
+    for (size_t i = 0; i <= c->pull_row; i++) {
+        if (!is_humid(c->history, i)) {
+            within = false;
+            continue;
+        }
+        start = within ? start : c->time[i];
+        within = true;
+        if (c->time[i] - start >= humid_time)
+            return true;
+    }
+    return false;
+}
+
+/* The Code's chart of ovens: hot, or no hotter than that and humid. It asks for an oven of the chart and for hot meat, both:
+ * what the meat reaches never makes this rule met. */
 static sw_safety_finding judge_pit(const course *c)
 {
     const sw_pit *pit = &c->history->scenario.pit;
-    double lowest = pit->steps[0].temperature;
-    for (size_t i = 1; i < pit->step_count && pit->steps[i].start < c->pull; i++)
+    double lowest = pit->steps[0].temperature, highest = lowest;
+    for (size_t i = 1; i < pit->step_count && pit->steps[i].start < c->pull; i++) {
         lowest = fmin(lowest, pit->steps[i].temperature);
+        highest = fmax(highest, pit->steps[i].temperature);
+    }
     sw_safety_finding f = at_least(snapped(lowest, oven_limit), oven_limit);
     if (f.verdict == SW_VERDICT_MET && c->history->scenario.meat.mass < heavy_roast)
         withhold(&f, "for a roast this small the Code asks for more, by the draught and humidity of the oven");
+    else if (f.verdict == SW_VERDICT_NOT_MET && highest <= oven_limit && keeps_humid_oven(c))
+        withhold(&f, "the Code has another way for air over 90 % humid for 1 h, to be measured in the pit or at its exit");
     return f;
 }
 

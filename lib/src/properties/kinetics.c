@@ -62,7 +62,8 @@ double sw_reaction_share_outside(const sw_reaction_law *law, double first, doubl
     return high > low ? 1.0 - (to - from) / (high - low) : 0.0;
 }
 
-double sw_mean_rate(double a, double b, double log_ratio)
+/* Mean of a rate whose logarithm runs straight from one value to another: (b - a)/ln(b/a). log_ratio: ln(b/a). */
+static double mean_rate(double a, double b, double log_ratio)
 {
     /* (b - a)/(b + a) is tanh(log_ratio/2), so nothing cancels. */
     double half = 0.5 * log_ratio;
@@ -71,8 +72,8 @@ double sw_mean_rate(double a, double b, double log_ratio)
 
 double sw_reaction_exposure(const sw_reaction_law *law, double first, double second, double duration)
 {
-    return duration * sw_mean_rate(sw_reaction_rate(law, first), sw_reaction_rate(law, second),
-                                   sw_reaction_log_ratio(law, first, second));
+    return duration * mean_rate(sw_reaction_rate(law, first), sw_reaction_rate(law, second),
+                                sw_reaction_log_ratio(law, first, second));
 }
 
 /* One piece of a history, in parts of at most 1 K. */

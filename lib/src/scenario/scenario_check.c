@@ -9,6 +9,8 @@
 #include <stallwright/moist_air.h>
 
 #include <math.h>
+#include <stdio.h>
+#include <string.h>
 
 /* Close to boiling the probe creeps: a pull so near would take for ever [K]. */
 static const double boiling_margin = 0.5;
@@ -272,7 +274,30 @@ static sw_status check_ending(sw_context *context, const sw_scenario_key *key, c
         return check_range(context, key->name, SW_QUANTITY_CLOCK,
                            (sw_range){86400.0, 86400.0 * (SW_ENDING_DAYS_MAX + 1)}, ending->value);
     }
-    return sw_fail(context, SW_ERR_ARGUMENT, "%s has no kind of ending", key->name);
+    return sw_fail(context, SW_ERR_ARGUMENT, "%s has %d for its kind of ending; allowed %d to %d", key->name, (int)ending->kind,
+                   SW_ENDING_NONE, SW_ENDING_USUAL);
+}
+
+/* Only a caller from C can get a choice wrong: a file has names. */
+static sw_status check_choice(sw_context *context, const sw_scenario_key *key, int choice)
+{
+    char names[256] = "";
+    if (choice >= 0 && choice < key->choice_count)
+        return SW_OK;
+    for (int i = 0; i < key->choice_count; i++) {
+        const size_t used = strlen(names);
+        snprintf(names + used, sizeof names - used, "%s%s", i > 0 ? ", " : "", key->choice_name(i));
+    }
+    return sw_fail(context, SW_ERR_ARGUMENT, "%s is choice number %d; allowed 0 to %d: %s", key->name, choice,
+                   key->choice_count - 1, names);
+}
+
+static sw_status check_text(sw_context *context, const char *name, const char *text, size_t size)
+{
+    if (memchr(text, '\0', size))
+        return SW_OK;
+    return sw_fail(context, SW_ERR_ARGUMENT, "%s begins \"%.20s\" and does not end; allowed are %zu bytes and a NUL", name, text,
+                   size - 1);
 }
 
 /* One value on its own, whatever the others are. */
@@ -293,8 +318,12 @@ static sw_status check_key(sw_context *context, const sw_scenario *s, const sw_s
                 return status;
         }
         return SW_OK;
+    case SW_KEY_CHOICE:
+        return check_choice(context, key, *(const int *)(const void *)field);
+    case SW_KEY_TEXT:
+        return check_text(context, key->name, field, SW_TEXT_MAX);
     default:
-        return SW_OK; /* text; names and switches cannot be wrong once read */
+        return SW_OK; /* switches, and lists, which have checks of their own */
     }
 }
 

@@ -3,6 +3,7 @@
 #include "block_sparse.h"
 #include "block_tridiagonal.h"
 #include "bordered.h"
+#include "memory_at_hand.h"
 #include "vectors.h"
 
 #include <stallwright/version.h>
@@ -12,6 +13,7 @@
 #include <sundials/sundials_version.h>
 #include <sunnonlinsol/sunnonlinsol_newton.h>
 
+#include <errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -28,6 +30,12 @@ static const long jacobian_steps_section = 1, jacobian_steps_row = 3;
 /* What is known of the nonlinear iteration's contraction gets old: so much larger is it taken to be with every step that does
  * not measure it. Without growth, steps in which it has worsened go unseen. */
 static const double contraction_growth = 1.25;
+
+/* A context of SUNDIALS crashes where its own allocations fail: some times what it takes [bytes]. */
+static const size_t context_room = (size_t)64 << 10;
+
+/* The first step copies the matrix, and crashes without memory: a few times what a cell takes [bytes]. */
+static const size_t matrix_room_per_cell = 1024;
 
 struct sw_integrator {
     sw_context *context;
@@ -179,33 +187,41 @@ static int create_solver(sw_integrator *s)
     return 0;
 }
 
+static bool misses_vectors(const sw_integrator *s)
+{
+    return sw_vector_misses_clones(s->state) || sw_vector_misses_clones(s->tolerance) || sw_vector_misses_clones(s->sums);
+}
+
+static sw_status no_memory(sw_context *context)
+{
+    return sw_fail(context, SW_ERR_MEMORY, "memory for the time integration could not be allocated");
+}
+
 sw_status sw_integrator_create(sw_context *context, const sw_problem *problem, double relative_tolerance,
                                sw_integrator **integrator)
 {
     sw_integrator *s = calloc(1, sizeof *s);
     if (!s)
-        return sw_fail(context, SW_ERR_MEMORY, "memory for the time integration could not be allocated");
+        return no_memory(context);
     s->context = context;
     s->problem = *problem;
     s->relative_tolerance = relative_tolerance;
     const sunindextype cells = 2 * (sunindextype)problem->mesh->cell_count;
     const sunindextype n = cells + (sunindextype)problem->bordered_count, sums = (sunindextype)problem->sum_count;
-    if (SUNContext_Create(NULL, &s->sundials) != 0)
-        goto no_memory;
-    s->state = N_VNew_Serial(n, s->sundials);
-    s->tolerance = N_VNew_Serial(n, s->sundials);
+    if (!sw_memory_is_at_hand(context_room) || SUNContext_Create(NULL, &s->sundials) != 0)
+        goto failed;
+    s->state = sw_vector_create(n, s->sundials);
+    s->tolerance = sw_vector_create(n, s->sundials);
     s->scratch = N_VNewEmpty_Serial(n, s->sundials);
-    s->sums = N_VNew_Serial(sums, s->sundials);
+    s->sums = sw_vector_create(sums, s->sundials);
     s->sum_scratch = N_VNewEmpty_Serial(sums, s->sundials);
-    if (s->state)
-        sw_vectors_use(s->state);
-    if (s->scratch)
-        sw_vectors_use(s->scratch);
+    if (!s->state || !s->tolerance || !s->scratch || !s->sums || !s->sum_scratch)
+        goto failed;
+    sw_vectors_use(s->scratch);
     s->iteration = SUNNonlinSol_Newton(s->state, s->sundials);
     s->cvode = CVodeCreate(CV_BDF, s->sundials);
-    if (!s->state || !s->tolerance || !s->scratch || !s->sums || !s->sum_scratch || !s->iteration || !s->cvode ||
-        create_solver(s) != 0)
-        goto no_memory;
+    if (!s->iteration || !s->cvode || create_solver(s) != 0 || misses_vectors(s))
+        goto failed;
     N_VConst(0.0, s->sums);
     double *tolerance = N_VGetArrayPointer(s->tolerance);
     for (sunindextype i = 0; i < cells; i += 2) {
@@ -217,16 +233,17 @@ sw_status sw_integrator_create(sw_context *context, const sw_problem *problem, d
     *integrator = s;
     return SW_OK;
 
-no_memory:
+failed:
     sw_integrator_destroy(s);
-    return sw_fail(context, SW_ERR_MEMORY, "memory for the time integration could not be allocated");
+    return no_memory(context);
 }
 
 void sw_integrator_destroy(sw_integrator *s)
 {
     if (!s)
         return;
-    CVodeFree(&s->cvode);
+    if (s->cvode)
+        CVodeFree(&s->cvode);
     SUNNonlinSolFree(s->iteration);
     SUNLinSolFree(s->solver);
     SUNMatDestroy(s->matrix);
@@ -250,27 +267,30 @@ const double *sw_integrator_sums(const sw_integrator *s)
     return N_VGetArrayPointer(s->sums);
 }
 
+/* Where this fails the integrator has destroyed its vectors and would do so again when it is freed: better a leak. */
+static int initialise(sw_integrator *s, double time)
+{
+    const int flag = CVodeInit(s->cvode, rate_function, time, s->state);
+    if (flag != CV_SUCCESS)
+        s->cvode = NULL;
+    return flag;
+}
+
+/* Stops at the first call that fails: later ones would work on what is not there. */
 static int set_up(sw_integrator *s, double time)
 {
-    int flag = 0;
-    flag |= CVodeSetErrHandlerFn(s->cvode, keep_message, s);
-    flag |= CVodeInit(s->cvode, rate_function, time, s->state);
-    flag |= CVodeSVtolerances(s->cvode, s->relative_tolerance, s->tolerance);
-    flag |= CVodeSetUserData(s->cvode, s);
-    flag |= CVodeSetNonlinearSolver(s->cvode, s->iteration);
-    flag |= SUNNonlinSolSetConvTestFn(s->iteration, is_converged, s);
-    flag |= CVodeSetLinearSolver(s->cvode, s->solver, s->matrix);
-    flag |= CVodeSetJacFn(s->cvode, jacobian_function);
-    flag |= CVodeQuadInit(s->cvode, sum_function, s->sums);
-    flag |= CVodeSetMaxNumSteps(s->cvode, -1);
-    flag |= CVodeSetMaxErrTestFails(s->cvode, 20);
-    flag |= CVodeSetMaxConvFails(s->cvode, 30);
-    flag |= CVodeSetNonlinConvCoef(s->cvode, nonlinear_share);
-    flag |= CVodeSetMaxNonlinIters(s->cvode, 4);
     const long steps = s->problem.mesh->in_a_row ? jacobian_steps_row : jacobian_steps_section;
-    flag |= CVodeSetLSetupFrequency(s->cvode, steps);
-    flag |= CVodeSetJacEvalFrequency(s->cvode, steps);
-    flag |= CVodeSetNoInactiveRootWarn(s->cvode);
+    int flag = CV_SUCCESS;
+    (void)((flag = CVodeSetErrHandlerFn(s->cvode, keep_message, s)) || (flag = initialise(s, time)) ||
+           (flag = CVodeSVtolerances(s->cvode, s->relative_tolerance, s->tolerance)) ||
+           (flag = CVodeSetUserData(s->cvode, s)) || (flag = CVodeSetNonlinearSolver(s->cvode, s->iteration)) ||
+           (flag = SUNNonlinSolSetConvTestFn(s->iteration, is_converged, s)) ||
+           (flag = CVodeSetLinearSolver(s->cvode, s->solver, s->matrix)) ||
+           (flag = CVodeSetJacFn(s->cvode, jacobian_function)) || (flag = CVodeQuadInit(s->cvode, sum_function, s->sums)) ||
+           (flag = CVodeSetMaxNumSteps(s->cvode, -1)) || (flag = CVodeSetMaxErrTestFails(s->cvode, 20)) ||
+           (flag = CVodeSetMaxConvFails(s->cvode, 30)) || (flag = CVodeSetNonlinConvCoef(s->cvode, nonlinear_share)) ||
+           (flag = CVodeSetMaxNonlinIters(s->cvode, 4)) || (flag = CVodeSetLSetupFrequency(s->cvode, steps)) ||
+           (flag = CVodeSetJacEvalFrequency(s->cvode, steps)) || (flag = CVodeSetNoInactiveRootWarn(s->cvode)));
     return flag;
 }
 
@@ -278,18 +298,22 @@ sw_status sw_integrator_start(sw_integrator *s, double time, double end_time, co
 {
     int flag = 0;
     s->roots = *roots;
+    errno = 0;
     s->contraction = 1.0;
     s->rate_time = NAN;
     s->jacobian_is_ready = false;
     if (!s->is_initialised) {
-        flag |= set_up(s, time);
+        flag = set_up(s, time);
         s->is_initialised = flag == 0;
     } else {
-        flag |= CVodeReInit(s->cvode, time, s->state);
-        flag |= CVodeQuadReInit(s->cvode, s->sums);
+        flag = CVodeReInit(s->cvode, time, s->state);
+        flag = flag ? flag : CVodeQuadReInit(s->cvode, s->sums);
     }
-    flag |= CVodeRootInit(s->cvode, roots->count, roots->count > 0 ? root_function : NULL);
-    flag |= CVodeSetStopTime(s->cvode, end_time);
+    flag = flag ? flag : CVodeRootInit(s->cvode, roots->count, roots->count > 0 ? root_function : NULL);
+    flag = flag ? flag : CVodeSetStopTime(s->cvode, end_time);
+    const size_t matrix_room = matrix_room_per_cell * s->problem.mesh->cell_count;
+    if (misses_vectors(s) || (flag != 0 && errno == ENOMEM) || !sw_memory_is_at_hand(matrix_room))
+        return no_memory(s->context);
     if (flag != 0)
         return sw_fail(s->context, SW_ERR_SOLVER, "the time integration could not be started at %.6g s: %s", time,
                        s->failure);
@@ -308,7 +332,7 @@ static sw_status report_failure(sw_integrator *s, double time, int flag)
     CVodeGetLastStep(s->cvode, &step);
     CVodeGetNumSteps(s->cvode, &steps);
     N_Vector errors = N_VClone(s->state), weights = N_VClone(s->state);
-    if (errors && weights && CVodeGetEstLocalErrors(s->cvode, errors) == CV_SUCCESS &&
+    if (!misses_vectors(s) && CVodeGetEstLocalErrors(s->cvode, errors) == CV_SUCCESS &&
         CVodeGetErrWeights(s->cvode, weights) == CV_SUCCESS) {
         for (size_t i = 0; i < 2 * problem->mesh->cell_count; i++) {
             double error = fabs(N_VGetArrayPointer(errors)[i] * N_VGetArrayPointer(weights)[i]);
@@ -343,6 +367,8 @@ sw_status sw_integrator_step(sw_integrator *s, double *time, bool *ended)
     if (limit_step(s, reached) != CV_SUCCESS)
         return report_failure(s, reached, -1);
     int flag = CVode(s->cvode, INFINITY, s->state, &reached, CV_ONE_STEP);
+    if (misses_vectors(s))
+        return no_memory(s->context);
     if (flag < 0)
         return report_failure(s, reached, flag);
     realtype sum_time;
@@ -372,6 +398,8 @@ sw_status sw_integrator_interpolate_sums(sw_integrator *s, double time, double *
 sw_integration_work sw_integrator_work(const sw_integrator *s)
 {
     sw_integration_work work = {0};
+    if (!s->cvode)
+        return work;
     CVodeGetNumSteps(s->cvode, &work.steps);
     CVodeGetNumRhsEvals(s->cvode, &work.right_hand_sides);
     CVodeGetNumJacEvals(s->cvode, &work.jacobians);

@@ -5,6 +5,7 @@
 #include <nvector/nvector_serial.h>
 
 #include <math.h>
+#include <stdlib.h>
 
 /* A result may be one of the operands, element for element: no loop here carries anything from one element to another. */
 #define INDEPENDENT _Pragma("GCC ivdep")
@@ -110,6 +111,68 @@ static int scale_array_of_vectors(int count, realtype *c, N_Vector *x, N_Vector 
     return 0;
 }
 
+/* SUNDIALS writes on what a clone returns without looking whether it is there, so a clone that gets no memory is the spare of
+ * its kind, and that is noted. */
+typedef struct kind {
+    N_Vector spare;
+    bool is_missing; /* a clone was not to be had */
+} kind;
+
+typedef struct content {
+    struct _N_VectorContent_Serial serial; /* first: the operations of SUNDIALS see only this */
+    kind *kind;
+    bool owns_kind;
+} content;
+
+static void destroy(N_Vector vector)
+{
+    content *c = vector->content;
+    if (vector == c->kind->spare)
+        return;
+    if (c->owns_kind) {
+        N_Vector spare = c->kind->spare;
+        c->kind->spare = NULL;
+        N_VDestroy(spare);
+        free(c->kind);
+    }
+    free(c->serial.data);
+    free(c);
+    N_VFreeEmpty(vector);
+}
+
+/* A vector with the operations of another; NULL without memory. */
+static N_Vector make_like(N_Vector pattern, kind *of_kind)
+{
+    const sunindextype n = NV_LENGTH_S(pattern);
+    N_Vector made = N_VNewEmpty(pattern->sunctx);
+    content *c = calloc(1, sizeof *c);
+    double *data = calloc((size_t)n, sizeof *data);
+    if (!made || !c || !data || N_VCopyOps(pattern, made) != 0) {
+        free(data);
+        free(c);
+        if (made)
+            N_VFreeEmpty(made);
+        return NULL;
+    }
+    *c = (content){.serial = {.length = n, .own_data = SUNTRUE, .data = data}, .kind = of_kind};
+    made->content = c;
+    return made;
+}
+
+static N_Vector clone(N_Vector vector)
+{
+    kind *of_kind = ((content *)vector->content)->kind;
+    N_Vector made = make_like(vector, of_kind);
+    if (!made)
+        of_kind->is_missing = true;
+    return made ? made : of_kind->spare;
+}
+
+bool sw_vector_misses_clones(N_Vector vector)
+{
+    return ((const content *)vector->content)->kind->is_missing;
+}
+
 void sw_vectors_use(N_Vector vector)
 {
     vector->ops->nvlinearsum = linear_sum;
@@ -121,4 +184,29 @@ void sw_vectors_use(N_Vector vector)
     vector->ops->nvlinearcombination = linear_combination;
     vector->ops->nvscaleaddmulti = scale_add_multi;
     vector->ops->nvscalevectorarray = scale_array_of_vectors;
+}
+
+N_Vector sw_vector_create(sunindextype length, SUNContext context)
+{
+    N_Vector pattern = N_VNewEmpty_Serial(length, context), made = NULL;
+    kind *own = calloc(1, sizeof *own);
+    if (pattern && own) {
+        made = make_like(pattern, own);
+        if (made) {
+            sw_vectors_use(made);
+            made->ops->nvclone = clone;
+            made->ops->nvdestroy = destroy;
+            own->spare = make_like(made, own);
+        }
+    }
+    if (pattern)
+        N_VDestroy(pattern);
+    if (made && own->spare) {
+        ((content *)made->content)->owns_kind = true;
+        return made;
+    }
+    if (made)
+        destroy(made);
+    free(own);
+    return NULL;
 }

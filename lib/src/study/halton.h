@@ -4,6 +4,10 @@
 
 #include <stdint.h>
 
+/* The points of a Halton sequence: digits of a number in a base, mirrored at the point (Halton 1960). number: from 1 on;
+ * base: a prime. */
+double sw_halton(uint64_t number, unsigned base);
+
 /* How far the points of a factor are shifted around the unit interval; 0 for seed 0. */
 double sw_halton_shift(uint64_t seed, unsigned factor);
 

@@ -129,11 +129,6 @@ double sw_pit_humidity_steady(const sw_pit_air *air, double temperature, double 
     return vapour_gained(air, temperature, vapour) / air->dry_air_flow;
 }
 
-double sw_pit_air_time(const sw_pit_air *air, double temperature, double humidity)
-{
-    return sw_pit_dry_air(air, temperature, humidity) / air->dry_air_flow;
-}
-
 sw_status sw_pit_air_check(sw_context *context, const char *name, double temperature, double humidity, double pressure)
 {
     double saturation, slope;
@@ -147,27 +142,6 @@ sw_status sw_pit_air_check(sw_context *context, const char *name, double tempera
     return sw_fail(context, SW_ERR_RANGE,
                    "%s is %.4g; air of %s, at the air pressure of the place, is saturated at %.4g and holds no more vapour", name,
                    humidity, sw_say(context, SW_QUANTITY_TEMPERATURE, temperature, air), most);
-}
-
-/* Enthalpy above 0 C: SW_AIR_HEAT_CAPACITY t + W (2501 kJ/kg + 1.86 kJ/kgK t), t in C; ASHRAE Fundamentals 2017, chapter 1
- * (from memory), with this library's heat capacity of air. */
-static const double vapour_at_zero = 2.501e6, vapour_capacity = 1860.0;
-
-sw_moist_stream sw_mix_streams(const sw_moist_stream *one, const sw_moist_stream *other)
-{
-    const sw_moist_stream *streams[2] = {one, other};
-    sw_moist_stream mixed = {0};
-    double water = 0.0, enthalpy = 0.0;
-    for (int i = 0; i < 2; i++) {
-        double celsius = streams[i]->temperature - 273.15, w = streams[i]->humidity;
-        mixed.dry_air += streams[i]->dry_air;
-        water += streams[i]->dry_air * w;
-        enthalpy += streams[i]->dry_air * (SW_AIR_HEAT_CAPACITY * celsius + w * (vapour_at_zero + vapour_capacity * celsius));
-    }
-    mixed.humidity = water / mixed.dry_air;
-    mixed.temperature = 273.15 + (enthalpy / mixed.dry_air - mixed.humidity * vapour_at_zero) /
-                                     (SW_AIR_HEAT_CAPACITY + mixed.humidity * vapour_capacity);
-    return mixed;
 }
 
 /* Emissivity of a sooty pan, 0.9 to 0.97 in handbook tables [-]. */

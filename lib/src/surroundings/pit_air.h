@@ -65,22 +65,9 @@ double sw_pit_humidity_rate(const sw_pit_air *air, double temperature, double hu
 /* The humidity ratio at which that rate is 0. */
 double sw_pit_humidity_steady(const sw_pit_air *air, double temperature, double vapour);
 
-/* The time constant with which the air follows [s]. */
-double sw_pit_air_time(const sw_pit_air *air, double temperature, double humidity);
-
 /* Refuses a humidity ratio that air of this temperature cannot hold; name is what the sentence calls it. Air at boiling or
  * above holds any. Returns SW_OK, SW_ERR_RANGE. */
 sw_status sw_pit_air_check(sw_context *context, const char *name, double temperature, double humidity, double pressure);
-
-/* Two streams of moist air meet: dry air [kg s-1], temperature [K], humidity ratio. */
-typedef struct sw_moist_stream {
-    double dry_air;
-    double temperature;
-    double humidity;
-} sw_moist_stream;
-
-/* Humidity by the water's balance, temperature by the enthalpies of dry air and vapour. */
-sw_moist_stream sw_mix_streams(const sw_moist_stream *one, const sw_moist_stream *other);
 
 /* What a pan's water does. */
 typedef struct sw_pan_state {

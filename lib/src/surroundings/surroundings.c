@@ -228,6 +228,7 @@ static int rate_of(double time, const double *lumped, const double exchange[SW_E
         flows[SW_AROUND_POOL_VAPOUR] = of_pool.vapour;
         flows[SW_AROUND_INSIDE] = exchange[SW_EXCHANGE_INSIDE_VAPOUR];
         flows[SW_AROUND_AWAY] = away;
+        flows[SW_AROUND_WETTING] = caught;
     }
     return 0;
 }

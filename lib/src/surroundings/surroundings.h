@@ -29,9 +29,10 @@ enum {
     SW_AROUND_AWAY,        /* juice that nothing catches */
     SW_AROUND_PAN_VAPOUR,
     SW_AROUND_FUEL,        /* burnt */
-    SW_AROUND_CONDENSED    /* on the walls of a box */
+    SW_AROUND_CONDENSED,   /* on the walls of a box */
+    SW_AROUND_WETTING      /* juice that the film takes up, of that which leaves the meat */
 };
-_Static_assert((int)SW_AROUND_CONDENSED < (int)SW_LUMPED_FLOWS && (int)SW_AROUND_COUNT <= (int)SW_LUMPED_MAX,
+_Static_assert((int)SW_AROUND_WETTING < (int)SW_LUMPED_FLOWS && (int)SW_AROUND_COUNT <= (int)SW_LUMPED_MAX,
                "there is room");
 
 /* What is surrounded; the pointers are borrowed. */

@@ -1,0 +1,10 @@
+/* The history of a cook as comma-separated values. */
+#ifndef SW_APPS_CSV_HISTORY_H
+#define SW_APPS_CSV_HISTORY_H
+
+#include "cook_run.h"
+
+/* The history of a cook, one line a row. Returns an exit status. */
+int csv_print_history(const cook_run *run);
+
+#endif

@@ -1,0 +1,12 @@
+/* What only cook tells of a cook as JSON; the keys are documented in docs/json-output.md. */
+#ifndef SW_APPS_JSON_DETAILS_H
+#define SW_APPS_JSON_DETAILS_H
+
+#include "cook_run.h"
+
+#include <jansson.h>
+
+/* Adds phases, milestones, probes and the work of the time integration. */
+void json_add_details(json_t *object, const cook_run *run);
+
+#endif

@@ -1,0 +1,12 @@
+/* A sensitivity as JSON; the keys are documented in docs/json-output.md. */
+#ifndef SW_APPS_JSON_SENSITIVITY_H
+#define SW_APPS_JSON_SENSITIVITY_H
+
+#include <stallwright/sensitivity.h>
+
+#include <jansson.h>
+
+/* Adds "sensitivity": what each uncertain input changes. */
+void json_add_sensitivity(json_t *object, const sw_sensitivity *sensitivity);
+
+#endif

@@ -1,0 +1,20 @@
+#include "input_range.h"
+
+#include <stdio.h>
+
+const char *show_input_range(const sw_uncertain_input *input, sw_unit_system units, char *text)
+{
+    char figure[QUANTITY_SIZE];
+    const sw_quantity quantity = sw_uncertain_input_quantity(input);
+    if (input->kind == SW_UNCERTAINTY_FACTOR)
+        snprintf(text, QUANTITY_SIZE, "x or / %.3g", input->deviation);
+    else if (input->kind == SW_UNCERTAINTY_SHARE)
+        snprintf(text, QUANTITY_SIZE, "+- %.3g %%", 100.0 * input->deviation);
+    else if (quantity == SW_QUANTITY_TEMPERATURE || quantity == SW_QUANTITY_TEMPERATURE_DIFFERENCE)
+        snprintf(text, QUANTITY_SIZE, "+- %.40s", show_temperature_difference(input->deviation, units, figure));
+    else if (quantity == SW_QUANTITY_LENGTH)
+        snprintf(text, QUANTITY_SIZE, "+- %.40s", show_length(input->deviation, units, figure));
+    else
+        snprintf(text, QUANTITY_SIZE, "+- %.3g", input->deviation);
+    return text;
+}

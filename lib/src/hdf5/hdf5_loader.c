@@ -1,0 +1,98 @@
+#include "hdf5_functions.h"
+
+#include "memory_at_hand.h"
+
+#include <stallwright/version.h>
+
+#include <dlfcn.h>
+#include <pthread.h>
+#include <stdio.h>
+#include <string.h>
+#include <unistd.h>
+
+/* HDF5 crashes where some of its allocations fail. What it takes beside the figures themselves, some times over [bytes]. */
+static const size_t hdf5_room = (size_t)16 << 20;
+
+/* Set once, by whichever thread comes first; then never changed. */
+static pthread_once_t once = PTHREAD_ONCE_INIT;
+static const sw_hdf5_functions *module;
+static char failure[256];
+
+/* Where the module lies as seen from the running program's folder, both built and installed: a folder that was moved still
+ * finds its own. Returns NULL if the system does not say where the program is. */
+static void *open_beside_program(void)
+{
+    char path[4096];
+    ssize_t length = readlink("/proc/self/exe", path, sizeof path);
+    if (length <= 0 || (size_t)length >= sizeof path)
+        return NULL;
+    while (length > 0 && path[length - 1] != '/')
+        length--;
+    int written = snprintf(path + length, sizeof path - (size_t)length, "%s", "../" SW_MODULE_FOLDER "/" SW_MODULE_FILE);
+    return written < (int)(sizeof path - (size_t)length) ? dlopen(path, RTLD_NOW | RTLD_LOCAL) : NULL;
+}
+
+static void load(void)
+{
+    void *library = open_beside_program();
+    if (!library)
+        library = dlopen(SW_MODULE_FULL_FOLDER "/" SW_MODULE_FILE, RTLD_NOW | RTLD_LOCAL);
+    const sw_hdf5_functions *found = library ? dlsym(library, "sw_hdf5_module") : NULL;
+    if (!found) {
+        const char *why = dlerror();
+        snprintf(failure, sizeof failure, "the module for HDF5 cannot be loaded: %.200s", why ? why : "no reason is given");
+    } else if (strcmp(found->version(), sw_version()) != 0) {
+        snprintf(failure, sizeof failure, "the module for HDF5 is of version %.40s, not %s", found->version(), sw_version());
+    } else {
+        module = found;
+    }
+}
+
+const char *sw_hdf5_version(void)
+{
+    return SW_HDF5_VERSION;
+}
+
+sw_hdf5_building sw_hdf5_build(int descriptor,
+                               void (*fill)(sw_hdf5_writer *writer, sw_hdf5_object root, const void *data),
+                               const void *data)
+{
+    sw_hdf5_building building = {0};
+    building.no_memory = !sw_memory_is_at_hand(hdf5_room);
+    if (building.no_memory)
+        return building;
+    pthread_once(&once, load);
+    if (module)
+        return module->build(descriptor, fill, data);
+    memcpy(building.failure, failure, sizeof building.failure);
+    return building;
+}
+
+sw_hdf5_reading sw_hdf5_read(const char *path, void (*take)(sw_hdf5_reader *reader, sw_hdf5_object root, void *data),
+                             void *data)
+{
+    sw_hdf5_reading reading = {0};
+    reading.no_memory = !sw_memory_is_at_hand(hdf5_room);
+    if (reading.no_memory)
+        return reading;
+    pthread_once(&once, load);
+    if (module)
+        return module->read(path, take, data);
+    memcpy(reading.failure, failure, sizeof reading.failure);
+    return reading;
+}
+
+/* All others are called within those two only, when the module is there. */
+#define GIVES(type, name, parameters, arguments)                                                                         \
+    type sw_hdf5_##name parameters                                                                                       \
+    {                                                                                                                    \
+        return module->name arguments;                                                                                   \
+    }
+#define DOES(name, parameters, arguments)                                                                                \
+    void sw_hdf5_##name parameters                                                                                       \
+    {                                                                                                                    \
+        module->name arguments;                                                                                          \
+    }
+SW_HDF5_FUNCTION_LIST(GIVES, DOES)
+#undef GIVES
+#undef DOES
