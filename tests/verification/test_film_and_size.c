@@ -42,7 +42,8 @@ static void subject_free(subject *s)
 static void wet_and_shrink(subject *s)
 {
     s->lumped[SW_AROUND_FILM] = 0.012;
-    s->lumped[SW_AROUND_FILM_COLD] = 700.0;
+    s->lumped[SW_AROUND_FILM_ADDED] = 0.003;
+    s->around.added_warming = 2e5;
     s->lumped[SW_AROUND_POOL_TEMPERATURE] = 273.15 + 72.0;
     s->lumped[SW_AROUND_POOL_WATER] = 0.2;
     s->lumped[SW_AROUND_LOST_WATER] = 0.3;

@@ -26,8 +26,8 @@ SW_BEGIN_DECLARATIONS
     X(rendered_fat_heat, "J", "heat carried off by rendered fat" so_far)                                               \
     X(warming_heat, "J", "heat that stayed in the meat, its melting fat included" so_far)                              \
     X(melting_heat, "J", "part of the heat that stayed: it melted fat that is still in the meat" so_far)
-#define SW_EVAPORATED_TEXT "water evaporated, juice that wetted the surface included"
-#define SW_DRIPPED_TEXT "juice dripped"
+#define SW_EVAPORATED_TEXT "water evaporated, from meat and the juice on it"
+#define SW_DRIPPED_TEXT "juice dripped, or still on the surface"
 #define SW_RENDERED_TEXT "fat rendered"
 #define SW_HELD_TEXT "liquid on the surface and in tray, foil, pan or paper"
 

@@ -6,8 +6,8 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* Juice that wets the surface has not dripped: it evaporates there. */
-static const int wetting = SW_FLOW_LUMPED + (int)SW_AROUND_WETTING;
+/* Juice that wets the surface has not dripped once it has evaporated there. */
+static const int wetting = SW_FLOW_LUMPED + (int)SW_AROUND_WETTING, juice_vapour = SW_FLOW_LUMPED + (int)SW_AROUND_JUICE_VAPOUR;
 
 sw_status sw_record_out_of_memory(sw_cook *c)
 {
@@ -86,8 +86,8 @@ static sw_status fill_row(sw_cook *c, double time, const double *state, double h
     row[SW_SERIES_bottom_water_activity] = sw_transport_surface_activity(transport, bottom, time, state);
     row[SW_SERIES_evaporation_rate] = now[SW_FLOW_EVAPORATION] + now[SW_FLOW_FILM];
     row[SW_SERIES_drip_rate] = now[SW_FLOW_DRIP] - now[wetting];
-    row[SW_SERIES_evaporated_mass] = flows[SW_FLOW_EVAPORATION] + flows[wetting];
-    row[SW_SERIES_dripped_mass] = flows[SW_FLOW_DRIP] - flows[wetting];
+    row[SW_SERIES_evaporated_mass] = flows[SW_FLOW_EVAPORATION] + flows[juice_vapour];
+    row[SW_SERIES_dripped_mass] = flows[SW_FLOW_DRIP] - flows[juice_vapour];
     row[SW_SERIES_convection_heat] = flows[SW_FLOW_CONVECTION];
     row[SW_SERIES_radiation_heat] = flows[SW_FLOW_RADIATION];
     row[SW_SERIES_evaporation_heat] = flows[SW_FLOW_EVAPORATION_HEAT];
@@ -209,8 +209,8 @@ static void fill_budget(sw_cook *c, sw_budget *b)
     b->warming_heat = enthalpy - c->rendering.heat;
     b->melting_heat = sw_rendering_melting_heat(&c->rendering, state);
     b->initial_mass = c->scenario->meat.mass;
-    b->evaporated_mass = flows[SW_FLOW_EVAPORATION] + flows[wetting];
-    b->dripped_mass = flows[SW_FLOW_DRIP] - flows[wetting];
+    b->evaporated_mass = flows[SW_FLOW_EVAPORATION] + flows[juice_vapour];
+    b->dripped_mass = flows[SW_FLOW_DRIP] - flows[juice_vapour];
     b->rendered_mass = c->rendering.mass;
     b->cap_rendered_mass = c->rendering.cap_mass;
     b->meat_mass = b->initial_mass - lost - c->rendering.mass;

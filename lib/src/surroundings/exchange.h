@@ -21,7 +21,7 @@ enum {
 
 /* Lumped unknowns around the meat (air of a box, humidity of the pit, a pool of juice, a film): small in number, and coupled
  * to every boundary face. Flows are what the model wants summed over time. */
-enum { SW_LUMPED_MAX = SW_BORDERED_MAX, SW_LUMPED_FLOWS = 7 };
+enum { SW_LUMPED_MAX = SW_BORDERED_MAX, SW_LUMPED_FLOWS = 8 };
 
 /* Size of the meat now over that of raw meat: areas, and distances between cells and to the surface [-]. */
 typedef struct sw_meat_scale {

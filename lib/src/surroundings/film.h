@@ -5,7 +5,7 @@
 
 #include <math.h>
 
-/* A film with less than this takes up its warmth ever more slowly, so that it has one while it is dry [kg]: a choice. */
+/* A film with less than this keeps what was added to it ever longer, so that a dry one has a share of it too [kg]: a choice. */
 #define SW_DRY_FILM 1e-5
 
 /* Share of the surface that a film wets, up to the share a thick one does. mass [kg] on an area [m2]; half: film that wets
@@ -18,10 +18,10 @@ static inline double sw_film_share(double most, double half, double mass, double
     return most * film / (film + half);
 }
 
-/* Heat that a kilogram of a film needs to be as warm as the surface, from what all of it needs [J]. */
-static inline double sw_film_warming(double mass, double cold)
+/* Share of a film that was added to it: sprayed or poured on, not fresh juice. */
+static inline double sw_film_added_share(double mass, double added)
 {
-    return cold / (fmax(mass, 0.0) + SW_DRY_FILM);
+    return added / (fmax(mass, 0.0) + SW_DRY_FILM);
 }
 
 /* Of liquid offered what finds room in a film that clings up to a mass per area [kg]. */

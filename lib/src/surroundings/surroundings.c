@@ -119,7 +119,7 @@ static sw_wrap_contents contents_at(const sw_around *a, double time, const doubl
         const sw_juice *juice = &a->scenario->meat.juice;
         c.film_share = sw_film_share(soaks(a) ? wet_paper : juice->wet_share, juice->half_film, lumped[SW_AROUND_FILM],
                                      open_area_now(a, lumped));
-        c.film_warming = sw_film_warming(lumped[SW_AROUND_FILM], lumped[SW_AROUND_FILM_COLD]);
+        c.film_warming = a->added_warming * sw_film_added_share(lumped[SW_AROUND_FILM], lumped[SW_AROUND_FILM_ADDED]);
     }
     if (soaks(a) && a->open_area > 0.0) {
         double left = exp(-sw_rendered_fat_at(&a->fat, time) / (open_area_now(a, lumped) * soaking_fat));
@@ -146,8 +146,7 @@ static double rate_film(const sw_around *a, const double *lumped, const double *
                            (a->open_area + a->bottom_area);
     const double caught = offered * sw_film_takes(mass, fullest_film(a) * open_area_now(a, lumped));
     rate[SW_AROUND_FILM] = caught - evaporation;
-    if (a->in_use[SW_AROUND_FILM_COLD])
-        rate[SW_AROUND_FILM_COLD] = -evaporation * sw_film_warming(mass, lumped[SW_AROUND_FILM_COLD]);
+    rate[SW_AROUND_FILM_ADDED] = -evaporation * sw_film_added_share(mass, lumped[SW_AROUND_FILM_ADDED]);
     return caught;
 }
 
@@ -229,6 +228,7 @@ static int rate_of(double time, const double *lumped, const double exchange[SW_E
         flows[SW_AROUND_INSIDE] = exchange[SW_EXCHANGE_INSIDE_VAPOUR];
         flows[SW_AROUND_AWAY] = away;
         flows[SW_AROUND_WETTING] = caught;
+        flows[SW_AROUND_JUICE_VAPOUR] = exchange[SW_EXCHANGE_FILM_VAPOUR] + rate[SW_AROUND_FILM_ADDED];
     }
     return 0;
 }
@@ -248,7 +248,7 @@ sw_status sw_around_init(sw_context *context, sw_around *a, const sw_scenario *s
 sw_lumped_model sw_around_model(sw_around *a)
 {
     sw_lumped_model model = {.surround = surround, .rate = rate_of, .longest_step = longest_step, .in_use = a->in_use, .scale_of_meat = scale_of_meat, .data = a};
-    static const double scale[SW_AROUND_COUNT] = {10.0, 0.05, 0.05, 5e3, 10.0, 0.2, 10.0, 0.5, 0.05};
+    static const double scale[SW_AROUND_COUNT] = {10.0, 0.05, 0.05, 0.05, 10.0, 0.2, 10.0, 0.5, 0.05};
     model.count = SW_AROUND_COUNT;
     for (int i = 0; i < SW_AROUND_COUNT; i++)
         model.scale[i] = scale[i];
@@ -260,7 +260,7 @@ void sw_around_start(const sw_around *a, double *lumped)
     const sw_scenario *s = a->scenario;
     lumped[SW_AROUND_AIR_TEMPERATURE] = s->pit.steps[0].temperature;
     lumped[SW_AROUND_AIR_HUMIDITY] = sw_pit_humidity_steady(&a->pit_air, s->pit.steps[0].temperature, 0.0);
-    lumped[SW_AROUND_FILM] = lumped[SW_AROUND_FILM_COLD] = 0.0;
+    lumped[SW_AROUND_FILM] = lumped[SW_AROUND_FILM_ADDED] = 0.0;
     lumped[SW_AROUND_POOL_TEMPERATURE] = s->meat.initial_temperature;
     lumped[SW_AROUND_POOL_WATER] = 0.0;
     lumped[SW_AROUND_PAN_TEMPERATURE] = s->pit.outside_temperature;
@@ -309,7 +309,7 @@ static double put_wrap_on(sw_around *a, double time, double rendered, double sur
     const double film = lumped[SW_AROUND_FILM], runs_off = film * (1.0 - stays);
     a->fat = sw_rendered_fat_from(time, rendered);
     lumped[SW_AROUND_FILM] *= stays;
-    lumped[SW_AROUND_FILM_COLD] *= stays;
+    lumped[SW_AROUND_FILM_ADDED] *= stays;
     lumped[SW_AROUND_POOL_WATER] = 0.0;
     if (!a->has_pool)
         return 0.0;
@@ -326,7 +326,8 @@ static void use_unknowns(sw_around *a)
     a->in_use[SW_AROUND_AIR_TEMPERATURE] = a->has_air;
     a->in_use[SW_AROUND_AIR_HUMIDITY] = a->has_humidity;
     a->in_use[SW_AROUND_FILM] = a->has_film;
-    a->in_use[SW_AROUND_FILM_COLD] = a->has_film && a->scenario->spritz.amount > 0.0;
+    a->in_use[SW_AROUND_FILM_ADDED] =
+        a->has_film && (a->scenario->spritz.amount > 0.0 || a->scenario->wrap.pour == SW_POUR_OVER);
     a->in_use[SW_AROUND_POOL_TEMPERATURE] = a->in_use[SW_AROUND_POOL_WATER] = a->has_pool;
     a->in_use[SW_AROUND_LOST_WATER] = a->scenario->meat.shrinkage_area > 0.0 || a->scenario->meat.shrinkage_thickness > 0.0;
     a->in_use[SW_AROUND_PAN_TEMPERATURE] = a->in_use[SW_AROUND_PAN_WATER] = a->has_pan;
@@ -351,7 +352,7 @@ sw_wrap_change sw_around_enter(sw_around *a, const sw_place *place, sw_wrap_kind
     if (rewrapped) {
         /* Paper goes with all it holds; what clings to bare meat goes on with the meat. */
         if (was_papered)
-            lumped[SW_AROUND_FILM] = lumped[SW_AROUND_FILM_COLD] = 0.0;
+            lumped[SW_AROUND_FILM] = lumped[SW_AROUND_FILM_ADDED] = 0.0;
         const double clung = lumped[SW_AROUND_FILM];
         const double stays = !a->has_film ? 0.0 : open_before > a->open_area ? a->open_area / open_before : 1.0;
         change.left = held - clung;
@@ -382,8 +383,9 @@ double sw_around_spritz(sw_around *a, double surface_temperature, double *lumped
     const sw_spritz *spritz = &a->scenario->spritz;
     const double clings = sw_film_clings(spritz->amount, lumped[SW_AROUND_FILM], spritz->cling, open_area_now(a, lumped));
     lumped[SW_AROUND_FILM] += clings;
-    lumped[SW_AROUND_FILM_COLD] += clings * fmax(0.0, of_water(a, surface_temperature, SW_WATER_LIQUID_ENTHALPY) -
-                                                          of_water(a, spritz->temperature, SW_WATER_LIQUID_ENTHALPY));
+    lumped[SW_AROUND_FILM_ADDED] += clings;
+    a->added_warming = fmax(0.0, of_water(a, surface_temperature, SW_WATER_LIQUID_ENTHALPY) -
+                                     of_water(a, spritz->temperature, SW_WATER_LIQUID_ENTHALPY));
     return spritz->amount - clings;
 }
 
@@ -397,6 +399,8 @@ double sw_around_pour(sw_around *a, double *lumped)
     }
     const double clings = sw_film_clings(*pool, lumped[SW_AROUND_FILM], a->scenario->spritz.cling, open_area_now(a, lumped));
     lumped[SW_AROUND_FILM] += clings;
+    lumped[SW_AROUND_FILM_ADDED] += clings;
     *pool -= clings;
+    a->added_warming = 0.0;
     return 0.0;
 }

@@ -13,7 +13,7 @@ enum {
     SW_AROUND_AIR_TEMPERATURE, /* of a box or a pit that cools [K] */
     SW_AROUND_AIR_HUMIDITY,    /* of pit or box [kg per kg dry air] */
     SW_AROUND_FILM,            /* liquid on open surfaces, or held by paper [kg] */
-    SW_AROUND_FILM_COLD,       /* heat it needs to be as warm as the surface [J] */
+    SW_AROUND_FILM_ADDED,      /* of it, what was sprayed or poured on [kg] */
     SW_AROUND_POOL_TEMPERATURE, /* of the juice in tray or foil [K] */
     SW_AROUND_POOL_WATER,      /* in tray or foil [kg] */
     SW_AROUND_PAN_TEMPERATURE, /* [K] */
@@ -30,9 +30,10 @@ enum {
     SW_AROUND_PAN_VAPOUR,
     SW_AROUND_FUEL,        /* burnt */
     SW_AROUND_CONDENSED,   /* on the walls of a box */
-    SW_AROUND_WETTING      /* juice that the film takes up, of that which leaves the meat */
+    SW_AROUND_WETTING,     /* juice that the film takes up, of that which leaves the meat */
+    SW_AROUND_JUICE_VAPOUR /* from the film, but for what was added to it */
 };
-_Static_assert((int)SW_AROUND_WETTING < (int)SW_LUMPED_FLOWS && (int)SW_AROUND_COUNT <= (int)SW_LUMPED_MAX,
+_Static_assert((int)SW_AROUND_JUICE_VAPOUR < (int)SW_LUMPED_FLOWS && (int)SW_AROUND_COUNT <= (int)SW_LUMPED_MAX,
                "there is room");
 
 /* What is surrounded; the pointers are borrowed. */
@@ -56,6 +57,7 @@ typedef struct sw_around {
     double open_area, bottom_area; /* of the meat: open to the air or covered; in the pool; raw [m2] */
     bool has_air, has_humidity, has_film, has_pool, has_pan;
     bool in_use[SW_AROUND_COUNT];
+    double added_warming;  /* heat that liquid added to the film takes to reach the surface temperature [J kg-1] */
     sw_rendered_fat fat;
 } sw_around;
 
