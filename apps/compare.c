@@ -6,6 +6,7 @@
 #include "cook_run.h"
 #include "csv_choices.h"
 #include "food_safety.h"
+#include "idle_keys.h"
 #include "json_output.h"
 #include "json_ranking.h"
 #include "missing.h"
@@ -198,6 +199,14 @@ static int collect(session *s, const compare_options *o, choices *c)
             return report(s, status);
     }
     return EXIT_DONE;
+}
+
+static void note_idle(const session *s, const command_options *o, const choices *c)
+{
+    idle_keys keys = {{false}};
+    for (size_t i = 0; i < c->count; i++)
+        idle_keys_see(&keys, &c->runs[i].scenario);
+    idle_keys_note(&keys, s, o);
 }
 
 /* Runs all choices; a failing one does not stop the others. */
@@ -530,8 +539,10 @@ static int compare(session *s, const compare_options *own, int argc, char **argv
     int status = collect(s, own, c);
     if (status == EXIT_DONE)
         status = outputs_check(o);
-    if (status == EXIT_DONE)
-        status = run_all(s, o, c);
+    if (status != EXIT_DONE)
+        return status;
+    note_idle(s, o, c);
+    status = run_all(s, o, c);
     return status == EXIT_DONE ? show(s, o, argc, argv, c) : status;
 }
 

@@ -5,6 +5,7 @@
 #include "cook_run.h"
 #include "csv_history.h"
 #include "food_safety.h"
+#include "idle_keys.h"
 #include "json_details.h"
 #include "json_output.h"
 #include "json_sensitivity.h"
@@ -428,33 +429,6 @@ static int show(session *s, const command_options *o, int argc, char **argv, con
     return status == EXIT_DONE ? report_missing(run, 1, o) : status;
 }
 
-/* A setting that changes nothing is worth a word: somebody may believe the meat is wrapped. */
-static void note_idle_settings(const session *s, const command_options *o)
-{
-    const bool wrapped = s->scenario.wrap.kind != SW_WRAP_NONE;
-    for (size_t i = 0; i < o->assignments.count; i++)
-        if (!wrapped && strncmp(o->assignments.texts[i], "wrap.", 5) == 0 && strncmp(o->assignments.texts[i], "wrap.kind", 9) != 0)
-            print_note(o, "wrap.kind is none, so \"%s\" changes nothing", o->assignments.texts[i]);
-}
-
-/* What a file or a setting asks of wraps that are not there. */
-static void note_idle_wraps(const sw_scenario *s, const command_options *o)
-{
-    const bool asks = s->rewrap.when.kind != SW_ENDING_NONE;
-    if (s->wrap.kind == SW_WRAP_NONE) {
-        if (asks)
-            print_note(o, "rewrap.when changes nothing: wrap.kind is none, so there is no wrap to change");
-        return;
-    }
-    if (asks && s->rewrap.kind == s->wrap.kind)
-        print_note(o, "rewrap.when changes nothing: rewrap.kind is %s as wrap.kind is", sw_wrap_name(s->wrap.kind));
-    const sw_wrap_traits *first = sw_wrap_traits_of(s->wrap.kind), *second = sw_wrap_traits_of(asks ? s->rewrap.kind : SW_WRAP_NONE);
-    if (s->wrap.pour != SW_POUR_NO && !first->is_open && !second->is_open)
-        print_note(o, "wrap.pour changes nothing: juice is poured from an open-tray only, and there is none");
-    if (s->wrap.liquid > 0.0 && !first->holds_pool && !second->holds_pool)
-        print_note(o, "wrap.liquid changes nothing: only open-tray, closed-foil and covered-pan hold liquid, and there is none of them");
-}
-
 /* How much later the pull comes for the spritzing: the same cook without it. Absent if there is none, or if that fails. */
 static double spritz_cost_of(const cook_run *run, sw_context *context, progress *p)
 {
@@ -485,8 +459,7 @@ static int run_and_show(session *s, const cook_options *own, int argc, char **ar
         return EXIT_BAD_USE;
     }
     sw_sensitivity inputs;
-    note_idle_settings(s, o);
-    note_idle_wraps(&s->scenario, o);
+    note_idle_keys(s, o);
     progress_begin(&p, o);
     cook_run_do(&run, s->context, &p);
     const double cost = run.status == SW_OK ? spritz_cost_of(&run, s->context, &p) : SW_ABSENT;

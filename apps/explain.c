@@ -3,6 +3,7 @@
 
 #include "explanation_words.h"
 #include "food_safety.h"
+#include "idle_keys.h"
 #include "json_explanation.h"
 #include "json_output.h"
 #include "missing.h"
@@ -39,7 +40,7 @@ static void print_words(const sw_explanation *e, void (*say)(const sw_explanatio
 static void set_heat(table *t, size_t row, size_t column, double joules, sw_unit_system units)
 {
     char text[QUANTITY_SIZE];
-    double shown = joules / (units == SW_UNITS_US ? 1055.05585262 : 1e3);
+    double shown = joules / (units == SW_UNITS_US ? SW_BTU : 1e3);
     snprintf(text, sizeof text, "%.0f", fabs(shown) < 0.5 ? 0.0 : shown);
     table_set(t, row, column, text);
 }
@@ -229,6 +230,7 @@ static int explain(session *s, const command_options *o)
     if (exit_status != EXIT_DONE)
         return exit_status;
     sw_explanation *e = NULL;
+    note_idle_keys(s, o);
     progress p;
     progress_begin(&p, o);
     const sw_watch watch = progress_watch(&p);

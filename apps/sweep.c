@@ -2,6 +2,7 @@
 #include "apps.h"
 
 #include "cook_run.h"
+#include "idle_keys.h"
 #include "output_file.h"
 #include "outputs.h"
 #include "plot_sweep.h"
@@ -446,6 +447,25 @@ static int show_again(sweep *s)
     return status;
 }
 
+/* What counts in none of the cooks, whether set for all or varied. */
+static void note_idle(const sweep *s)
+{
+    idle_keys keys = {{false}};
+    sw_scenario scenario;
+    char condition[SW_KEY_CONDITION_SIZE];
+    for (size_t run = 0; run < sw_study_run_count(s->study); run++) {
+        sw_study_scenario(s->study, run, &scenario);
+        idle_keys_see(&keys, &scenario);
+    }
+    idle_keys_note(&keys, &s->session, s->options);
+    for (size_t i = 0; i < sw_study_factor_count(s->study); i++) {
+        const sw_scenario_key *key = sw_scenario_key_find(sw_study_factor(s->study, i).key);
+        if (!keys.counts[sw_scenario_key_number(key)])
+            print_note(s->options, "--vary %s changes nothing; it counts if %s", key->name,
+                       sw_scenario_key_condition(key, condition));
+    }
+}
+
 static int run_as_first(sweep *s, int prepared)
 {
     if (prepared == EXIT_DONE && is_done_already(s)) {
@@ -454,6 +474,8 @@ static int run_as_first(sweep *s, int prepared)
     }
     take_over_interrupt();
     int status = prepared == EXIT_DONE ? open_files(s) : prepared;
+    if (status == EXIT_DONE)
+        note_idle(s);
     status = ranks_share_status(status);
     if (status != EXIT_DONE)
         return status;

@@ -8,7 +8,7 @@ HEAD = """# How much each input matters
 Made by `sh validation/sensitivity.sh`; do not edit. The same for any cook: `stallwright cook --sensitivity`.
 
 Each input is moved by one standard range, down and up, and the cook is run again. The ranges stand once, in
-`lib/src/analysis/uncertain_input.c`: for what a cook measures or sets, how well cooks know it (*practice*); for what nobody measures,
+`lib/src/scenario/scenario_keys.c`: for what a cook measures or sets, how well cooks know it (*practice*); for what nobody measures,
 the standard deviation of an even spread over the range in [parameters.md](parameters.md).
 
 **Why differences.** The answers are times of events (the pull, the ends of the stall) and the cook switches law at events (the

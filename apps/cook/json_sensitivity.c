@@ -22,7 +22,7 @@ void json_add_sensitivity(json_t *object, const sw_sensitivity *s)
     for (size_t i = 0; i < s->row_count; i++) {
         const sw_sensitivity_row *row = &s->rows[i];
         json_t *input = json_object();
-        json_put_text(input, "key", row->input->key);
+        json_put_text(input, "key", row->input->name);
         json_put_number(input, "value_si", row->value);
         json_put_number(input, "low_si", row->low);
         json_put_number(input, "high_si", row->high);

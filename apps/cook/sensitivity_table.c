@@ -41,7 +41,7 @@ void print_sensitivity(const sw_sensitivity *s, sw_unit_system units)
         table_set(&t, 0, i, headings[i]);
     for (size_t i = 0; i < s->row_count; i++) {
         const sw_sensitivity_row *row = &s->rows[i];
-        table_set(&t, i + 1, 0, row->input->key);
+        table_set(&t, i + 1, 0, row->input->name);
         table_set(&t, i + 1, 1, show_input_range(row->input, units, text));
         for (size_t f = 0; f < SW_SENSITIVE_COUNT; f++) {
             table_set(&t, i + 1, 2 + 2 * f, show_change(row->changes[f].low, (int)f, text));

@@ -1,12 +1,14 @@
 /* Pictures of one cook and of several: curves over the hours. */
 #include "plot_curves.h"
 
+#include "missing.h"
 #include "plot.h"
 #include "plot_section.h"
 #include "quantity.h"
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 void draw_series(const sw_history *h, const double *series, double until, sw_unit_system units, look l)
 {
@@ -79,6 +81,7 @@ static void draw_marks(const picture *p, const frame *f, const cook_run *run)
         const char *word;
     } marks[] = {
         {o->wrap_time, "wrapped"},
+        {o->pour_time, "poured"},
         {rewrap_time(run->history), anew},
         {o->done_time, "pulled"},
         /* The end of the rest is the end of it all if there is no hold. */
@@ -118,10 +121,23 @@ static void draw_probes(const picture *p, const frame *f, const sw_history *h, d
     put_sample(x, sample_y, air_look, "air around the meat");
 }
 
+/* Adds the first hour that was missed, or the phase that does not end, in a few words; after "; " if the text says more. */
+static void add_missing(const cook_run *run, sw_unit_system units, char *text, size_t size)
+{
+    char words[160];
+    prose said;
+    const size_t length = strlen(text);
+    if (run->history->missing_count == 0)
+        return;
+    say_missing_briefly(&run->history->scenario, &run->history->missing[0], &said);
+    snprintf(text + length, size - length, "%s%s", length > 0 ? "; " : "", prose_plain(&said, units, words, sizeof words));
+}
+
 static void draw_cook_curves(const picture *p, const cook_run *run, double bottom)
 {
     const sw_history *h = run->history;
     sw_unit_system units = p->options->units;
+    char missing[160] = "";
     char subtitle[300], mass[QUANTITY_SIZE], thickness[QUANTITY_SIZE], done[QUANTITY_SIZE];
     frame f = {.top = TOP, .bottom = bottom, .hours = 1.02 * last_hour(h), .low = axis_temperature(273.15, units)};
     double hottest = axis_temperature(highest_value(h, SW_SERIES_air_temperature), units);
@@ -138,6 +154,9 @@ static void draw_cook_curves(const picture *p, const cook_run *run, double botto
     snprintf(subtitle, sizeof subtitle, "%s, %s, %s thick; wrap: %s; pulled after %s", run->scenario.meat.name,
              show_mass(h->scenario.meat.mass, units, mass), show_length(h->scenario.meat.thickness, units, thickness),
              sw_wrap_name(run->scenario.wrap.kind), show_duration(run->outcome.done_time, done));
+    add_missing(run, units, missing, sizeof missing);
+    use_page(p);
+    put_text(RIGHT - 8.0, bottom - 15.0, 1.0, small_text, BLACK, missing);
     put_title(p, run->scenario.title, subtitle);
 }
 
@@ -172,10 +191,10 @@ static void draw_choice_curve(const picture *p, const frame *f, const cook_run *
 }
 
 /* A row of one choice: what it came to in words, and its cook as a line with the stall as a bar. */
-static void draw_choice_row(const frame *f, const cook_run *run, look l, double top)
+static void draw_choice_row(const frame *f, const cook_run *run, sw_unit_system units, look l, double top)
 {
     const sw_outcome *o = &run->outcome;
-    char text[200], done[QUANTITY_SIZE], stall[QUANTITY_SIZE], kept[QUANTITY_SIZE];
+    char text[360], done[QUANTITY_SIZE], stall[QUANTITY_SIZE], kept[QUANTITY_SIZE];
     double y = top + 29.0;
     if (!run->history) {
         snprintf(text, sizeof text, "%s: failed", run->label);
@@ -186,6 +205,7 @@ static void draw_choice_row(const frame *f, const cook_run *run, look l, double 
              SW_IS_ABSENT(o->stall_length) ? "no stall" : "stall ",
              SW_IS_ABSENT(o->stall_length) ? "" : show_duration(o->stall_length, stall),
              show_share(o->yield_fraction, kept));
+    add_missing(run, units, text, sizeof text);
     put_text(LEFT + 8.0, top + 12.0, 0.0, small_text, BLACK, text);
     if (!SW_IS_ABSENT(o->stall_start))
         fill_box(page_x(f, o->stall_start / 3600.0), page_x(f, o->stall_end / 3600.0), y - 6.0, y + 6.0, SAND);
@@ -202,7 +222,7 @@ static void draw_choice_rows(const picture *p, const frame *curves, const cook_r
     draw_hour_lines(p, &rows);
     use_page(p);
     for (size_t i = 0; i < count; i++)
-        draw_choice_row(&rows, &runs[i], look_of(i, 2.6), rows.top + CHOICE_ROW * (double)i);
+        draw_choice_row(&rows, &runs[i], p->options->units, look_of(i, 2.6), rows.top + CHOICE_ROW * (double)i);
     draw_hour_axis(p, &rows);
 }
 

@@ -176,7 +176,7 @@ static void draw_length_bar(const picture *p)
 {
     bool is_us = p->options->units == SW_UNITS_US;
     static const double lengths[] = {10.0, 5.0, 2.0, 1.0};
-    const double unit = is_us ? 0.0254 : 0.01;
+    const double unit = is_us ? SW_INCH : 0.01;
     size_t i = 0;
     while (i + 1 < sizeof lengths / sizeof *lengths && lengths[i] * unit * dots_per_metre() > MAP_WIDTH / 3.0)
         i++;

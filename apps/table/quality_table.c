@@ -130,7 +130,7 @@ static void print_servings(const cook_run *run, sw_unit_system units)
     const sw_serving *serving = &run->scenario.serving;
     const bool us = units == SW_UNITS_US;
     char text[QUANTITY_SIZE], size[QUANTITY_SIZE], fat[QUANTITY_SIZE], cap[QUANTITY_SIZE];
-    snprintf(size, sizeof size, us ? "%.1f oz" : "%.0f g", us ? serving->size / 0.45359237 * 16.0 : 1e3 * serving->size);
+    snprintf(size, sizeof size, us ? "%.1f oz" : "%.0f g", us ? serving->size / SW_POUND * 16.0 : 1e3 * serving->size);
     if (SW_IS_ABSENT(o->servings))
         return;
     printf("\nFeeds %s, at %s of meat each.\n", show_servings(o->servings, text), size);

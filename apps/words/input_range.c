@@ -2,19 +2,20 @@
 
 #include <stdio.h>
 
-const char *show_input_range(const sw_uncertain_input *input, sw_unit_system units, char *text)
+const char *show_input_range(const sw_scenario_key *input, sw_unit_system units, char *text)
 {
     char figure[QUANTITY_SIZE];
+    const sw_uncertainty *by = &input->uncertain;
     const sw_quantity quantity = sw_uncertain_input_quantity(input);
-    if (input->kind == SW_UNCERTAINTY_FACTOR)
-        snprintf(text, QUANTITY_SIZE, "x or / %.3g", input->deviation);
-    else if (input->kind == SW_UNCERTAINTY_SHARE)
-        snprintf(text, QUANTITY_SIZE, "+- %.3g %%", 100.0 * input->deviation);
+    if (by->kind == SW_UNCERTAINTY_FACTOR)
+        snprintf(text, QUANTITY_SIZE, "x or / %.3g", by->deviation);
+    else if (by->kind == SW_UNCERTAINTY_SHARE)
+        snprintf(text, QUANTITY_SIZE, "+- %.3g %%", 100.0 * by->deviation);
     else if (quantity == SW_QUANTITY_TEMPERATURE || quantity == SW_QUANTITY_TEMPERATURE_DIFFERENCE)
-        snprintf(text, QUANTITY_SIZE, "+- %.40s", show_temperature_difference(input->deviation, units, figure));
+        snprintf(text, QUANTITY_SIZE, "+- %.40s", show_temperature_difference(by->deviation, units, figure));
     else if (quantity == SW_QUANTITY_LENGTH)
-        snprintf(text, QUANTITY_SIZE, "+- %.40s", show_length(input->deviation, units, figure));
+        snprintf(text, QUANTITY_SIZE, "+- %.40s", show_length(by->deviation, units, figure));
     else
-        snprintf(text, QUANTITY_SIZE, "+- %.3g", input->deviation);
+        snprintf(text, QUANTITY_SIZE, "+- %.3g", by->deviation);
     return text;
 }

@@ -145,7 +145,7 @@ const char *show_mass(double kilograms, sw_unit_system units, char *text)
 {
     if (SW_IS_ABSENT(kilograms))
         return dash(text);
-    const double shown = units == SW_UNITS_US ? kilograms / 0.45359237 : kilograms;
+    const double shown = units == SW_UNITS_US ? kilograms / SW_POUND : kilograms;
     snprintf(text, QUANTITY_SIZE, units == SW_UNITS_US ? "%.2f lb" : "%.2f kg", fabs(shown) < 0.005 ? 0.0 : shown);
     return text;
 }
@@ -155,7 +155,7 @@ const char *show_length(double metres, sw_unit_system units, char *text)
     if (SW_IS_ABSENT(metres))
         return dash(text);
     snprintf(text, QUANTITY_SIZE, units == SW_UNITS_US ? "%.2f in" : "%.1f cm",
-             units == SW_UNITS_US ? metres / 0.0254 : 100.0 * metres);
+             units == SW_UNITS_US ? metres / SW_INCH : 100.0 * metres);
     return text;
 }
 
@@ -188,7 +188,7 @@ const char *show_heat(double joules, sw_unit_system units, char *text)
 {
     if (SW_IS_ABSENT(joules))
         return dash(text);
-    const double btu = joules / 1055.05585262;
+    const double btu = joules / SW_BTU;
     if (units == SW_UNITS_US)
         snprintf(text, QUANTITY_SIZE, "%.0f BTU", fabs(btu) < 0.5 ? 0.0 : btu);
     else

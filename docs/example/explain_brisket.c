@@ -37,7 +37,7 @@ static void print_sensitivity(const sw_sensitivity *s)
 {
     printf("\ndone later by, in h, with each input one standard range lower and higher\n");
     for (size_t i = 0; i < s->row_count; i++)
-        printf("%-31s %+5.2f %+5.2f\n", s->rows[i].input->key, s->rows[i].changes[SW_SENSITIVE_done].low / 3600.0,
+        printf("%-31s %+5.2f %+5.2f\n", s->rows[i].input->name, s->rows[i].changes[SW_SENSITIVE_done].low / 3600.0,
                s->rows[i].changes[SW_SENSITIVE_done].high / 3600.0);
     printf("together, if independent: +- %.1f h\n", s->together[SW_SENSITIVE_done] / 3600.0);
 }

@@ -49,8 +49,8 @@ class Page(html.parser.HTMLParser):
 
 
 def minutes_text(seconds):
-    minutes = math.floor(abs(seconds) / 60 + 0.5)
-    return f"{minutes} min" if minutes < 60 else f"{minutes // 60} h {minutes % 60:02d} min"
+    minutes, sign = math.floor(abs(seconds) / 60 + 0.5), "-" if seconds < -30 else ""
+    return f"{sign}{minutes} min" if minutes < 60 else f"{sign}{minutes // 60} h {minutes % 60:02d} min"
 
 
 def heat_text(joules):

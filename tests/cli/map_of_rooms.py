@@ -29,13 +29,16 @@ def room(source):
 
 def calls(build):
     defined, wanted = {}, collections.defaultdict(set)
-    for path, source in objects(build):
-        for line in subprocess.check_output(["nm", str(path)], text=True).splitlines():
-            kind, name = line.split()[-2:]
-            if kind in "TDBRi":
-                defined.setdefault(name, source)
-            elif kind == "U":
-                wanted[source].add(name)
+    sources = {str(path): source for path, source in objects(build)}
+    if not sources:
+        sys.exit(f"map_of_rooms: no object files below {build}")
+    for line in subprocess.check_output(["nm", "-A", *sources], text=True).splitlines():
+        path, _, rest = line.partition(":")
+        kind, name = rest.split()[-2:]
+        if kind in "TDBRi":
+            defined.setdefault(name, sources[path])
+        elif kind == "U":
+            wanted[sources[path]].add(name)
     return {source: {defined[n] for n in names if n in defined} - {source} for source, names in wanted.items()}
 
 
@@ -85,8 +88,6 @@ def main():
             for other in others:
                 if room(other) != room(source):
                     rooms[room(source)][room(other)] += 1
-    if not by_file:
-        sys.exit(f"map_of_rooms: no object files below {build}")
     for name in sorted({room(s) for s in by_file} | set(rooms)):
         print(f"{name:18} {', '.join(f'{other} {count}' for other, count in sorted(rooms[name].items())) or '-'}")
     if "--files" in sys.argv:

@@ -14,7 +14,7 @@ expect() { # status, words, command...
     grep -q -- "$words" err || fail "\"$words\" is not said by: $*: $(cat err)"
 }
 # Coarse cooks of a few milliseconds.
-quick="--set solver.cells=12 --set solver.relative_tolerance=1e-3 --set solver.surface_cell=2mm"
+quick="--set solver.cells=12 --set solver.relative_tolerance=1e-4 --set solver.surface_cell=2mm"
 
 "$program" sweep -q >usual
 grep -q '^done after  *none  *paper  *open-tray  *closed-foil$' usual || fail "the table has no wraps across: $(cat usual)"
@@ -55,11 +55,11 @@ if ldd "$program" | grep -q libmpi && command -v mpirun >/dev/null; then
     check same one.h5 ranks.h5
 fi
 
-check killed "$program" killed.h5 one.h5 --set solver.cells=12 --set solver.relative_tolerance=1e-3 \
+check killed "$program" killed.h5 one.h5 --set solver.cells=12 --set solver.relative_tolerance=1e-4 \
     --set solver.surface_cell=2mm --vary "meat.mass=uniform(5kg,7kg)" --vary wrap.kind=none,paper --runs 1500
 for signal in INT TERM; do
     rm -f interrupted.h5
-    check interrupted "$program" interrupted.h5 one.h5 $signal --set solver.cells=12 --set solver.relative_tolerance=1e-3 \
+    check interrupted "$program" interrupted.h5 one.h5 $signal --set solver.cells=12 --set solver.relative_tolerance=1e-4 \
         --set solver.surface_cell=2mm --vary "meat.mass=uniform(5kg,7kg)" --vary wrap.kind=none,paper --runs 1500
 done
 

@@ -21,12 +21,6 @@ expect 'wrap: open-tray, then none$' wrap.kind=open-tray rewrap.kind=none rewrap
 expect 'wrap taken off, probe at 85.0 C' wrap.kind=open-tray rewrap.kind=none rewrap.when=85C
 expect 'juice poured off, probe at 90.0 C' wrap.kind=open-tray wrap.pour=off wrap.pour_when=90C
 expect 'juice poured over the meat, probe at 92.0 C' wrap.kind=open-tray wrap.pour=over wrap.pour_when=92C
-expect 'note: rewrap.when changes nothing: wrap.kind is none' rewrap.when=85C
-expect 'note: rewrap.when changes nothing: rewrap.kind is open-tray' wrap.kind=open-tray rewrap.when=85C
-expect 'note: wrap.pour changes nothing' wrap.kind=paper wrap.pour=off
-expect 'note: wrap.liquid changes nothing' wrap.kind=paper wrap.liquid=200g
-"$program" cook --set wrap.kind=open-tray --set wrap.pour=off --set wrap.liquid=200g >said 2>&1
-! grep -q 'changes nothing' said || fail "a note on what is used"
 
 # A pool that dries up is empty, not less than that.
 "$program" cook -q --set wrap.kind=open-tray --set wrap.tray.ring=3 --set wrap.liquid=1kg >said

@@ -131,6 +131,29 @@ static void test_coarse_and_endless(void **state)
     sw_cook_grid_destroy(g);
 }
 
+/* What fails says so in the units of the context, in whichever thread it was. */
+static void test_sentences(void **state)
+{
+    (void)state;
+    sw_scenario s = sized_scenario();
+    s.meat.thickness = 0.35; /* 1.3 times that, 0.455 m or 17.91 in, is more than a cut may have */
+    s.pull = (sw_ending){SW_ENDING_DURATION, 1800.0};
+    sw_context_set_units(context, SW_UNITS_US);
+    sw_cook_grid *g = grid_of(&s, 2);
+    sw_context_set_units(context, SW_UNITS_SI);
+    size_t failed = 0;
+    for (size_t i = 0; i < g->count; i++) {
+        if (g->runs[i].status == SW_OK)
+            continue;
+        failed++;
+        assert_int_equal(g->runs[i].status, SW_ERR_RANGE);
+        if (!strstr(g->runs[i].failure, "meat.thickness is 17.91 in"))
+            fail_msg("%s", g->runs[i].failure);
+    }
+    assert_int_equal(failed, g->count / 3);
+    sw_cook_grid_destroy(g);
+}
+
 static int stop_at_once(double time, double probe, void *data)
 {
     (void)time;
@@ -163,7 +186,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_cooks_by_hand), cmocka_unit_test(test_humidities), cmocka_unit_test(test_coarse_and_endless),
-        cmocka_unit_test(test_stopping),
+        cmocka_unit_test(test_sentences),     cmocka_unit_test(test_stopping),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

@@ -91,6 +91,8 @@ ut_system *ut_read_xml(const char *path)
 ut_unit *ut_parse(const ut_system *system, const char *string, const ut_encoding encoding)
 {
     ut_unit *(*real)(const ut_system *, const char *, ut_encoding);
+    if (is_refused(0)) /* where it does answer */
+        return NULL;
     const bool was_counting = is_counting;
     is_counting = false;
     *(void **)&real = real_function("ut_parse");
@@ -300,7 +302,7 @@ static void test_results(void **state)
 {
     (void)state;
     is_counting = true;
-    refused_from = (size_t)16 << 20;
+    refused_from = (size_t)24 << 20; /* more than the unit database asks for, less than HDF5 */
     failing = 0;
     const sw_status written = write_results(), read = read_results();
     is_counting = false;

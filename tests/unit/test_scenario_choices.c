@@ -1,6 +1,6 @@
 /* A caller from C can hand in a choice that no file could: the check refuses each, and so does a cook. */
 #include "close.h"
-#include "scenario_keys.h"
+#include "key_table.h"
 
 #include <stallwright/stallwright.h>
 
@@ -31,7 +31,7 @@ static void test_every_choice_and_ending(void **state)
             char beginning[128];
             sw_scenario_init(&s);
             s.pit.convection = 0.0;
-            void *field = (char *)&s + key->offset;
+            void *field = sw_key_field(key, &s);
             if (key->type == SW_KEY_CHOICE) {
                 memcpy(field, &wrong[k], sizeof(int));
                 snprintf(beginning, sizeof beginning, "%s is choice number %d; allowed 0 to %d: ", key->name, wrong[k],

@@ -57,51 +57,10 @@ static sw_scenario set_good(const char *assignment)
 }
 
 /* Whether a field has the same bits in both; compares no padding. */
-static bool same_steps(const sw_pit *one, const sw_pit *other)
-{
-    bool same = one->step_count == other->step_count;
-    for (size_t i = 0; same && i < one->step_count; i++)
-        same = memcmp(&one->steps[i].start, &other->steps[i].start, sizeof(double)) == 0 &&
-               memcmp(&one->steps[i].temperature, &other->steps[i].temperature, sizeof(double)) == 0 &&
-               one->steps[i].ramp == other->steps[i].ramp;
-    return same;
-}
-
-static bool same_field(const sw_scenario_key *key, const sw_scenario *one, const sw_scenario *other)
-{
-    const void *a = (const char *)one + key->offset, *b = (const char *)other + key->offset;
-    switch (key->type) {
-    case SW_KEY_TEXT:
-        return strcmp(a, b) == 0;
-    case SW_KEY_CHOICE:
-    case SW_KEY_WHOLE:
-        return *(const int *)a == *(const int *)b;
-    case SW_KEY_SWITCH:
-        return *(const bool *)a == *(const bool *)b;
-    case SW_KEY_VALUE:
-        return memcmp(a, b, sizeof(double)) == 0;
-    case SW_KEY_ENDING:
-        return ((const sw_ending *)a)->kind == ((const sw_ending *)b)->kind &&
-               memcmp(&((const sw_ending *)a)->value, &((const sw_ending *)b)->value, sizeof(double)) == 0;
-    case SW_KEY_OUTLINE:
-        return one->meat.outline_count == other->meat.outline_count &&
-               memcmp(one->meat.outline, other->meat.outline, one->meat.outline_count * sizeof *one->meat.outline) == 0;
-    case SW_KEY_PROBES:
-        return one->meat.probe_count == other->meat.probe_count &&
-               memcmp(one->meat.probes, other->meat.probes, one->meat.probe_count * sizeof *one->meat.probes) == 0;
-    case SW_KEY_TIMES:
-        return one->pit.opening_count == other->pit.opening_count &&
-               memcmp(one->pit.openings, other->pit.openings, one->pit.opening_count * sizeof(double)) == 0;
-    case SW_KEY_SCHEDULE:
-        break;
-    }
-    return same_steps(&one->pit, &other->pit);
-}
-
 static void assert_same_scenario(const sw_scenario *got, const sw_scenario *want)
 {
     for (size_t i = 0; i < sw_scenario_key_count(); i++)
-        if (!same_field(sw_scenario_key_at(i), got, want))
+        if (!sw_scenario_key_same(sw_scenario_key_at(i), got, want))
             fail_msg("%s is not the same", sw_scenario_key_at(i)->name);
 }
 
@@ -763,7 +722,7 @@ static void fill_at_random(sw_scenario *scenario)
     memset(scenario, 0, sizeof *scenario);
     for (size_t i = 0; i < sw_scenario_key_count(); i++) {
         const sw_scenario_key *key = sw_scenario_key_at(i);
-        void *field = (char *)scenario + key->offset;
+        void *field = sw_key_field(key, scenario);
         switch (key->type) {
         case SW_KEY_TEXT:
             snprintf(field, SW_TEXT_MAX, "%s", random_fraction() < 0.5 ? "a: \"b\" \\ # {c}, \u00e9 - *d" : "");
@@ -991,12 +950,12 @@ static void test_reference_lists_every_key(void **state)
             fail_msg("docs/scenario.md has no row for %s", key->name);
         char line[1024];
         snprintf(line, sizeof line, "%.*s", (int)strcspn(row + 1, "\n"), row + 1);
-        const char *const held[] = {key->meaning};
-        char allowed[2][SW_KEY_ALLOWED_SIZE];
+        char held[1024], condition[SW_KEY_CONDITION_SIZE], allowed[2][SW_KEY_ALLOWED_SIZE];
+        snprintf(held, sizeof held, "| %s%s%s |", key->meaning, *sw_scenario_key_condition(key, condition) ? "; counts if " : "", condition);
         assert_int_equal(sw_scenario_key_allowed(context, units, key, SW_UNITS_SI, allowed[0]), SW_OK);
         assert_int_equal(sw_scenario_key_allowed(context, units, key, SW_UNITS_US, allowed[1]), SW_OK);
-        if (!strstr(line, held[0]) || !strstr(line, allowed[0]) || !strstr(line, allowed[1]))
-            fail_msg("docs/scenario.md says \"%s\", the program: %s; %s; %s", line, held[0], allowed[0], allowed[1]);
+        if (!strstr(line, held) || !strstr(line, allowed[0]) || !strstr(line, allowed[1]))
+            fail_msg("docs/scenario.md says \"%s\", the program: %s; %s; %s", line, held, allowed[0], allowed[1]);
     }
     sw_units_destroy(units);
     free(reference);

@@ -5,7 +5,7 @@
 #include "coarse_cook.h"
 #include "differences.h"
 #include "run_cook.h"
-#include "scenario_keys.h"
+#include <stallwright/scenario_keys.h>
 
 #include <math.h>
 #include <string.h>
@@ -25,13 +25,12 @@ static int tear_down(void **state)
     return 0;
 }
 
-static const sw_uncertain_input *input_of(const char *key)
+static const sw_scenario_key *input_of(const char *name)
 {
-    for (size_t i = 0; i < sw_uncertain_input_count(); i++)
-        if (strcmp(sw_uncertain_input_at(i)->key, key) == 0)
-            return sw_uncertain_input_at(i);
-    fail_msg("%s is no uncertain input", key);
-    return NULL;
+    const sw_scenario_key *key = sw_scenario_key_find(name);
+    if (!key || key->uncertain.kind == SW_UNCERTAINTY_NONE)
+        fail_msg("%s is no uncertain input", name);
+    return key;
 }
 
 /* y = a + b x + c x^2 at the steps: low and high are -b + c and b + c, both slopes b whatever c. With x^3 the slope is b + c
@@ -76,15 +75,13 @@ static void test_straightness(void **state)
     }
 }
 
-/* Every input is a key whose number is found, moves up by what its kind says, down and back; both ways stay apart. */
+/* Every input moves up by what its kind says, down and back, and both ways stay apart. */
 static void test_every_input_moves(void **state)
 {
     (void)state;
     for (size_t i = 0; i < sw_uncertain_input_count(); i++) {
-        const sw_uncertain_input *input = sw_uncertain_input_at(i);
-        const sw_scenario_key *key = sw_scenario_key_find(input->key);
-        if (!key)
-            fail_msg("%s is no key", input->key);
+        const sw_scenario_key *input = sw_uncertain_input_at(i);
+        const sw_uncertainty *by = &input->uncertain;
         sw_scenario s = coarse_scenario(), up, down;
         s.wrap.kind = SW_WRAP_PAPER;
         s.meat.thickness = 0.07;
@@ -93,22 +90,40 @@ static void test_every_input_moves(void **state)
         sw_uncertain_input_move(input, 2.0, &up);
         sw_uncertain_input_move(input, -2.0, &down);
         const double value = sw_uncertain_input_value(input, &s), high = sw_uncertain_input_value(input, &up);
-        const double by = input->deviation;
-        assert_close_rel(high, input->kind == SW_UNCERTAINTY_DIFFERENCE ? value + 2.0 * by
-                               : input->kind == SW_UNCERTAINTY_SHARE    ? value * (1.0 + 2.0 * by)
-                                                                        : value * by * by, 1e-12);
+        assert_close_rel(high, by->kind == SW_UNCERTAINTY_DIFFERENCE ? value + 2.0 * by->deviation
+                               : by->kind == SW_UNCERTAINTY_SHARE    ? value * (1.0 + 2.0 * by->deviation)
+                                                                     : value * by->deviation * by->deviation, 1e-12);
         assert_true(sw_uncertain_input_value(input, &down) < value && value < high);
-        assert_true(by > 0.0 && (input->kind != SW_UNCERTAINTY_FACTOR || by > 1.0));
+        assert_true(by->deviation > 0.0 && (by->kind != SW_UNCERTAINTY_FACTOR || by->deviation > 1.0));
         sw_uncertain_input_move(input, -2.0, &up);
-        if (input->kind != SW_UNCERTAINTY_SHARE)
+        if (by->kind != SW_UNCERTAINTY_SHARE)
             assert_close_rel(sw_uncertain_input_value(input, &up), value, 1e-12);
-        assert_true(strlen(input->source) > 10);
-        for (size_t k = 0; k < i; k++)
-            assert_string_not_equal(sw_uncertain_input_at(k)->key, input->key);
+        assert_true(strlen(by->source) > 10);
     }
     assert_int_equal(sw_uncertain_input_quantity(input_of("wrap.when")), SW_QUANTITY_TEMPERATURE);
     assert_int_equal(sw_uncertain_input_quantity(input_of("pit.temperature")), SW_QUANTITY_TEMPERATURE);
     assert_int_equal(sw_uncertain_input_quantity(input_of("meat.thickness")), SW_QUANTITY_LENGTH);
+}
+
+/* The places of the uncertain inputs are 1, 2, 3, ..., each once, and no other key has one. */
+static void test_places(void **state)
+{
+    (void)state;
+    size_t of_place[64] = {0}, with_place = 0;
+    for (size_t i = 0; i < sw_scenario_key_count(); i++) {
+        const sw_uncertainty *u = &sw_scenario_key_at(i)->uncertain;
+        assert_int_equal(u->place > 0, u->kind != SW_UNCERTAINTY_NONE);
+        if (u->place == 0)
+            continue;
+        assert_true(u->place < 64);
+        assert_int_equal(of_place[u->place]++, 0);
+        assert_ptr_equal(sw_uncertain_input_at((size_t)u->place - 1), sw_scenario_key_at(i));
+        with_place++;
+    }
+    assert_int_equal(with_place, sw_uncertain_input_count());
+    for (size_t place = 1; place <= with_place; place++)
+        assert_int_equal(of_place[place], 1);
+    assert_true(with_place > 20 && with_place <= SW_SENSITIVITY_ROWS_MAX);
 }
 
 /* Each moves its own field and, of the fields a cook reads, no other but those said here. */
@@ -172,7 +187,7 @@ static sw_run cooked(const sw_scenario *scenario)
 static const sw_sensitivity_row *row_of(const sw_sensitivity *s, const char *key)
 {
     for (size_t i = 0; i < s->row_count; i++)
-        if (strcmp(s->rows[i].input->key, key) == 0)
+        if (strcmp(s->rows[i].input->name, key) == 0)
             return &s->rows[i];
     fail_msg("%s has no row", key);
     return NULL;
@@ -267,6 +282,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_differences),      cmocka_unit_test(test_straightness), cmocka_unit_test(test_every_input_moves),
+        cmocka_unit_test(test_places),
         cmocka_unit_test(test_what_moves_along), cmocka_unit_test(test_which_count),  cmocka_unit_test(test_cooks_by_hand),
         cmocka_unit_test(test_mass_of_a_slab),   cmocka_unit_test(test_failures),
     };

@@ -1,7 +1,7 @@
 /* Every key of a scenario at both ends of its range, with every wrap and shape: each cook runs to its end with finite figures,
  * or is refused in a sentence that names a key. The rows come from the table of keys; the grid is coarse and the cook short. */
 #include "close.h"
-#include "scenario_keys.h"
+#include "key_table.h"
 
 #include <stallwright/stallwright.h>
 
@@ -84,7 +84,7 @@ typedef struct ways {
 
 static void *field_of(sw_scenario *s, const sw_scenario_key *key)
 {
-    return (char *)s + key->offset;
+    return sw_key_field(key, s);
 }
 
 static sw_scenario *add(ways *w, const sw_scenario *base, const char *name)

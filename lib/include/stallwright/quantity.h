@@ -34,6 +34,16 @@ typedef enum sw_quantity {
 
 typedef enum sw_unit_system { SW_UNITS_SI, SW_UNITS_US } sw_unit_system;
 
+/** US units in SI units, exact by definition but for the BTU, that of the International Table (NIST SP 811). */
+#define SW_POUND 0.45359237  /**< [kg] */
+#define SW_OUNCE (SW_POUND / 16.0) /**< [kg] */
+#define SW_INCH 0.0254       /**< [m] */
+#define SW_FOOT 0.3048       /**< [m] */
+#define SW_BTU 1055.05585262 /**< [J] */
+
+/** The SI unit of a quantity as UDUNITS reads it, for example "K" or "W/m2/K"; "1" for a plain number. */
+SW_API const char *sw_quantity_si_unit(sw_quantity quantity);
+
 SW_END_DECLARATIONS
 
 #endif

@@ -38,6 +38,9 @@ typedef enum sw_shape {
 /** Whether a shape is modelled in two dimensions. */
 SW_API bool sw_shape_is_section(sw_shape shape);
 
+/** Whether a section lies across the fibres; the others lie along them. */
+SW_API bool sw_shape_is_crosswise(sw_shape shape);
+
 /** A probe: its name and where its tip is. */
 typedef struct sw_probe_place {
     char name[32];

@@ -4,7 +4,7 @@
 #ifndef STALLWRIGHT_SCENARIO_FILE_H
 #define STALLWRIGHT_SCENARIO_FILE_H
 
-#include <stallwright/scenario.h>
+#include <stallwright/scenario_keys.h>
 #include <stallwright/text.h>
 
 #include <stdio.h>
@@ -46,6 +46,12 @@ SW_API sw_status sw_scenario_set(sw_context *context, sw_scenario_reader *reader
 /** As sw_scenario_check, for a scenario that was read, and set, with this reader last: the sentence begins with the place of the
  * key that is refused, file:line:column or --set, and ends with those of the other keys it names. */
 SW_API sw_status sw_scenario_check_read(sw_context *context, const sw_scenario_reader *reader, const sw_scenario *scenario);
+
+/** Where a key was given in what was read, and set, with this reader last, for a sentence: "FILE:LINE:COLUMN" or "--set"; "" if it
+ * was not.
+ * @param place room for SW_KEY_PLACE_SIZE bytes */
+enum { SW_KEY_PLACE_SIZE = 320 };
+SW_API const char *sw_scenario_key_place(const sw_scenario_reader *reader, const sw_scenario_key *key, char *place);
 
 /** Reads one value with its unit as a scenario file would, so that every value in a program is written the same way.
  * @param name begins the error sentence, for example "--step"

@@ -20,6 +20,7 @@
 #include <stallwright/safety.h>
 #include <stallwright/scenario.h>
 #include <stallwright/scenario_file.h>
+#include <stallwright/scenario_keys.h>
 #include <stallwright/sensitivity.h>
 #include <stallwright/status.h>
 #include <stallwright/study.h>

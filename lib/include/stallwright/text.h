@@ -9,9 +9,6 @@
 
 SW_BEGIN_DECLARATIONS
 
-/** The SI unit of a quantity as UDUNITS reads it, for example "K" or "W/m2/K"; "1" for a plain number. */
-SW_API const char *sw_quantity_si_unit(sw_quantity quantity);
-
 /** The word among several that somebody who typed another one probably meant, for "did you mean"; NULL if none is near. */
 SW_API const char *sw_nearest_word(const char *typed, const char *const *words, size_t count);
 

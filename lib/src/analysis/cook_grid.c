@@ -1,4 +1,5 @@
 #include "cut_thickness.h"
+#include "say.h"
 
 #include <stallwright/cook_grid.h>
 #include <stallwright/study.h>
@@ -131,7 +132,7 @@ static void run_one(grid_work *w, size_t number, sw_context *context, const sw_w
         left /= g->axes[i].count;
     }
     run->scenario = *w->scenario;
-    snprintf(run->label, sizeof run->label, "cook-%zu/%zu", number + 1, g->count);
+    snprintf(run->label, sizeof run->label, "page-%zu/%zu", number + 1, g->count);
     set_scenario(&run->scenario, g->axes, at, w->modelled);
     if (g->is_coarse)
         make_coarse(&run->scenario);
@@ -160,11 +161,13 @@ static void *work_on_grid(void *data)
     return NULL;
 }
 
-static bool start(grid_worker *w, grid_work *work)
+/* Its sentences are in the units of the caller's, whichever thread a cook falls to. */
+static bool start(grid_worker *w, grid_work *work, const sw_context *context)
 {
     *w = (grid_worker){.work = work, .watch = {.is_cancelled = is_stopped, .data = work}};
     if (sw_context_create(&w->context) != SW_OK)
         return false;
+    sw_context_set_units(w->context, sw_context_units(context));
     if (pthread_create(&w->thread, NULL, work_on_grid, w) == 0)
         return true;
     sw_context_destroy(w->context);
@@ -178,7 +181,7 @@ static void run_all(grid_work *work, size_t threads, sw_context *context)
     size_t count = 0;
     if (work->watch)
         own.watch = *work->watch;
-    while (count + 1 < threads && start(&others[count], work))
+    while (count + 1 < threads && start(&others[count], work, context))
         count++;
     work_on_grid(&own);
     for (size_t i = 0; i < count; i++) {

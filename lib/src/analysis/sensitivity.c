@@ -12,11 +12,11 @@ static void read_figures(const sw_run *run, double figures[SW_SENSITIVE_COUNT])
 }
 
 /* The figures with one input moved; absent if the scenario then makes no sense, as a share above 1. */
-static sw_status figures_at(sw_context *context, const sw_scenario *base, const sw_uncertain_input *input, double deviations,
+static sw_status figures_at(sw_context *context, const sw_scenario *base, const sw_scenario_key *input, double deviations,
                             const sw_watch *watch, double figures[SW_SENSITIVE_COUNT])
 {
     sw_run run = {.scenario = *base};
-    snprintf(run.label, sizeof run.label, "%.40s", input->key);
+    snprintf(run.label, sizeof run.label, "%.40s", input->name);
     /* Nothing after the pull matters here. */
     run.scenario.rest.until.kind = run.scenario.hold.until.kind = SW_ENDING_NONE;
     sw_uncertain_input_move(input, deviations, &run.scenario);
@@ -26,7 +26,7 @@ static sw_status figures_at(sw_context *context, const sw_scenario *base, const 
     return status == SW_ERR_CANCELLED || status == SW_ERR_MEMORY ? status : SW_OK;
 }
 
-static double value_at(const sw_uncertain_input *input, double deviations, const sw_scenario *base)
+static double value_at(const sw_scenario_key *input, double deviations, const sw_scenario *base)
 {
     sw_scenario moved = *base;
     sw_uncertain_input_move(input, deviations, &moved);
@@ -74,7 +74,7 @@ sw_status sw_sensitivity_find(sw_context *context, const sw_run *base, const sw_
     sw_scenario_settle(&settled);
     sw_sensitivity made = {.row_count = 0};
     for (size_t i = 0; i < sw_uncertain_input_count() && made.row_count < SW_SENSITIVITY_ROWS_MAX; i++) {
-        const sw_uncertain_input *input = sw_uncertain_input_at(i);
+        const sw_scenario_key *input = sw_uncertain_input_at(i);
         if (!sw_uncertain_input_counts(input, &settled))
             continue;
         sw_sensitivity_row *row = &made.rows[made.row_count++];

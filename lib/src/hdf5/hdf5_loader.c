@@ -11,7 +11,7 @@
 #include <unistd.h>
 
 /* HDF5 crashes where some of its allocations fail. What it takes beside the figures themselves, some times over [bytes]. */
-static const size_t hdf5_room = (size_t)16 << 20;
+static const size_t hdf5_room = (size_t)32 << 20;
 
 /* Set once, by whichever thread comes first; then never changed. */
 static pthread_once_t once = PTHREAD_ONCE_INIT;

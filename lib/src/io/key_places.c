@@ -4,7 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { NAMED_MAX = 4, SENTENCE_SIZE = 1024, PLACE_SIZE = 320 };
+enum { NAMED_MAX = 4, SENTENCE_SIZE = 1024, PLACE_SIZE = SW_KEY_PLACE_SIZE };
 
 /* Whether a character may be a part of a key's name. */
 static bool is_in_name(char c)
@@ -62,6 +62,11 @@ static bool was_given(const sw_key_places *places, const sw_scenario_key *key)
 {
     const size_t number = sw_scenario_key_number(key);
     return places->is_set[number] || places->line[number] > 0;
+}
+
+const char *sw_key_place_of(const sw_key_places *places, const sw_scenario_key *key, char place[SW_KEY_PLACE_SIZE])
+{
+    return was_given(places, key) ? place_of(places, key, place) : "";
 }
 
 sw_status sw_key_places_tell(sw_context *context, const sw_key_places *places, sw_status status)

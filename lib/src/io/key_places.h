@@ -2,7 +2,9 @@
 #ifndef SW_IO_KEY_PLACES_H
 #define SW_IO_KEY_PLACES_H
 
-#include "scenario_keys.h"
+#include "key_table.h"
+
+#include <stallwright/scenario_file.h>
 
 #include <stdbool.h>
 
@@ -12,6 +14,9 @@ typedef struct sw_key_places {
     int column[SW_SCENARIO_NAMES_MAX];
     bool is_set[SW_SCENARIO_NAMES_MAX]; /* by --set, after the file */
 } sw_key_places;
+
+/* "--set", or "FILE:LINE:COLUMN"; "" if the key was not given. */
+const char *sw_key_place_of(const sw_key_places *places, const sw_scenario_key *key, char place[SW_KEY_PLACE_SIZE]);
 
 /* Tells the last sentence of the context again, with the place of the first key it names before it and those of the others behind
  * it. Returns status. */

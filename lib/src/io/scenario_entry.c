@@ -10,12 +10,6 @@
 
 enum { SW_ENTRY_PARTS_MAX = 3 };
 
-/* Enumerations are read and written as int through the table. */
-_Static_assert(sizeof(sw_shape) == sizeof(int) && sizeof(sw_side) == sizeof(int) && sizeof(sw_wrap_kind) == sizeof(int) &&
-                   sizeof(sw_pit_kind) == sizeof(int) && sizeof(sw_fuel) == sizeof(int) &&
-                   sizeof(sw_pit_humidity) == sizeof(int),
-               "enumerations have the size of int");
-
 const char *sw_entry_where(const sw_entry_source *source, const sw_yaml_node *node, const char *name,
                            char where[SW_WHERE_SIZE])
 {
@@ -32,16 +26,6 @@ static sw_status refuse(const sw_entry_source *source, const sw_yaml_node *node,
 {
     char where[SW_WHERE_SIZE];
     return sw_fail(source->context, SW_ERR_INPUT, "%s: %s", sw_entry_where(source, node, name, where), why);
-}
-
-const void *sw_entry_field(const sw_scenario_key *key, const sw_scenario *scenario)
-{
-    return (const char *)scenario + key->offset;
-}
-
-static void *field_of(const sw_scenario_key *key, sw_scenario *scenario)
-{
-    return (char *)scenario + key->offset;
 }
 
 static sw_status read_text(const sw_entry_source *source, const sw_scenario_key *key, const sw_yaml_node *node,
@@ -107,7 +91,7 @@ static sw_status read_scalar(const sw_entry_source *source, const sw_scenario_ke
                              sw_scenario *scenario)
 {
     char where[SW_WHERE_SIZE];
-    void *field = field_of(key, scenario);
+    void *field = sw_key_field(key, scenario);
     sw_entry_where(source, node, key->name, where);
     switch (key->type) {
     case SW_KEY_TEXT:
@@ -126,17 +110,12 @@ static sw_status read_scalar(const sw_entry_source *source, const sw_scenario_ke
     default:
         break;
     }
-    sw_pit_step step = {0};
+    double temperature;
     sw_status status =
-        sw_value_read(source->context, source->units, where, key->quantity, node->text, key->range, &step.temperature);
-    if (status != SW_OK)
-        return status;
-    sw_pit *pit = field;
-    memset(pit->steps, 0, sizeof pit->steps);
-    pit->step_count = 1;
-    pit->steps[0] = step;
-    pit->is_log = false;
-    return SW_OK;
+        sw_value_read(source->context, source->units, where, key->quantity, node->text, key->range, &temperature);
+    if (status == SW_OK)
+        sw_pit_hold(field, temperature);
+    return status;
 }
 
 /* A scalar with something in it. */
@@ -393,13 +372,13 @@ static sw_status read_list(const sw_entry_source *source, const sw_scenario_key 
 {
     switch (key->type) {
     case SW_KEY_SCHEDULE:
-        return read_steps(source, key, node, field_of(key, scenario));
+        return read_steps(source, key, node, sw_key_field(key, scenario));
     case SW_KEY_TIMES:
-        return read_times(source, key, node, field_of(key, scenario));
+        return read_times(source, key, node, sw_key_field(key, scenario));
     case SW_KEY_OUTLINE:
-        return read_corners(source, key, node, field_of(key, scenario));
+        return read_corners(source, key, node, sw_key_field(key, scenario));
     case SW_KEY_PROBES:
-        return read_probes(source, key, node, field_of(key, scenario));
+        return read_probes(source, key, node, sw_key_field(key, scenario));
     default:
         return expect_scalar(source, node, key->name);
     }
@@ -501,7 +480,7 @@ sw_status sw_entry_write_step(sw_context *context, const sw_units *units, const 
 sw_status sw_entry_write(sw_context *context, const sw_units *units, const sw_scenario_key *key, sw_unit_system system,
                          const sw_scenario *scenario, char text[SW_ENTRY_TEXT_SIZE])
 {
-    const void *field = sw_entry_field(key, scenario);
+    const void *field = sw_key_value(key, scenario);
     switch (key->type) {
     case SW_KEY_TEXT:
         snprintf(text, SW_ENTRY_TEXT_SIZE, "%.*s", SW_TEXT_MAX, (const char *)field);

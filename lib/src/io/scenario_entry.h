@@ -49,9 +49,6 @@ sw_status sw_entry_write_step(sw_context *context, const sw_units *units, const 
 sw_status sw_entry_write_length(sw_context *context, const sw_units *units, const sw_scenario_key *key,
                                 sw_unit_system system, double length, char text[SW_VALUE_TEXT_SIZE]);
 
-/* The field of a key in a scenario. */
-const void *sw_entry_field(const sw_scenario_key *key, const sw_scenario *scenario);
-
 /* As sw_scenario_set, with error sentences that begin with prefix and the name. */
 sw_status sw_scenario_set_for(sw_context *context, sw_scenario_reader *reader, const char *prefix,
                               const char *assignment, sw_scenario *scenario);

@@ -1,6 +1,6 @@
 #include <stallwright/scenario_file.h>
 
-#include "scenario_check_pit.h"
+#include "pit_air_check.h"
 #include "scenario_entry.h"
 #include "text_file.h"
 #include "typed_text.h"
@@ -269,6 +269,11 @@ sw_status sw_scenario_set(sw_context *context, sw_scenario_reader *reader, const
 sw_status sw_scenario_check_read(sw_context *context, const sw_scenario_reader *reader, const sw_scenario *scenario)
 {
     return sw_key_places_tell(context, &reader->places, sw_scenario_check(context, scenario));
+}
+
+const char *sw_scenario_key_place(const sw_scenario_reader *reader, const sw_scenario_key *key, char *place)
+{
+    return sw_key_place_of(&reader->places, key, place);
 }
 
 sw_status sw_scenario_set_for(sw_context *context, sw_scenario_reader *reader, const char *prefix,

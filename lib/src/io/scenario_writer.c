@@ -1,7 +1,7 @@
 /* Writes a scenario as a commented file. */
 #include <stallwright/scenario_file.h>
 
-#include "scenario_check_pit.h"
+#include "pit_air_check.h"
 #include "scenario_entry.h"
 
 #include <errno.h>
@@ -21,7 +21,7 @@ typedef struct writer {
 /* Refuses a text that does not end within its field: the writer could not tell where it stops. */
 static sw_status check_text_ends(const writer *w, const sw_scenario_key *key)
 {
-    if (key->type != SW_KEY_TEXT || memchr(sw_entry_field(key, w->scenario), '\0', SW_TEXT_MAX))
+    if (key->type != SW_KEY_TEXT || memchr(sw_key_value(key, w->scenario), '\0', SW_TEXT_MAX))
         return SW_OK;
     return sw_fail(w->context, SW_ERR_RANGE, "the scenario cannot be written: %s does not end within %d bytes",
                    key->name, SW_TEXT_MAX);
@@ -40,7 +40,7 @@ static sw_status read_back(const writer *w, const sw_scenario_key *key, char *te
 
 static sw_status check_steps(const writer *w, const sw_scenario_key *key)
 {
-    const sw_pit *pit = sw_entry_field(key, w->scenario);
+    const sw_pit *pit = sw_key_value(key, w->scenario);
     bool counted = pit->step_count >= 1 && pit->step_count <= SW_PIT_STEPS_MAX, rising = counted;
     for (size_t i = 0; rising && i < pit->step_count; i++)
         rising = i == 0 ? pit->steps[0].start == 0.0
@@ -63,7 +63,7 @@ static sw_status check_steps(const writer *w, const sw_scenario_key *key)
 
 static sw_status check_times(const writer *w, const sw_scenario_key *key)
 {
-    const sw_pit *pit = sw_entry_field(key, w->scenario);
+    const sw_pit *pit = sw_key_value(key, w->scenario);
     bool rising = pit->opening_count <= SW_PIT_OPENINGS_MAX;
     for (size_t i = 0; rising && i < pit->opening_count; i++)
         rising = pit->openings[i] >= (i == 0 ? 0.0 : nextafter(pit->openings[i - 1], INFINITY)) &&
@@ -160,7 +160,7 @@ static int write_groups(const writer *w, const char *name, const char *name_befo
 
 static sw_status write_steps(const writer *w, const sw_scenario_key *key, int depth)
 {
-    const sw_pit *pit = sw_entry_field(key, w->scenario);
+    const sw_pit *pit = sw_key_value(key, w->scenario);
     fputc('\n', w->stream);
     for (size_t i = 0; i < pit->step_count; i++) {
         char from[SW_VALUE_TEXT_SIZE], temperature[SW_VALUE_TEXT_SIZE];
@@ -187,7 +187,7 @@ static bool is_list(const writer *w, const sw_scenario_key *key)
 /* One entry of an outline or of the probes; an outline's first corner comes again at its end. */
 static sw_status write_place(const writer *w, const sw_scenario_key *key, size_t number, int depth)
 {
-    const sw_meat *meat = sw_entry_field(key, w->scenario);
+    const sw_meat *meat = sw_key_value(key, w->scenario);
     char along[SW_VALUE_TEXT_SIZE], up[SW_VALUE_TEXT_SIZE];
     bool corner = key->type == SW_KEY_OUTLINE;
     size_t i = corner ? number % meat->outline_count : number;
@@ -230,7 +230,7 @@ static sw_status write_list(const writer *w, const sw_scenario_key *key, int dep
         return write_steps(w, key, depth);
     if (key->type == SW_KEY_TIMES)
         return write_times(w, depth);
-    const sw_meat *meat = sw_entry_field(key, w->scenario);
+    const sw_meat *meat = sw_key_value(key, w->scenario);
     size_t count = key->type == SW_KEY_OUTLINE ? meat->outline_count + 1 : meat->probe_count;
     sw_status status = SW_OK;
     fputc('\n', w->stream);
@@ -253,12 +253,21 @@ static sw_status round_value(const writer *w, const sw_scenario_key *key, char t
         return status;
     strcpy(text, si);
     return sw_value_write_rounded(w->context, w->units, key->quantity, key->us_unit,
-                                  *(const double *)sw_entry_field(key, w->scenario), beside);
+                                  *(const double *)sw_key_value(key, w->scenario), beside);
+}
+
+/* What is said of a key: its meaning, when it counts and whether it does, and what it may hold. */
+static void comment_of(const writer *w, const sw_scenario_key *key, const char *allowed, char *comment, size_t size)
+{
+    char condition[SW_KEY_CONDITION_SIZE];
+    const char *counts = sw_scenario_key_counts(key, w->scenario) ? "; counts if " : "; does nothing here: counts if ";
+    sw_scenario_key_condition(key, condition);
+    snprintf(comment, size, "%s%s%s [%s]", key->meaning, *condition ? counts : "", condition, allowed);
 }
 
 static sw_status write_key(const writer *w, const sw_scenario_key *key, const char *name_before)
 {
-    char allowed[SW_KEY_ALLOWED_SIZE], text[SW_ENTRY_TEXT_SIZE], comment[3 * SW_KEY_ALLOWED_SIZE], beside[SW_VALUE_TEXT_SIZE];
+    char allowed[SW_KEY_ALLOWED_SIZE], text[SW_ENTRY_TEXT_SIZE], comment[4 * SW_KEY_ALLOWED_SIZE], beside[SW_VALUE_TEXT_SIZE];
     sw_status status = sw_scenario_key_allowed(w->context, w->units, key, w->system, allowed);
     if (status == SW_OK)
         status = sw_entry_write(w->context, w->units, key, w->system, w->scenario, text);
@@ -268,7 +277,7 @@ static sw_status write_key(const writer *w, const sw_scenario_key *key, const ch
         return status;
     int depth = write_groups(w, key->name, name_before);
     const char *last = strrchr(key->name, '.');
-    snprintf(comment, sizeof comment, "%s [%s]", key->meaning, allowed);
+    comment_of(w, key, allowed, comment, sizeof comment);
     write_comment(w, depth, comment);
     write_indent(w, depth);
     fprintf(w->stream, "%s:", last ? last + 1 : key->name);

@@ -23,11 +23,6 @@ static double fullness(sw_shape shape)
     return corners ? sw_outline_area(count, corners) : 1.0;
 }
 
-static bool is_crosswise(sw_shape shape)
-{
-    return shape == SW_SHAPE_SECTION || shape == SW_SHAPE_FLAT || shape == SW_SHAPE_POINT;
-}
-
 double sw_slab_edge_factor(double area, double thickness)
 {
     const double width = sqrt(area * width_over_length), length = area / width;
@@ -67,7 +62,7 @@ void sw_cut_fill_dimensions(sw_meat *meat, double density)
     if (meat->end_thickness <= 0.0)
         meat->end_thickness = 0.5 * meat->thickness;
     if (meat->width <= 0.0)
-        meat->width = is_crosswise(meat->shape) ? width_over_length * length : length;
+        meat->width = sw_shape_is_crosswise(meat->shape) ? width_over_length * length : length;
 }
 
 static void turn_counter_clockwise(size_t count, sw_point *corners)
@@ -361,7 +356,7 @@ sw_status sw_cut_section_mesh(sw_context *context, sw_scenario *scenario, sw_mes
         .depth = 1.0,
         .is_turned = turned,
         .insulated_left = half,
-        .fibres_along = !is_crosswise(meat->shape),
+        .fibres_along = !sw_shape_is_crosswise(meat->shape),
         .region = region_at,
         .region_data = &regions,
     };

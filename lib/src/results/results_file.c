@@ -1,11 +1,11 @@
 #include <stallwright/results_file.h>
 
 #include <stallwright/scenario_file.h>
+#include <stallwright/scenario_keys.h>
 #include <stallwright/version.h>
 
 #include "hdf5_file.h"
 #include "results_layout.h"
-#include "scenario_keys.h"
 #include "whole_file.h"
 
 #include <stdio.h>

@@ -179,7 +179,7 @@ static sw_quantity deviation_quantity(const sw_scenario_key *key, const sw_scena
 {
     sw_quantity quantity = key->quantity;
     if (key->type == SW_KEY_ENDING) {
-        const sw_ending *ending = sw_entry_field(key, holder);
+        const sw_ending *ending = sw_key_value(key, holder);
         quantity = ending->kind == SW_ENDING_PROBE_TEMPERATURE ? SW_QUANTITY_TEMPERATURE : SW_QUANTITY_DURATION;
     }
     if (quantity == SW_QUANTITY_CLOCK)

@@ -29,6 +29,11 @@ bool sw_shape_is_section(sw_shape shape)
     return shape >= SW_SHAPE_SECTION;
 }
 
+bool sw_shape_is_crosswise(sw_shape shape)
+{
+    return shape == SW_SHAPE_SECTION || shape == SW_SHAPE_FLAT || shape == SW_SHAPE_POINT;
+}
+
 const char *sw_side_name(sw_side side)
 {
     return side == SW_SIDE_BOTTOM ? "bottom" : side == SW_SIDE_END ? "end" : "top";
@@ -69,121 +74,122 @@ static double celsius(double degrees)
 }
 
 /* Sources of the default values: docs/theory/parameters.md; each field there by its name in a scenario file. */
+static void init_meat(sw_meat *meat)
+{
+    sw_tissue_parameters lean;
+    sw_lean_parameters(&lean);
+    snprintf(meat->name, sizeof meat->name, "whole trimmed brisket");
+    meat->shape = SW_SHAPE_SLAB;
+    meat->mass = 6.5;
+    meat->initial_temperature = celsius(5);
+    meat->composition = (sw_composition){.water = 0.703, .protein = 0.207, .fat = 0.08, .ash = 0.01};
+    meat->fat_cap_thickness = 0.0;
+    meat->fat_cap_side = SW_SIDE_TOP;
+    meat->permeability = lean.permeability;
+    meat->water_holding_temperature = lean.holding_temperature;
+    meat->water_holding_loss = lean.holding_loss;
+    meat->late_water_loss = lean.late_loss;
+    meat->late_water_loss_temperature = lean.late_temperature;
+    meat->juice_runoff_time = lean.runoff_time;
+    meat->juice = (sw_juice){.on_surface = 0.8, .cling = 0.137, .wet_share = 0.5, .half_film = 0.012};
+    meat->shrinkage_area = 0.45;
+    meat->shrinkage_thickness = 0.1;
+    meat->fat_rendering = 1.0;
+    meat->bark_openness = lean.vapour_openness;
+    meat->water_diffusivity = lean.diffusivity;
+    meat->fibre_conductivity = 1.0;
+    meat->fibre_permeability = 1.0;
+    meat->has_edges = true;
+    meat->last_probe_decides = true;
+}
+
+static void init_pit(sw_pit *pit)
+{
+    pit->step_count = 1;
+    pit->steps[0] = (sw_pit_step){.start = 0.0, .temperature = celsius(121)};
+    pit->humidity_ratio = 0.02;
+    pit->convection = 6.5;
+    pit->kind = SW_PIT_OFFSET;
+    pit->cycle_period = 0.25 * hour;
+    pit->lid_duration = 60.0;
+    pit->lid_drop = 0.5;
+    pit->lid_recovery = 300.0;
+    pit->fuel_moisture = 0.2;
+    pit->outside_temperature = celsius(20);
+    pit->outside_relative_humidity = 0.6;
+    pit->height = 0.5;
+    pit->pan_depth = 0.05;
+    pit->pieces = 1;
+}
+
+static void init_wrap(sw_wrap *wrap)
+{
+    wrap->kind = SW_WRAP_NONE;
+    wrap->when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(71)};
+    wrap->paper_permeance = 3.2e-9;
+    wrap->paper_resistance = 0.003;
+    wrap->paper_emissivity = 0.9;
+    wrap->foil_emissivity = 0.1;
+    wrap->foil_resistance = 0.09;
+    wrap->lid_resistance = 0.3;
+    wrap->foil_leak = 0.001;
+    wrap->tray_resistance = 0.007;
+    wrap->tray_convection = 1.0;
+    wrap->tray_rim = 0.05;
+    wrap->tray_ring = 0.05;
+    wrap->paper_capacity = 0.15;
+    wrap->paper_greasy = 0.4;
+    wrap->bark_set = 0.2;
+    wrap->pour_when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(90)};
+}
+
+/* A place in which the wrap stays on and which, if it is a box or the pit, is like any other. */
+static sw_place place_of(double temperature, double humidity_ratio, sw_ending until)
+{
+    return (sw_place){.temperature = temperature,
+                      .humidity_ratio = humidity_ratio,
+                      .room_temperature = celsius(20),
+                      .heat_capacity = 5e3,
+                      .loss = 0.8,
+                      .convection = 5.0,
+                      .keep_wrap = true,
+                      .until = until};
+}
+
+static void init_solver(sw_solver_settings *solver)
+{
+    solver->cells = 60;
+    solver->rows = 24;
+    solver->columns = 40;
+    solver->surface_cell = 0.0003;
+    solver->relative_tolerance = 1e-5;
+    solver->output_interval = 300.0;
+    solver->field_interval = 900.0;
+    solver->longest_phase = 96 * hour;
+    solver->evaporation = true;
+}
+
 void sw_scenario_init(sw_scenario *scenario)
 {
     sw_scenario s;
-    sw_tissue_parameters lean;
     memset(&s, 0, sizeof s);
-    sw_lean_parameters(&lean);
     snprintf(s.title, sizeof s.title, "Village hall supper");
     s.start_clock = 22.0 * hour;
-
-    snprintf(s.meat.name, sizeof s.meat.name, "whole trimmed brisket");
-    s.meat.shape = SW_SHAPE_SLAB;
-    s.meat.mass = 6.5;
-    s.meat.initial_temperature = celsius(5);
-    s.meat.composition = (sw_composition){.water = 0.703, .protein = 0.207, .fat = 0.08, .ash = 0.01};
-    s.meat.fat_cap_thickness = 0.0;
-    s.meat.fat_cap_side = SW_SIDE_TOP;
-    s.meat.permeability = lean.permeability;
-    s.meat.water_holding_temperature = lean.holding_temperature;
-    s.meat.water_holding_loss = lean.holding_loss;
-    s.meat.shrinkage_area = 0.45;
-    s.meat.shrinkage_thickness = 0.1;
-    s.meat.late_water_loss = lean.late_loss;
-    s.meat.late_water_loss_temperature = lean.late_temperature;
-    s.meat.juice_runoff_time = lean.runoff_time;
-    s.meat.juice = (sw_juice){.on_surface = 0.8, .cling = 0.137, .wet_share = 0.5, .half_film = 0.012};
-    s.meat.fat_rendering = 1.0;
-    s.meat.bark_openness = lean.vapour_openness;
-    s.meat.water_diffusivity = lean.diffusivity;
-    s.meat.fibre_conductivity = 1.0;
-    s.meat.fibre_permeability = 1.0;
-    s.meat.has_edges = true;
-    s.meat.last_probe_decides = true;
-
-    s.pit.step_count = 1;
-    s.pit.steps[0] = (sw_pit_step){.start = 0.0, .temperature = celsius(121)};
-    s.pit.humidity_ratio = 0.02;
-    s.pit.convection = 6.5;
-    s.pit.kind = SW_PIT_OFFSET;
-    s.pit.cycle_period = 0.25 * hour;
-    s.pit.lid_duration = 60.0;
-    s.pit.lid_drop = 0.5;
-    s.pit.lid_recovery = 300.0;
-    s.pit.fuel_moisture = 0.2;
-    s.pit.outside_temperature = celsius(20);
-    s.pit.outside_relative_humidity = 0.6;
-    s.pit.height = 0.5;
-    s.pit.pan_depth = 0.05;
-    s.pit.pieces = 1;
-
-    s.wrap.kind = SW_WRAP_NONE;
-    s.wrap.when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(71)};
-    s.wrap.paper_permeance = 3.2e-9;
-    s.wrap.paper_resistance = 0.003;
-    s.wrap.paper_emissivity = 0.9;
-    s.wrap.foil_emissivity = 0.1;
-    s.wrap.foil_resistance = 0.09;
-    s.wrap.lid_resistance = 0.3;
-    s.wrap.foil_leak = 0.001;
-    s.wrap.tray_resistance = 0.007;
-    s.wrap.tray_convection = 1.0;
-    s.wrap.tray_rim = 0.05;
-    s.wrap.tray_ring = 0.05;
-    s.wrap.paper_capacity = 0.15;
-    s.wrap.paper_greasy = 0.4;
-    s.wrap.bark_set = 0.2;
-    s.wrap.pour_when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(90)};
-
+    init_meat(&s.meat);
+    init_pit(&s.pit);
+    init_wrap(&s.wrap);
     s.rewrap = (sw_rewrap){SW_WRAP_OPEN_TRAY, {SW_ENDING_NONE, 0.0}};
-
     s.spritz = (sw_spritz){.every = 0.5 * hour, .from = 2 * hour, .temperature = celsius(20), .cling = 0.1};
-
     s.pull = (sw_ending){SW_ENDING_USUAL, SW_USUAL_PULL};
-
-    s.rest = (sw_place){.temperature = celsius(22),
-                        .humidity_ratio = 0.008,
-                        .room_temperature = celsius(20),
-                        .heat_capacity = 5e3,
-                        .loss = 0.8,
-                        .convection = 5.0,
-                        .keep_wrap = true,
-                        .until = {SW_ENDING_DURATION, 0.25 * hour}};
-    s.hold = (sw_place){.temperature = celsius(66),
-                        .humidity_ratio = 0.1,
-                        .room_temperature = celsius(20),
-                        .heat_capacity = 5e3,
-                        .loss = 0.8,
-                        .convection = 5.0,
-                        .keep_wrap = true,
-                        .until = {SW_ENDING_DURATION, 4 * hour}};
-
-    s.cooling = (sw_place){.temperature = celsius(3),
-                           .humidity_ratio = 0.004,
-                           .room_temperature = celsius(20),
-                           .heat_capacity = 5e3,
-                           .loss = 0.8,
-                           .convection = 5.0,
-                           .keep_wrap = true,
-                           .until = {SW_ENDING_NONE, 0.0}};
-
+    s.rest = place_of(celsius(22), 0.008, (sw_ending){SW_ENDING_DURATION, 0.25 * hour});
+    s.hold = place_of(celsius(66), 0.1, (sw_ending){SW_ENDING_DURATION, 4 * hour});
+    s.cooling = place_of(celsius(3), 0.004, (sw_ending){SW_ENDING_NONE, 0.0});
     s.stall = (sw_stall_definition){.above = celsius(55),
                                     .rate = 3.0 / hour,
                                     .window = hour,
                                     .duration = 0.75 * hour,
                                     .below = celsius(85)};
-
     s.serving = (sw_serving){.size = 0.15, .people = 24, .temperature = celsius(65), .trimming = 0.18};
-
-    s.solver.cells = 60;
-    s.solver.rows = 24;
-    s.solver.columns = 40;
-    s.solver.surface_cell = 0.0003;
-    s.solver.relative_tolerance = 1e-5;
-    s.solver.output_interval = 300.0;
-    s.solver.field_interval = 900.0;
-    s.solver.longest_phase = 96 * hour;
-    s.solver.evaporation = true;
+    init_solver(&s.solver);
     *scenario = s;
 }

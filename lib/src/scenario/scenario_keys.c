@@ -1,4 +1,4 @@
-#include "scenario_keys.h"
+#include "key_table.h"
 
 #include <string.h>
 
@@ -42,77 +42,90 @@ static const char *humidity_choice(int choice)
     return sw_pit_humidity_name((sw_pit_humidity)choice);
 }
 
-#define FIELD(field) offsetof(sw_scenario, field)
+/* A row of the table, and what of it the library keeps to itself. */
+typedef struct table_row {
+    sw_scenario_key key; /* first: a key is found in its row */
+    size_t offset;       /* of its field in sw_scenario */
+    const sw_key_condition *counts; /* NULL: always */
+} table_row;
+
+#define FIELD(field) .offset = offsetof(sw_scenario, field)
 #define CELSIUS(degrees) ((degrees) + 273.15)
 #define HOURS(hours) ((hours)*3600.0)
 #define PER_HOUR(kelvin) ((kelvin) / 3600.0)
 
-#define TEXT(key, field, meaning_)                                                                                     \
+/* Behind the meaning of a key may stand when it counts, and how well it is known. */
+#define COUNTS_IF(condition) .counts = &sw_key_##condition
+#define KNOWN_TO(place_, kind_, deviation_) .key.uncertain = {place_, SW_UNCERTAINTY_##kind_, deviation_, KNOWN_BY_COOKS}
+#define SPREAD(place_, kind_, deviation_) .key.uncertain = {place_, SW_UNCERTAINTY_##kind_, deviation_, SPREAD_OVER_RANGE}
+
+/* What a cook measures or sets: how well cooks know it. What nobody measures: the standard deviation of an even spread over
+ * the published or usual range, its width over the root of twelve; for ranges over decades of the logarithm. */
+#define KNOWN_BY_COOKS "how well cooks know it: common practice, no source"
+#define SPREAD_OVER_RANGE "an even spread over its range in docs/theory/parameters.md"
+
+#define KEY(key_, type_, field_, ...) .key.name = key_, .key.type = SW_KEY_##type_, FIELD(field_), .key.meaning = __VA_ARGS__
+#define TEXT(key_, field_, ...) {KEY(key_, TEXT, field_, __VA_ARGS__)}
+#define SWITCH(key_, field_, ...) {KEY(key_, SWITCH, field_, __VA_ARGS__)}
+#define CHOICE(key_, field_, names, count, ...)                                                                        \
     {                                                                                                                  \
-        .name = key, .type = SW_KEY_TEXT, .offset = FIELD(field), .meaning = meaning_                                  \
+        .key.choice_name = names, .key.choice_count = count, KEY(key_, CHOICE, field_, __VA_ARGS__)                    \
     }
-#define CHOICE(key, field, names, count, meaning_)                                                                     \
+#define WHOLE(key_, field_, low, high, ...)                                                                            \
     {                                                                                                                  \
-        .name = key, .type = SW_KEY_CHOICE, .offset = FIELD(field), .meaning = meaning_, .choice_name = names,         \
-        .choice_count = count                                                                                          \
+        .key.range = {low, high}, KEY(key_, WHOLE, field_, __VA_ARGS__)                                                \
     }
-#define SWITCH(key, field, meaning_)                                                                                   \
+#define OF_QUANTITY(type_, key_, field_, kind, low, high, si, us, ...)                                                 \
     {                                                                                                                  \
-        .name = key, .type = SW_KEY_SWITCH, .offset = FIELD(field), .meaning = meaning_                                \
+        .key.quantity = SW_QUANTITY_##kind, .key.range = {low, high}, .key.si_unit = si, .key.us_unit = us,            \
+        KEY(key_, type_, field_, __VA_ARGS__)                                                                          \
     }
-#define WHOLE(key, field, low, high, meaning_)                                                                         \
-    {                                                                                                                  \
-        .name = key, .type = SW_KEY_WHOLE, .offset = FIELD(field), .meaning = meaning_, .range = { low, high }         \
-    }
-#define VALUE(key, field, kind, low, high, si, us, meaning_)                                                           \
-    {                                                                                                                  \
-        .name = key, .type = SW_KEY_VALUE, .offset = FIELD(field), .meaning = meaning_,                                \
-        .quantity = SW_QUANTITY_##kind, .range = {low, high}, .si_unit = si, .us_unit = us                             \
-    }
-#define FRACTION(key, field, low, high, meaning_) VALUE(key, field, NUMBER, low, high, "", "", meaning_)
+#define VALUE(key_, field_, kind, low, high, si, us, ...)                                                              \
+    OF_QUANTITY(VALUE, key_, field_, kind, low, high, si, us, __VA_ARGS__)
+#define FRACTION(key_, field_, low, high, ...) VALUE(key_, field_, NUMBER, low, high, "", "", __VA_ARGS__)
 
 /* Endings: where the probe can get, and from the shortest phase to the longest. */
-#define ENDING_FROM(key, field, coldest, shortest, none, meaning_)                                                     \
+#define ENDING_FROM(key_, field_, coldest, shortest, none, ...)                                                        \
     {                                                                                                                  \
-        .name = key, .type = SW_KEY_ENDING, .offset = FIELD(field), .meaning = meaning_, .ending = {                   \
-            {CELSIUS(coldest), CELSIUS(110.0)},                                                                        \
-            {shortest, SW_LONGEST_PHASE},                                                                              \
-            none                                                                                                       \
-        }                                                                                                              \
+        .key.ending = {{CELSIUS(coldest), CELSIUS(110.0)}, {shortest, SW_LONGEST_PHASE}, none, false, false},          \
+        KEY(key_, ENDING, field_, __VA_ARGS__)                                                                         \
     }
 
-#define ENDING(key, field, shortest, none, meaning_) ENDING_FROM(key, field, 10.0, shortest, none, meaning_)
+#define ENDING(key_, field_, shortest, none, ...) ENDING_FROM(key_, field_, 10.0, shortest, none, __VA_ARGS__)
 
 /* The ending of a phase that a wrap ends: the bark may end it too. */
-#define WRAPPING(key, field, meaning_)                                                                                 \
+#define WRAPPING(key_, field_, ...)                                                                                    \
     {                                                                                                                  \
-        .name = key, .type = SW_KEY_ENDING, .offset = FIELD(field), .meaning = meaning_, .ending = {                   \
-            {CELSIUS(10.0), CELSIUS(110.0)}, {0.0, SW_LONGEST_PHASE}, true, true                                       \
-        }                                                                                                              \
+        .key.ending = {{CELSIUS(10.0), CELSIUS(110.0)}, {0.0, SW_LONGEST_PHASE}, true, true, false},                   \
+        KEY(key_, ENDING, field_, __VA_ARGS__)                                                                         \
     }
 
 /* A place has the same keys for rest, hold and cooling; coldest: the lowest probe temperature that may end it [C]. */
 #define PLACE(key, field, coldest, temperature_meaning, until_meaning)                                                 \
     CHOICE(key ".kind", field.kind, place_kind_choice, SW_PLACE_KIND_COUNT,                                            \
-           "air: a room, oven or cabinet; box: insulated, preheated; cooling-pit: the pit with its fire out"),         \
-        VALUE(key ".temperature", field.temperature, TEMPERATURE, CELSIUS(0.0), CELSIUS(150.0), "C", "F",                  \
-          temperature_meaning),                                                                                        \
+           "air: a room, oven or cabinet; box: insulated, preheated; cooling-pit: the pit with its fire out",          \
+           COUNTS_IF(field)),                                                                                          \
+        VALUE(key ".temperature", field.temperature, TEMPERATURE, CELSIUS(0.0), CELSIUS(150.0), "C", "F",              \
+              temperature_meaning, COUNTS_IF(field##_temperature)),                                                    \
         VALUE(key ".humidity_ratio", field.humidity_ratio, HUMIDITY_RATIO, 0.0, 1.0, "", "",                           \
-              "vapour per dry air around the meat, by mass; a room has about 0.008, a closed moist box 0.1"),          \
+              "vapour per dry air around the meat, by mass; a room has about 0.008, a closed moist box 0.1",           \
+              COUNTS_IF(field)),                                                                                       \
         VALUE(key ".convection", field.convection, HEAT_TRANSFER, 0.5, 100.0, "W/m2/K", "W/m2/K",                      \
-              "heat transfer coefficient of the air at the meat; still air has about 5"),                              \
+              "heat transfer coefficient of the air at the meat; still air has about 5", COUNTS_IF(field)),            \
         VALUE(key ".room_temperature", field.room_temperature, TEMPERATURE, CELSIUS(-20.0), CELSIUS(50.0), "C", "F",   \
-              "around a box or a cooling pit"),                                                                        \
+              "around a box or a cooling pit", COUNTS_IF(field##_cools)),                                              \
         VALUE(key ".heat_capacity", field.heat_capacity, HEAT_CAPACITY, 500.0, 1e6, "kJ/K", "kJ/K",                    \
-              "of the box or cooling pit; a box with towels has about 2 to 10, a steel pit 10 to 60"),                 \
+              "of the box or cooling pit; a box with towels has about 2 to 10, a steel pit 10 to 60",                  \
+              COUNTS_IF(field##_cools)),                                                                               \
         VALUE(key ".loss", field.loss, HEAT_LOSS, 0.0, 50.0, "W/K", "W/K",                                             \
-              "of the box or cooling pit to the room; a box has about 0.5 to 1.5, a steel pit 3 to 10"),               \
-        SWITCH(key ".keep_wrap", field.keep_wrap, "whether the wrap stays on"),                                        \
+              "of the box or cooling pit to the room; a box has about 0.5 to 1.5, a steel pit 3 to 10",                \
+              COUNTS_IF(field##_cools)),                                                                               \
+        SWITCH(key ".keep_wrap", field.keep_wrap, "whether the wrap stays on", COUNTS_IF(field##_wrap)),               \
         ENDING_FROM(key ".until", field.until, coldest, 60.0, true, until_meaning)
 
 /* Ranges are those in which the physics holds or a cook could mean it; typical values are common practice (no source)
  * or come with their sources in docs/theory/parameters.md. */
-static const sw_scenario_key keys[] = {
+static const table_row rows[] = {
     TEXT("title", title, "what this cook is called above its results"),
     VALUE("start", start_clock, CLOCK, 0.0, 86400.0, "", "", "time of day the meat goes on the pit, 24-hour clock"),
 
@@ -120,57 +133,54 @@ static const sw_scenario_key keys[] = {
     CHOICE("meat.shape", meat.shape, shape_choice, SW_SHAPE_COUNT,
            "in one dimension slab, cylinder, sphere; in two section, taper, short-cylinder, flat, point, packer, outline"),
     VALUE("meat.mass", meat.mass, MASS, 0.0, 30.0, "kg", "lb",
-          "of the whole trimmed raw cut, 0.2 kg (0.44 lb) or more; 0 takes it from meat.bought_mass"),
+          "of the whole trimmed raw cut, 0.2 kg (0.44 lb) or more; 0 takes it from meat.bought_mass",
+          KNOWN_TO(1, SHARE, 0.05)),
     VALUE("meat.bought_mass", meat.bought_mass, MASS, 0.0, 60.0, "kg", "lb",
           "of the cut as bought, of which serving.trimming is trimmed off, in place of meat.mass; 0 if that is given"),
     VALUE("meat.thickness", meat.thickness, LENGTH, 0.0, 0.4, "cm", "in",
           "at its thickest, fat cap included, or diameter; 0 takes it from mass and shape: a slab of 6.5 kg (14.3 lb) is 7.5 cm "
-          "(2.95 in), and the cube root of the mass scales it"),
+          "(2.95 in), and the cube root of the mass scales it", COUNTS_IF(not_outline), KNOWN_TO(2, DIFFERENCE, 0.005)),
     VALUE("meat.width", meat.width, LENGTH, 0.0, 1.0, "cm", "in",
-          "of a section: its other side, or a short cylinder's height; 0 takes it from usual proportions"),
+          "of a section: its other side, or a short cylinder's height; 0 takes it from usual proportions",
+          COUNTS_IF(has_width)),
     VALUE("meat.end_thickness", meat.end_thickness, LENGTH, 0.0, 0.4, "cm", "in",
-          "of a taper, at its thin end; 0 takes half the thickness"),
-    {.name = "meat.outline",
-     .type = SW_KEY_OUTLINE,
-     .offset = FIELD(meat),
-     .meaning = "of the shape outline: a CSV file, or a list of corners such as - {x: 3 cm, y: 0 cm} that ends where it "
-                "began; x runs along the section, y up",
-     .quantity = SW_QUANTITY_LENGTH,
-     .range = {-1.0, 2.0},
-     .si_unit = "cm",
-     .us_unit = "in"},
-    {.name = "meat.probes",
-     .type = SW_KEY_PROBES,
-     .offset = FIELD(meat),
-     .meaning = "of a section: usual, or a list of places such as - {name: flat, along: 17 cm, up: 3 cm}",
-     .quantity = SW_QUANTITY_LENGTH,
-     .range = {-1.0, 2.0},
-     .si_unit = "cm",
-     .us_unit = "in"},
+          "of a taper, at its thin end; 0 takes half the thickness", COUNTS_IF(taper)),
+    OF_QUANTITY(OUTLINE, "meat.outline", meat, LENGTH, -1.0, 2.0, "cm", "in",
+                "of the shape outline: a CSV file, or a list of corners such as - {x: 3 cm, y: 0 cm} that ends where it "
+                "began; x runs along the section, y up", COUNTS_IF(outline)),
+    OF_QUANTITY(PROBES, "meat.probes", meat, LENGTH, -1.0, 2.0, "cm", "in",
+                "of a section: usual, or a list of places such as - {name: flat, along: 17 cm, up: 3 cm}", COUNTS_IF(two_dimensions)),
     VALUE("meat.initial_temperature", meat.initial_temperature, TEMPERATURE, CELSIUS(0.0), CELSIUS(40.0), "C", "F",
-          "when the meat goes on; raw meat belongs in the refrigerator, at 5 C (41 F) or less, until then"),
+          "when the meat goes on; raw meat belongs in the refrigerator, at 5 C (41 F) or less, until then",
+          KNOWN_TO(3, DIFFERENCE, 2.0)),
     FRACTION("meat.composition.water", meat.composition.water, 0.0, 1.0,
              "mass fraction; raw lean brisket has about 0.70"),
     FRACTION("meat.composition.protein", meat.composition.protein, 0.0, 1.0, "mass fraction; about 0.21"),
     FRACTION("meat.composition.fat", meat.composition.fat, 0.0, 1.0,
-             "mass fraction, within the lean; about 0.04 to 0.13 by grade"),
+             "mass fraction, within the lean; about 0.04 to 0.13 by grade", KNOWN_TO(4, DIFFERENCE, 0.02)),
     FRACTION("meat.composition.carbohydrate", meat.composition.carbohydrate, 0.0, 1.0, "mass fraction; about 0"),
     FRACTION("meat.composition.ash", meat.composition.ash, 0.0, 1.0, "mass fraction of minerals; about 0.01"),
     VALUE("meat.fat_cap.thickness", meat.fat_cap_thickness, LENGTH, 0.0, 0.05, "mm", "in",
-          "of the layer of fat left on one side of a slab or section; 0 for none"),
-    CHOICE("meat.fat_cap.side", meat.fat_cap_side, side_choice, SW_SIDE_BOTTOM + 1, "side the fat cap lies on"),
+          "of the layer of fat left on one side of a slab or section; 0 for none", COUNTS_IF(may_have_cap),
+          KNOWN_TO(5, DIFFERENCE, 0.002)),
+    CHOICE("meat.fat_cap.side", meat.fat_cap_side, side_choice, SW_SIDE_BOTTOM + 1, "side the fat cap lies on",
+           COUNTS_IF(has_cap)),
     VALUE("meat.permeability", meat.permeability, AREA, 1e-19, 1e-13, "m2", "m2",
-          "of lean meat to its own juice, raw; published 1e-17 m2 to 3e-16 m2, whole cuts by calibration up to 3e-15 m2"),
+          "of lean meat to its own juice, raw; published 1e-17 m2 to 3e-16 m2, whole cuts by calibration up to 3e-15 m2",
+          SPREAD(12, FACTOR, 2.67)),
     VALUE("meat.water_holding_temperature", meat.water_holding_temperature, TEMPERATURE, CELSIUS(40.0), CELSIUS(95.0),
-          "C", "F", "middle of the range in which the protein lets its water go; about 62 C to 70 C"),
+          "C", "F", "middle of the range in which the protein lets its water go; about 62 C to 70 C",
+          SPREAD(13, DIFFERENCE, 2.3)),
     FRACTION("meat.water_holding_loss", meat.water_holding_loss, 0.0, 0.95,
-             "fraction of the raw water the fully cooked protein cannot hold; about 0.3 to 0.6"),
+             "fraction of the raw water the fully cooked protein cannot hold; about 0.3 to 0.6",
+             SPREAD(14, DIFFERENCE, 0.087)),
     FRACTION("meat.late_water_loss", meat.late_water_loss, 0.0, 0.5,
              "fraction of the raw water that the protein lets go besides, late in the cook; about 0.05 to 0.12, 0 for none"),
     VALUE("meat.late_water_loss_temperature", meat.late_water_loss_temperature, TEMPERATURE, CELSIUS(60.0), CELSIUS(120.0),
           "C", "F", "middle of the range in which it does; about 84 C to 90 C"),
     VALUE("meat.juice_runoff_time", meat.juice_runoff_time, DURATION, 60.0, HOURS(1e5), "h", "h",
-          "in which juice the protein has let go runs off through channels and drips, at 70 C; about 0.3 h to 4 h"),
+          "in which juice the protein has let go runs off through channels and drips, at 70 C; about 0.3 h to 4 h",
+          SPREAD(15, FACTOR, 3.1)),
     FRACTION("meat.juice.on_surface", meat.juice.on_surface, 0.0, 1.0,
              "share of the juice let go that runs over the surface and wets it; the rest drips off; about 0.6 to 0.9"),
     VALUE("meat.juice.cling", meat.juice.cling, MASS_PER_AREA, 0.0, 1.0, "g/m2", "oz/ft2",
@@ -186,125 +196,147 @@ static const sw_scenario_key keys[] = {
     FRACTION("meat.fat_rendering", meat.fat_rendering, 0.0, 50.0,
              "how fast fat renders, over the usual rate; about 0.2 to 4"),
     FRACTION("meat.bark_openness", meat.bark_openness, 0.0, 1.0,
-             "of dry meat to vapour, porosity over tortuosity; about 0.005 to 0.2"),
+             "of dry meat to vapour, porosity over tortuosity; about 0.005 to 0.2", SPREAD(16, FACTOR, 2.9)),
     VALUE("meat.water_diffusivity", meat.water_diffusivity, DIFFUSIVITY, 1e-11, 1e-7, "m2/s", "m2/s",
-          "of water in lean meat at 60 C; about 3e-10 m2/s to 5e-9 m2/s"),
+          "of water in lean meat at 60 C; about 3e-10 m2/s to 5e-9 m2/s", SPREAD(17, FACTOR, 2.25)),
     VALUE("meat.seam_thickness", meat.seam_thickness, LENGTH, 0.0, 0.05, "mm", "in",
-          "of the seam of fat between flat and point of a packer; 0 for none"),
+          "of the seam of fat between flat and point of a packer; 0 for none", COUNTS_IF(packer)),
     FRACTION("meat.fibre_conductivity", meat.fibre_conductivity, 0.5, 3.0,
-             "heat conductivity along the fibres over across them; about 1.0 to 1.2"),
+             "heat conductivity along the fibres over across them; about 1.0 to 1.2", COUNTS_IF(lengthwise)),
     FRACTION("meat.fibre_permeability", meat.fibre_permeability, 0.1, 100.0,
+<<<<<<< HEAD
              "permeability to juice along the fibres over across them; 1 if not known"),
     SWITCH("meat.edges", meat.has_edges,
            "whether heat and water also pass the ends of a slab, through its two faces; no for a slab without ends"),
+=======
+             "permeability to juice along the fibres over across them; 1 if not known", COUNTS_IF(lengthwise)),
+>>>>>>> main
     SWITCH("meat.last_probe_decides", meat.last_probe_decides,
-           "with several probes: yes waits for the last one to reach a temperature, no for the first"),
+           "with several probes: yes waits for the last one to reach a temperature, no for the first",
+           COUNTS_IF(several_probes)),
 
     CHOICE("pit.kind", pit.kind, pit_kind_choice, SW_PIT_KIND_COUNT,
-           "sets what is left to the kind of pit: fuel, air flow, share of heat in the air, air speed"),
-    {.name = "pit.temperature",
-     .type = SW_KEY_SCHEDULE,
-     .offset = FIELD(pit),
-     .meaning = "of the air at the meat: one value, a list of steps such as - {from: 6 h, temperature: 135 C}, or a CSV "
-                "file of a measured log",
-     .quantity = SW_QUANTITY_TEMPERATURE,
-     .range = {CELSIUS(40.0), CELSIUS(190.0)},
-     .si_unit = "C",
-     .us_unit = "F"},
+           "sets what is left to the kind of pit: fuel, air flow, share of heat in the air, air speed",
+           COUNTS_IF(pit_by_kind)),
+    OF_QUANTITY(SCHEDULE, "pit.temperature", pit, TEMPERATURE, CELSIUS(40.0), CELSIUS(190.0), "C", "F",
+                "of the air at the meat: one value, a list of steps such as - {from: 6 h, temperature: 135 C}, or a CSV "
+                "file of a measured log", KNOWN_TO(6, DIFFERENCE, 6.0)),
     VALUE("pit.cycle.swing", pit.cycle_swing, TEMPERATURE_DIFFERENCE, 0.0, 40.0, "K", "F",
           "how far a controller lets the air swing, as a sine, above and below the set temperature; 0 for none"),
-    VALUE("pit.cycle.period", pit.cycle_period, DURATION, 60.0, HOURS(4.0), "h", "h", "from one swing to the next"),
-    {.name = "pit.lid.openings",
-     .type = SW_KEY_TIMES,
-     .offset = FIELD(pit),
-     .meaning = "when the lid is opened, after the meat went on: none, one time, or a list such as [2 h, 4 h 30 min]",
-     .quantity = SW_QUANTITY_DURATION,
-     .range = {0.0, SW_LONGEST_PHASE},
-     .si_unit = "h",
-     .us_unit = "h"},
-    VALUE("pit.lid.duration", pit.lid_duration, DURATION, 1.0, HOURS(1.0), "h", "h", "how long it stays open each time"),
+    VALUE("pit.cycle.period", pit.cycle_period, DURATION, 60.0, HOURS(4.0), "h", "h", "from one swing to the next",
+          COUNTS_IF(cycle)),
+    OF_QUANTITY(TIMES, "pit.lid.openings", pit, DURATION, 0.0, SW_LONGEST_PHASE, "h", "h",
+                "when the lid is opened, after the meat went on: none, one time, or a list such as [2 h, 4 h 30 min]"),
+    VALUE("pit.lid.duration", pit.lid_duration, DURATION, 1.0, HOURS(1.0), "h", "h", "how long it stays open each time",
+          COUNTS_IF(lid_drops)),
     FRACTION("pit.lid.drop", pit.lid_drop, 0.0, 1.0,
-             "how far the air falls towards outside air while the lid is open; 1 all the way"),
+             "how far the air falls towards outside air while the lid is open; 1 all the way", COUNTS_IF(lid)),
     VALUE("pit.lid.recovery", pit.lid_recovery, DURATION, 1.0, HOURS(4.0), "h", "h",
-          "time in which all but 37 % of the drop is made up once the lid is shut"),
+          "time in which all but 37 % of the drop is made up once the lid is shut", COUNTS_IF(lid_drops)),
     CHOICE("pit.humidity", pit.humidity, humidity_choice, SW_HUMIDITY_COUNT,
            "given takes pit.humidity_ratio; balance works it out from outside air, fuel, pan and meat"),
     VALUE(
         "pit.humidity_ratio", pit.humidity_ratio, HUMIDITY_RATIO, 0.0, 1.0, "", "",
-        "vapour per dry air in the pit, by mass; an open draught has about 0.01, a tight or watered pit 0.05 to 0.15"),
+        "vapour per dry air in the pit, by mass; an open draught has about 0.01, a tight or watered pit 0.05 to 0.15",
+        COUNTS_IF(given_humidity), KNOWN_TO(7, FACTOR, 1.6)),
     VALUE("pit.convection", pit.convection, HEAT_TRANSFER, 0.0, 100.0, "W/m2/K", "W/m2/K",
           "heat transfer coefficient of the air at the meat; 5 to 12 in a slow pit, 15 to 25 with a fan; 0 takes it from "
-          "pit.air_speed and the cut's size"),
+          "pit.air_speed and the cut's size", SPREAD(11, FACTOR, 1.22)),
     VALUE("pit.air_speed", pit.air_speed, SPEED, 0.0, 10.0, "m/s", "ft/min",
-          "of the air at the meat, used if pit.convection is 0; 0 takes that of pit.kind"),
+          "of the air at the meat; 0 takes that of pit.kind", COUNTS_IF(air_speed)),
     VALUE("pit.wall_offset", pit.wall_offset, TEMPERATURE_DIFFERENCE, -50.0, 60.0, "K", "F",
-          "how much hotter the walls are than the air; more than 0 over open coals"),
+          "how much hotter the walls are than the air; more than 0 over open coals", KNOWN_TO(8, DIFFERENCE, 10.0)),
     VALUE("pit.altitude", pit.altitude, LENGTH, -430.0, 5000.0, "m", "ft",
           "of the place above the sea; it sets the air pressure and so where water boils"),
 
     CHOICE("pit.fuel", pit.fuel, fuel_choice, SW_FUEL_COUNT,
-           "used if pit.humidity is balance; usual takes that of pit.kind, none is electric heat"),
-    FRACTION("pit.fuel_moisture", pit.fuel_moisture, 0.0, 0.6, "of wood: water by mass of the wet wood; seasoned about 0.2"),
+           "usual takes that of pit.kind, none is electric heat", COUNTS_IF(balance)),
+    FRACTION("pit.fuel_moisture", pit.fuel_moisture, 0.0, 0.6, "of wood: water by mass of the wet wood; seasoned about 0.2",
+             COUNTS_IF(burns_wood)),
     VALUE("pit.air_flow", pit.air_flow, MASS_FLOW, 0.0, 1000.0 / 3600.0, "kg/h", "lb/h",
-          "dry air through the pit; 0 takes that of pit.kind"),
+          "dry air through the pit; 0 takes that of pit.kind", COUNTS_IF(balance)),
     FRACTION("pit.air_heat_share", pit.air_heat_share, 0.0, 0.95,
-             "share of the fuel's heat that leaves as warm air; 0 takes that of pit.kind"),
+             "share of the fuel's heat that leaves as warm air; 0 takes that of pit.kind", COUNTS_IF(burns)),
     VALUE("pit.outside.temperature", pit.outside_temperature, TEMPERATURE, CELSIUS(-30.0), CELSIUS(50.0), "C", "F",
-          "of the air outside"),
-    FRACTION("pit.outside.relative_humidity", pit.outside_relative_humidity, 0.0, 1.0, "of the air outside"),
-    VALUE("pit.height", pit.height, LENGTH, 0.05, 3.0, "cm", "in", "of the chamber, inside; a pan must fit into it"),
-    VALUE("pit.pan.area", pit.pan_area, SURFACE, 0.0, 2.0, "cm2", "in2", "of the water in a pan; 0 for no pan"),
-    VALUE("pit.pan.depth", pit.pan_depth, LENGTH, 0.0, 1.0, "cm", "in", "of the water in the pan at the start"),
-    WHOLE("pit.pieces", pit.pieces, 1, 100, "pieces of meat like this one in the pit; they damp its air"),
+          "of the air outside", COUNTS_IF(outside_heat)),
+    FRACTION("pit.outside.relative_humidity", pit.outside_relative_humidity, 0.0, 1.0, "of the air outside",
+             COUNTS_IF(outside_damp)),
+    VALUE("pit.height", pit.height, LENGTH, 0.05, 3.0, "cm", "in", "of the chamber, inside; a pan must fit into it",
+          COUNTS_IF(pan)),
+    VALUE("pit.pan.area", pit.pan_area, SURFACE, 0.0, 2.0, "cm2", "in2", "of the water in a pan; 0 for no pan",
+          COUNTS_IF(pan_area)),
+    VALUE("pit.pan.depth", pit.pan_depth, LENGTH, 0.0, 1.0, "cm", "in", "of the water in the pan at the start",
+          COUNTS_IF(pan_depth)),
+    WHOLE("pit.pieces", pit.pieces, 1, 100, "pieces of meat like this one in the pit; they damp its air",
+          COUNTS_IF(balance)),
 
     CHOICE("wrap.kind", wrap.kind, wrap_choice, SW_WRAP_COUNT, "what the meat is wrapped in on the pit"),
-    WRAPPING("wrap.when", wrap.when, "when the wrap goes on; none only if there is no wrap"),
+    WRAPPING("wrap.when", wrap.when, "when the wrap goes on; none only if there is no wrap",
+             COUNTS_IF(wrapped), KNOWN_TO(9, DIFFERENCE, 2.0)),
     VALUE("wrap.bark_set", wrap.bark_set, NUMBER, 0.05, 0.99, "", "",
-          "water activity of the top at which the bark counts as set, for wrap.when: bark; below about 0.25 it dries for good"),
-    VALUE("wrap.liquid", wrap.liquid, MASS, 0.0, 2.0, "kg", "lb", "poured into tray or closed foil as it goes on"),
-    CHOICE("wrap.pour", wrap.pour, pour_choice, SW_POUR_COUNT, "what is done with the juice in a tray: no, off, over the meat"),
-    ENDING("wrap.pour_when", wrap.pour_when, 0.0, true, "when that is done"),
+          "water activity of the top at which the bark counts as set, for wrap.when: bark; below about 0.25 it dries for good",
+          COUNTS_IF(bark)),
+    VALUE("wrap.liquid", wrap.liquid, MASS, 0.0, 2.0, "kg", "lb", "poured into tray or closed foil as it goes on",
+          COUNTS_IF(pool)),
+    CHOICE("wrap.pour", wrap.pour, pour_choice, SW_POUR_COUNT, "what is done with the juice in a tray: no, off, over the meat",
+           COUNTS_IF(open_tray)),
+    ENDING("wrap.pour_when", wrap.pour_when, 0.0, true, "when that is done", COUNTS_IF(pours)),
     VALUE("wrap.paper.permeance", wrap.paper_permeance, PERMEANCE, 1e-12, 1e-6, "kg/s/m2/Pa", "kg/s/m2/Pa",
-          "of the paper to water vapour; uncertain, about 6e-10 to 1e-8 and falling as it soaks up fat"),
+          "of the paper to water vapour; uncertain, about 6e-10 to 1e-8 and falling as it soaks up fat",
+          COUNTS_IF(paper), SPREAD(18, FACTOR, 2.25)),
     VALUE("wrap.paper.resistance", wrap.paper_resistance, THERMAL_RESISTANCE, 0.0, 0.5, "m2 K/W", "m2 K/W",
-          "thermal, of the paper and the air under it; about 0.003 to 0.01"),
-    FRACTION("wrap.paper.emissivity", wrap.paper_emissivity, 0.01, 1.0, "of the paper's outside; about 0.9"),
+          "thermal, of the paper and the air under it; about 0.003 to 0.01", COUNTS_IF(paper),
+          SPREAD(19, DIFFERENCE, 0.002)),
+    FRACTION("wrap.paper.emissivity", wrap.paper_emissivity, 0.01, 1.0, "of the paper's outside; about 0.9",
+             COUNTS_IF(paper)),
     VALUE("wrap.paper.capacity", wrap.paper_capacity, MASS_PER_AREA, 0.0, 1.0, "g/m2", "oz/ft2",
-          "juice the paper holds before it drips; about 100 g/m2 to 300 g/m2 (0.33 oz/ft2 to 0.98 oz/ft2)"),
+          "juice the paper holds before it drips; about 100 g/m2 to 300 g/m2 (0.33 oz/ft2 to 0.98 oz/ft2)",
+          COUNTS_IF(film)),
     FRACTION("wrap.paper.greasy", wrap.paper_greasy, 0.01, 1.0,
-             "share of its permeance that paper soaked with fat keeps; about 0.2 to 0.5"),
+             "share of its permeance that paper soaked with fat keeps; about 0.2 to 0.5", COUNTS_IF(film)),
     FRACTION("wrap.foil.emissivity", wrap.foil_emissivity, 0.01, 1.0,
-             "of the outside of foil and tray; bright about 0.04 to 0.1, more when sooty"),
+             "of the outside of foil and tray; bright about 0.04 to 0.1, more when sooty", COUNTS_IF(foil_or_tray),
+             SPREAD(21, FACTOR, 2.2)),
     VALUE("wrap.foil.resistance", wrap.foil_resistance, THERMAL_RESISTANCE, 0.0, 0.5, "m2 K/W", "m2 K/W",
+<<<<<<< HEAD
           "thermal, of the gap under closed foil; about 0.04 to 0.17"),
+=======
+          "thermal, of the gap under closed foil", COUNTS_IF(foil), SPREAD(20, FACTOR, 2.67)),
+>>>>>>> main
     FRACTION("wrap.foil.leak", wrap.foil_leak, 0.0, 1.0,
-             "share of an open surface's vapour that escapes from closed foil; small when folded well"),
+             "share of an open surface's vapour that escapes from closed foil; small when folded well",
+             COUNTS_IF(closed)),
     VALUE("wrap.lid.resistance", wrap.lid_resistance, THERMAL_RESISTANCE, 0.0, 2.0, "m2 K/W", "m2 K/W",
-          "thermal, of the still gap under a pan's lid; about 0.15 to 0.6"),
+          "thermal, of the still gap under a pan's lid; about 0.15 to 0.6", COUNTS_IF(lid_over_pan)),
     VALUE("wrap.tray.resistance", wrap.tray_resistance, THERMAL_RESISTANCE, 0.0, 0.5, "m2 K/W", "m2 K/W",
-          "thermal, of the juice between meat and tray; about 0.005 to 0.01"),
+          "thermal, of the juice between meat and tray; about 0.005 to 0.01", COUNTS_IF(under),
+          SPREAD(22, DIFFERENCE, 0.0014)),
     FRACTION("wrap.tray.convection", wrap.tray_convection, 0.0, 1.0,
-             "share of the pit's convection that reaches the outside of the tray"),
+             "share of the pit's convection that reaches the outside of the tray", COUNTS_IF(under),
+             SPREAD(23, DIFFERENCE, 0.29)),
     VALUE("wrap.tray.rim", wrap.tray_rim, LENGTH, 0.0, 0.4, "cm", "in",
-          "height up to which the tray covers the ends of a section"),
-    FRACTION("wrap.tray.ring", wrap.tray_ring, 0.0, 3.0, "free surface of the juice beside the meat, over the meat's underside"),
+          "height up to which the tray covers the ends of a section", COUNTS_IF(rim)),
+    FRACTION("wrap.tray.ring", wrap.tray_ring, 0.0, 3.0, "free surface of the juice beside the meat, over the meat's underside",
+             COUNTS_IF(ring)),
 
-    CHOICE("rewrap.kind", rewrap.kind, wrap_choice, SW_WRAP_COUNT, "what the first wrap is changed for; none takes it off"),
-    WRAPPING("rewrap.when", rewrap.when, "when that is done; none leaves the first wrap on"),
+    CHOICE("rewrap.kind", rewrap.kind, wrap_choice, SW_WRAP_COUNT, "what the first wrap is changed for; none takes it off",
+           COUNTS_IF(rewrap_kind)),
+    WRAPPING("rewrap.when", rewrap.when, "when that is done; none leaves the first wrap on", COUNTS_IF(rewrap_when)),
 
     VALUE("spritz.amount", spritz.amount, MASS, 0.0, 1.0, "g", "oz",
           "sprayed or mopped on the open surfaces each time, on the pit until a wrap goes on; 0 for none"),
-    VALUE("spritz.every", spritz.every, DURATION, 60.0, HOURS(24.0), "min", "min", "time between"),
-    VALUE("spritz.from", spritz.from, DURATION, 0.0, SW_LONGEST_PHASE, "h", "h", "the first time, after the meat went on"),
-    VALUE("spritz.temperature", spritz.temperature, TEMPERATURE, CELSIUS(0.0), CELSIUS(90.0), "C", "F", "of the liquid"),
+    VALUE("spritz.every", spritz.every, DURATION, 60.0, HOURS(24.0), "min", "min", "time between", COUNTS_IF(spritz)),
+    VALUE("spritz.from", spritz.from, DURATION, 0.0, SW_LONGEST_PHASE, "h", "h", "the first time, after the meat went on",
+          COUNTS_IF(spritz)),
+    VALUE("spritz.temperature", spritz.temperature, TEMPERATURE, CELSIUS(0.0), CELSIUS(90.0), "C", "F", "of the liquid",
+          COUNTS_IF(spritz)),
     VALUE("spritz.cling", spritz.cling, MASS_PER_AREA, 0.001, 1.0, "g/m2", "oz/ft2",
-          "what clings to the surface at most; the rest drips off"),
+          "what clings to the surface at most; the rest drips off", COUNTS_IF(cling)),
 
-    {.name = "pull",
-     .type = SW_KEY_ENDING,
-     .offset = FIELD(pull),
-     .meaning = "when the meat comes off the pit; usual is 95 C (203 F), or 2 K (3.6 F) under the boiling point where that is lower",
-     .ending = {{CELSIUS(10.0), CELSIUS(110.0)}, {60.0, SW_LONGEST_PHASE}, false, false, true}},
+    {.key.ending = {{CELSIUS(10.0), CELSIUS(110.0)}, {60.0, SW_LONGEST_PHASE}, false, false, true},
+     KEY("pull", ENDING, pull,
+         "when the meat comes off the pit; usual is 95 C (203 F), or 2 K (3.6 F) under the boiling point where that is lower"),
+         KNOWN_TO(10, DIFFERENCE, 1.5)},
 
     PLACE("rest", rest, 10.0, "of the air where the meat rests; a kitchen has about 22 C (72 F)",
           "when the rest ends; none leaves it out"),
@@ -330,12 +362,16 @@ static const sw_scenario_key keys[] = {
     VALUE("serving.temperature", serving.temperature, TEMPERATURE, CELSIUS(20.0), CELSIUS(95.0), "C", "F",
           "at the probe, at which the meat is sliced; about 60 C to 68 C (140 F to 155 F)"),
     FRACTION("serving.trimming", serving.trimming, 0.0, 0.6,
-             "share of the cut as bought that is trimmed off before it goes on; about 0.10 to 0.25"),
+             "share of the cut as bought that is trimmed off before it goes on; about 0.10 to 0.25",
+             COUNTS_IF(trimming)),
 
     WHOLE("solver.cells", solver.cells, 10, 2000,
-          "in one dimension: number of layers across the thickness; more is finer and slower"),
-    WHOLE("solver.rows", solver.rows, 8, 400, "of a section: number of layers across its thickness"),
-    WHOLE("solver.columns", solver.columns, 8, 400, "of a section: number of columns along it"),
+          "in one dimension: number of layers across the thickness; more is finer and slower",
+          COUNTS_IF(one_dimension)),
+    WHOLE("solver.rows", solver.rows, 8, 400, "of a section: number of layers across its thickness",
+          COUNTS_IF(two_dimensions)),
+    WHOLE("solver.columns", solver.columns, 8, 400, "of a section: number of columns along it",
+          COUNTS_IF(two_dimensions)),
     VALUE("solver.surface_cell", solver.surface_cell, LENGTH, 2e-5, 0.01, "mm", "mm",
           "thickness of the outermost layer; 0.1 mm to 0.5 mm resolves the bark"),
     FRACTION("solver.relative_tolerance", solver.relative_tolerance, 1e-10, 1e-3,
@@ -364,7 +400,7 @@ static const sw_group_of_keys groups[] = {
     {"wrap.paper", "used by paper"},
     {"wrap.foil", "used by closed-foil and covered-pan, and by open-tray for the outside of the tray"},
     {"wrap.lid", "used by covered-pan"},
-    {"wrap.tray", "used by open-tray and covered-pan"},
+    {"wrap.tray", "used by open-tray and covered-pan, and by closed-foil for its underside"},
     {"rewrap", "A second wrap, or the first taken off again."},
     {"spritz", "Liquid sprayed or mopped on while the meat is open on the pit."},
     {"rest", "The rest after the pull: the meat cools in a room."},
@@ -375,7 +411,7 @@ static const sw_group_of_keys groups[] = {
     {"solver", "How finely and for how long to compute; rarely changed."},
 };
 
-enum { KEY_COUNT = sizeof keys / sizeof *keys, GROUP_COUNT = sizeof groups / sizeof *groups };
+enum { KEY_COUNT = sizeof rows / sizeof *rows, GROUP_COUNT = sizeof groups / sizeof *groups };
 _Static_assert((int)KEY_COUNT <= (int)SW_SCENARIO_NAMES_MAX, "the keys fit their limit");
 _Static_assert((int)GROUP_COUNT <= (int)SW_SCENARIO_NAMES_MAX, "the groups fit their limit");
 
@@ -386,20 +422,40 @@ size_t sw_scenario_key_count(void)
 
 const sw_scenario_key *sw_scenario_key_at(size_t number)
 {
-    return &keys[number];
+    return &rows[number].key;
+}
+
+static const table_row *row_of(const sw_scenario_key *key)
+{
+    return (const table_row *)(const void *)key;
 }
 
 size_t sw_scenario_key_number(const sw_scenario_key *key)
 {
-    return (size_t)(key - keys);
+    return (size_t)(row_of(key) - rows);
 }
 
 const sw_scenario_key *sw_scenario_key_find(const char *name)
 {
     for (size_t i = 0; i < KEY_COUNT; i++)
-        if (strcmp(keys[i].name, name) == 0)
-            return &keys[i];
+        if (strcmp(rows[i].key.name, name) == 0)
+            return &rows[i].key;
     return NULL;
+}
+
+void *sw_key_field(const sw_scenario_key *key, sw_scenario *scenario)
+{
+    return (char *)scenario + row_of(key)->offset;
+}
+
+const void *sw_key_value(const sw_scenario_key *key, const sw_scenario *scenario)
+{
+    return (const char *)scenario + row_of(key)->offset;
+}
+
+const sw_key_condition *sw_key_condition_of(const sw_scenario_key *key)
+{
+    return row_of(key)->counts;
 }
 
 int sw_scenario_group_number(const char *name)
@@ -413,14 +469,6 @@ int sw_scenario_group_number(const char *name)
 const sw_group_of_keys *sw_scenario_group_at(size_t number)
 {
     return number < GROUP_COUNT ? &groups[number] : NULL;
-}
-
-void sw_scenario_key_given(const sw_scenario_key *key, sw_scenario *s)
-{
-    if (key->offset == FIELD(meat.mass) && s->meat.mass > 0.0)
-        s->meat.bought_mass = 0.0;
-    if (key->offset == FIELD(meat.bought_mass) && s->meat.bought_mass > 0.0)
-        s->meat.mass = 0.0;
 }
 
 sw_ending_limits sw_ending_limits_default(void)

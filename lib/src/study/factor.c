@@ -3,53 +3,16 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Where the value of a key stands in a scenario. */
-typedef struct span {
-    size_t offset, size;
-} span;
-
-/* Fields that belong to one key lie side by side. */
-_Static_assert(offsetof(sw_pit, steps) > offsetof(sw_pit, step_count) &&
-                   offsetof(sw_pit, openings) > offsetof(sw_pit, opening_count) &&
-                   offsetof(sw_meat, outline) > offsetof(sw_meat, outline_count) &&
-                   offsetof(sw_meat, probes) > offsetof(sw_meat, probe_count),
-               "a list follows its length");
-
-/* A list from its length to its end, both counted from the key's field. */
-static span list_span(const sw_scenario_key *key, size_t from, size_t end)
+static unsigned char *value_at(const sw_factor *f, size_t value)
 {
-    return (span){key->offset + from, end - from};
+    return f->values + value * sw_key_size(f->key);
 }
 
-static span span_of(const sw_scenario_key *key)
+/* A scenario of which only the key of the factor means anything: a listed value of it. */
+static void hold(const sw_factor *f, size_t value, sw_scenario *holder)
 {
-    switch (key->type) {
-    case SW_KEY_TEXT:
-        return (span){key->offset, SW_TEXT_MAX};
-    case SW_KEY_CHOICE:
-    case SW_KEY_WHOLE:
-        return (span){key->offset, sizeof(int)};
-    case SW_KEY_SWITCH:
-        return (span){key->offset, sizeof(bool)};
-    case SW_KEY_VALUE:
-        return (span){key->offset, sizeof(double)};
-    case SW_KEY_ENDING:
-        return (span){key->offset, sizeof(sw_ending)};
-    case SW_KEY_SCHEDULE:
-        return list_span(key, offsetof(sw_pit, step_count), offsetof(sw_pit, steps) + sizeof((sw_pit *)0)->steps);
-    case SW_KEY_TIMES:
-        return list_span(key, offsetof(sw_pit, opening_count), offsetof(sw_pit, openings) + sizeof((sw_pit *)0)->openings);
-    case SW_KEY_OUTLINE:
-        return list_span(key, offsetof(sw_meat, outline_count), offsetof(sw_meat, outline) + sizeof((sw_meat *)0)->outline);
-    case SW_KEY_PROBES:
-        break;
-    }
-    return list_span(key, offsetof(sw_meat, probe_count), offsetof(sw_meat, probes) + sizeof((sw_meat *)0)->probes);
-}
-
-static const unsigned char *value_at(const sw_factor *f, size_t value)
-{
-    return f->values + value * span_of(f->key).size;
+    memset(holder, 0, sizeof *holder);
+    sw_key_unpack(f->key, value_at(f, value), holder);
 }
 
 void sw_factor_free(sw_factor *f)
@@ -64,7 +27,7 @@ void sw_factor_free(sw_factor *f)
 static bool grow(sw_factor *f)
 {
     size_t room = f->room ? 2 * f->room : 8;
-    unsigned char *values = realloc(f->values, room * span_of(f->key).size);
+    unsigned char *values = realloc(f->values, room * sw_key_size(f->key));
     if (values)
         f->values = values;
     char **labels = realloc(f->labels, room * sizeof *labels);
@@ -76,49 +39,43 @@ static bool grow(sw_factor *f)
     return true;
 }
 
-/* Whether a listed value is the one a holder has; an ending has bytes between its members that mean nothing. */
-static bool is_same(const sw_factor *f, size_t value, const unsigned char *bytes)
+static bool is_same(const sw_factor *f, size_t value, const sw_scenario *holder)
 {
-    if (f->key->type != SW_KEY_ENDING)
-        return memcmp(value_at(f, value), bytes, span_of(f->key).size) == 0;
-    sw_ending a, b;
-    memcpy(&a, value_at(f, value), sizeof a);
-    memcpy(&b, bytes, sizeof b);
-    return a.kind == b.kind && a.value == b.value;
+    sw_scenario listed;
+    hold(f, value, &listed);
+    return sw_scenario_key_same(f->key, &listed, holder);
 }
 
 sw_status sw_factor_add(sw_context *context, sw_factor *f, const sw_scenario *holder, const char *label)
 {
-    const span s = span_of(f->key);
-    const unsigned char *bytes = (const unsigned char *)holder + s.offset;
     if (f->count == SW_STUDY_VALUES_MAX)
         return sw_fail(context, SW_ERR_ARGUMENT, "%s has more than %d values", f->key->name, SW_STUDY_VALUES_MAX);
     for (size_t i = 0; i < f->count; i++)
-        if (is_same(f, i, bytes))
+        if (is_same(f, i, holder))
             return sw_fail(context, SW_ERR_ARGUMENT, "%s has the value %.80s twice", f->key->name, label);
     char *copy = strdup(label);
     if (!copy || (f->count == f->room && !grow(f))) {
         free(copy);
         return sw_fail(context, SW_ERR_MEMORY, "memory for the values of %s could not be allocated", f->key->name);
     }
-    memcpy(f->values + f->count * s.size, bytes, s.size);
+    sw_key_pack(f->key, holder, value_at(f, f->count));
     f->labels[f->count++] = copy;
     return SW_OK;
 }
 
 static sw_ending ending_at(const sw_factor *f, size_t value)
 {
-    sw_ending ending;
-    memcpy(&ending, value_at(f, value), sizeof ending);
-    return ending;
+    sw_scenario holder;
+    hold(f, value, &holder);
+    return *(const sw_ending *)sw_key_value(f->key, &holder);
 }
 
 /* Number of steps of a schedule. */
 static size_t step_count_at(const sw_factor *f, size_t value)
 {
-    size_t count;
-    memcpy(&count, value_at(f, value), sizeof count);
-    return count;
+    sw_scenario holder;
+    hold(f, value, &holder);
+    return holder.pit.step_count;
 }
 
 static bool ending_quantity(const sw_factor *f, sw_quantity *quantity)
@@ -160,41 +117,30 @@ bool sw_factor_quantity(const sw_factor *f, sw_quantity *quantity)
 double sw_factor_number(const sw_factor *f, size_t value)
 {
     sw_quantity quantity;
-    sw_pit_step step;
-    double number;
-    int whole;
     if (!sw_factor_quantity(f, &quantity))
         return (double)value;
-    switch (f->key->type) {
-    case SW_KEY_WHOLE:
-        memcpy(&whole, value_at(f, value), sizeof whole);
-        return whole;
-    case SW_KEY_ENDING:
+    if (f->key->type == SW_KEY_ENDING)
         return ending_at(f, value).value;
-    case SW_KEY_SCHEDULE:
-        memcpy(&step, value_at(f, value) + offsetof(sw_pit, steps) - offsetof(sw_pit, step_count), sizeof step);
-        return step.temperature;
-    default:
-        memcpy(&number, value_at(f, value), sizeof number);
-        return number;
-    }
+    sw_scenario holder;
+    hold(f, value, &holder);
+    double number = SW_ABSENT;
+    (void)sw_scenario_number(NULL, &holder, f->key->name, &number); /* it is one: it has a quantity */
+    return number;
 }
 
 void sw_factor_apply(const sw_factor *f, size_t value, sw_scenario *scenario)
 {
-    const span s = span_of(f->key);
-    memcpy((unsigned char *)scenario + s.offset, value_at(f, value), s.size);
-    sw_scenario_key_given(f->key, scenario);
+    sw_key_unpack(f->key, value_at(f, value), scenario);
 }
 
 void sw_factor_apply_number(const sw_factor *f, double number, sw_scenario *scenario)
 {
     sw_factor_apply(f, 0, scenario);
-    void *field = (unsigned char *)scenario + f->key->offset;
+    void *field = sw_key_field(f->key, scenario);
     if (f->key->type == SW_KEY_ENDING)
         ((sw_ending *)field)->value = number;
     else if (f->key->type == SW_KEY_SCHEDULE)
-        ((sw_pit *)field)->steps[0].temperature = number;
+        scenario->pit.steps[0].temperature = number;
     else
         *(double *)field = number;
 }

@@ -3,7 +3,7 @@
 #ifndef SW_STUDY_FACTOR_H
 #define SW_STUDY_FACTOR_H
 
-#include "scenario_keys.h"
+#include "key_table.h"
 
 #include <stallwright/study.h>
 

@@ -3,21 +3,11 @@
 #ifndef SW_PIT_AIR_H
 #define SW_PIT_AIR_H
 
+#include "pit_usual.h"
 #include "water_table.h"
 
 #include <stallwright/context.h>
 #include <stallwright/scenario.h>
-
-/* What a kind of pit has when a scenario leaves it out. */
-typedef struct sw_pit_usual {
-    sw_fuel fuel;
-    double air_flow;       /* dry air through the pit [kg s-1] */
-    double air_heat_share; /* of the fuel's heat that leaves as warm air [-] */
-    double air_speed;      /* at the meat [m s-1] */
-    double volume;         /* of the chamber [m3] */
-} sw_pit_usual;
-
-const sw_pit_usual *sw_pit_usual_of(sw_pit_kind kind);
 
 /* What burning a kilogram of fuel, as it is with its moisture, takes and gives. */
 typedef struct sw_fuel_figures {

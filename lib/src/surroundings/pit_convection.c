@@ -1,7 +1,7 @@
 #include "pit_convection.h"
 
 #include "convection.h"
-#include "pit_air.h"
+#include "pit_usual.h"
 
 #include <math.h>
 

@@ -2,7 +2,7 @@
 #ifndef SW_IO_PHYSICAL_VALUE_H
 #define SW_IO_PHYSICAL_VALUE_H
 
-#include "scenario_keys.h"
+#include "key_table.h"
 #include "units.h"
 
 enum { SW_VALUE_TEXT_SIZE = 96 };

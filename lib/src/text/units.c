@@ -20,51 +20,6 @@ struct sw_units {
     ut_unit *si[SW_QUANTITY_COUNT];
 };
 
-const char *sw_quantity_si_unit(sw_quantity quantity)
-{
-    switch (quantity) {
-    case SW_QUANTITY_TEMPERATURE:
-    case SW_QUANTITY_TEMPERATURE_DIFFERENCE:
-        return "K";
-    case SW_QUANTITY_HEATING_RATE:
-        return "K/s";
-    case SW_QUANTITY_MASS:
-        return "kg";
-    case SW_QUANTITY_LENGTH:
-        return "m";
-    case SW_QUANTITY_DURATION:
-    case SW_QUANTITY_CLOCK:
-        return "s";
-    case SW_QUANTITY_AREA:
-        return "m2";
-    case SW_QUANTITY_DIFFUSIVITY:
-        return "m2/s";
-    case SW_QUANTITY_HEAT_TRANSFER:
-        return "W/m2/K";
-    case SW_QUANTITY_THERMAL_RESISTANCE:
-        return "m2 K/W";
-    case SW_QUANTITY_PERMEANCE:
-        return "kg/s/m2/Pa";
-    case SW_QUANTITY_SURFACE:
-        return "m2";
-    case SW_QUANTITY_SPEED:
-        return "m/s";
-    case SW_QUANTITY_HEAT_CAPACITY:
-        return "J/K";
-    case SW_QUANTITY_HEAT_LOSS:
-        return "W/K";
-    case SW_QUANTITY_MASS_PER_AREA:
-        return "kg/m2";
-    case SW_QUANTITY_MASS_FLOW:
-        return "kg/s";
-    case SW_QUANTITY_NUMBER:
-    case SW_QUANTITY_HUMIDITY_RATIO:
-    case SW_QUANTITY_COUNT:
-        break;
-    }
-    return "1";
-}
-
 /* UDUNITS crashes or ends the program where its allocations fail. The unit database in memory, and one unit while it is parsed and converted [bytes]: some times what they take. */
 static const size_t database_room = (size_t)16 << 20, unit_room = (size_t)256 << 10;
 

@@ -1,7 +1,7 @@
 /* The part of sw_scenario_check that asks whether the pit's air can be so and whether the pan fits: reading a file asks it too,
  * so as to say in which line the trouble stands. */
-#ifndef SW_SCENARIO_CHECK_PIT_H
-#define SW_SCENARIO_CHECK_PIT_H
+#ifndef SW_PIT_AIR_CHECK_H
+#define SW_PIT_AIR_CHECK_H
 
 #include <stallwright/context.h>
 #include <stallwright/scenario.h>
