@@ -177,7 +177,7 @@ static const table_row rows[] = {
     FRACTION("meat.late_water_loss", meat.late_water_loss, 0.0, 0.5,
              "fraction of the raw water that the protein lets go besides, late in the cook; about 0.05 to 0.12, 0 for none"),
     VALUE("meat.late_water_loss_temperature", meat.late_water_loss_temperature, TEMPERATURE, CELSIUS(60.0), CELSIUS(120.0),
-          "C", "F", "middle of the range in which it does; about 84 C to 90 C"),
+          "C", "F", "middle of the range in which it does; about 84 C to 90 C", COUNTS_IF(late_loss)),
     VALUE("meat.juice_runoff_time", meat.juice_runoff_time, DURATION, 60.0, HOURS(1e5), "h", "h",
           "in which juice the protein has let go runs off through channels and drips, at 70 C; about 0.3 h to 4 h",
           SPREAD(15, FACTOR, 3.1)),
@@ -204,13 +204,10 @@ static const table_row rows[] = {
     FRACTION("meat.fibre_conductivity", meat.fibre_conductivity, 0.5, 3.0,
              "heat conductivity along the fibres over across them; about 1.0 to 1.2", COUNTS_IF(lengthwise)),
     FRACTION("meat.fibre_permeability", meat.fibre_permeability, 0.1, 100.0,
-<<<<<<< HEAD
-             "permeability to juice along the fibres over across them; 1 if not known"),
-    SWITCH("meat.edges", meat.has_edges,
-           "whether heat and water also pass the ends of a slab, through its two faces; no for a slab without ends"),
-=======
              "permeability to juice along the fibres over across them; 1 if not known", COUNTS_IF(lengthwise)),
->>>>>>> main
+    SWITCH("meat.edges", meat.has_edges,
+           "whether heat and water also pass the ends of a slab, through its two faces; no for a slab without ends",
+           COUNTS_IF(slab)),
     SWITCH("meat.last_probe_decides", meat.last_probe_decides,
            "with several probes: yes waits for the last one to reach a temperature, no for the first",
            COUNTS_IF(several_probes)),
