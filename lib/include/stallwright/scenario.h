@@ -213,6 +213,7 @@ typedef struct sw_wrap {
     double tray_rim;           /**< height to which the tray covers the ends of a section [m] */
     double tray_ring;          /**< free surface of the pool beside the meat over the meat's underside [-] */
     double paper_capacity;     /**< juice the paper holds before it drips [kg m-2] */
+    double paper_wet_share;    /**< of the surface, wetted by paper full of juice [-] */
     double paper_greasy;       /**< share of its permeance that paper soaked with fat keeps [-] */
     double liquid;             /**< poured into tray or foil when it goes on [kg] */
     double bark_set;           /**< water activity of the top at which the bark counts as set, for the ending "bark" [-] */

@@ -138,6 +138,7 @@ static void init_wrap(sw_wrap *wrap)
     wrap->tray_rim = 0.05;
     wrap->tray_ring = 0.05;
     wrap->paper_capacity = 0.15;
+    wrap->paper_wet_share = 1.0;
     wrap->paper_greasy = 0.4;
     wrap->bark_set = 0.2;
     wrap->pour_when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(90)};

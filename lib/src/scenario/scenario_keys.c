@@ -291,15 +291,14 @@ static const table_row rows[] = {
           COUNTS_IF(film)),
     FRACTION("wrap.paper.greasy", wrap.paper_greasy, 0.01, 1.0,
              "share of its permeance that paper soaked with fat keeps; about 0.2 to 0.5", COUNTS_IF(film)),
+    FRACTION("wrap.paper.wet_share", wrap.paper_wet_share, 0.0, 1.0,
+             "share of the surface that paper full of juice wets: it spreads what runs over bare meat; about 0.7 to 1",
+             COUNTS_IF(paper)),
     FRACTION("wrap.foil.emissivity", wrap.foil_emissivity, 0.01, 1.0,
              "of the outside of foil and tray; bright about 0.04 to 0.1, more when sooty", COUNTS_IF(foil_or_tray),
              SPREAD(21, FACTOR, 2.2)),
     VALUE("wrap.foil.resistance", wrap.foil_resistance, THERMAL_RESISTANCE, 0.0, 0.5, "m2 K/W", "m2 K/W",
-<<<<<<< HEAD
-          "thermal, of the gap under closed foil; about 0.04 to 0.17"),
-=======
-          "thermal, of the gap under closed foil", COUNTS_IF(foil), SPREAD(20, FACTOR, 2.67)),
->>>>>>> main
+          "thermal, of the gap under closed foil; about 0.04 to 0.17", COUNTS_IF(foil), SPREAD(20, FACTOR, 2.67)),
     FRACTION("wrap.foil.leak", wrap.foil_leak, 0.0, 1.0,
              "share of an open surface's vapour that escapes from closed foil; small when folded well",
              COUNTS_IF(closed)),

@@ -15,9 +15,6 @@
 /* Fat that has soaked paper through [kg m-2]: a guess, 0.05..0.2, some times the paper's own 0.06. */
 static const double soaking_fat = 0.1;
 
-/* Share of the surface that paper full of juice wets: it spreads what bare meat holds in drops and runs [-]. A guess, 0.7..1. */
-static const double wet_paper = 1.0;
-
 static bool soaks(const sw_around *a)
 {
     return sw_wrap_traits_of(a->wrap)->holds_film;
@@ -117,9 +114,10 @@ static sw_wrap_contents contents_at(const sw_around *a, double time, const doubl
     }
     if (a->has_film) {
         const sw_juice *juice = &a->scenario->meat.juice;
-        c.film_share = sw_film_share(soaks(a) ? wet_paper : juice->wet_share, juice->half_film, lumped[SW_AROUND_FILM],
+        c.film_share = sw_film_share(soaks(a) ? wrap->paper_wet_share : juice->wet_share, juice->half_film, lumped[SW_AROUND_FILM],
                                      open_area_now(a, lumped));
-        c.film_warming = a->added_warming * sw_film_added_share(lumped[SW_AROUND_FILM], lumped[SW_AROUND_FILM_ADDED]);
+        if (a->in_use[SW_AROUND_FILM_ADDED])
+            c.film_warming = a->added_warming * sw_film_added_share(lumped[SW_AROUND_FILM], lumped[SW_AROUND_FILM_ADDED]);
     }
     if (soaks(a) && a->open_area > 0.0) {
         double left = exp(-sw_rendered_fat_at(&a->fat, time) / (open_area_now(a, lumped) * soaking_fat));
@@ -146,7 +144,8 @@ static double rate_film(const sw_around *a, const double *lumped, const double *
                            (a->open_area + a->bottom_area);
     const double caught = offered * sw_film_takes(mass, fullest_film(a) * open_area_now(a, lumped));
     rate[SW_AROUND_FILM] = caught - evaporation;
-    rate[SW_AROUND_FILM_ADDED] = -evaporation * sw_film_added_share(mass, lumped[SW_AROUND_FILM_ADDED]);
+    if (a->in_use[SW_AROUND_FILM_ADDED])
+        rate[SW_AROUND_FILM_ADDED] = -evaporation * sw_film_added_share(mass, lumped[SW_AROUND_FILM_ADDED]);
     return caught;
 }
 
