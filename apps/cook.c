@@ -264,7 +264,7 @@ static void print_liquids(const sw_budget *pull, const sw_budget *end, const cha
     } rows[] = {{"  sprayed on or poured in", pull->added_mass, end->added_mass},
                 {"  kept in the wrap", pull->kept_mass, end->kept_mass},
                 {"  evaporated from tray or foil", pull->pool_vapour_mass, end->pool_vapour_mass},
-                {"  evaporated from paper or spray", pull->film_mass, end->film_mass},
+                {"  evaporated from film or paper", pull->film_mass, end->film_mass},
                 {"  poured off or left in a wrap", pull->poured_mass, end->poured_mass},
                 {"  ran off", pull->away_mass, end->away_mass},
                 {"  fuel burnt", pull->fuel_mass, end->fuel_mass},

@@ -149,13 +149,18 @@ static void test_water_holding(void **state)
         assert_true(pressure > last);
         last = pressure;
     }
-    /* 2 K above the middle and far above it: the logistic by hand. */
-    double held = raw * (1.0 - p.holding_loss / (1.0 + exp(-0.25 * 2.0)));
+    /* 2 K above the middle, 2 K above that of the late loss and far above both: the logistics by hand. */
+    const double late_below = p.holding_temperature + 2.0 - p.late_temperature, early_above = p.late_temperature + 2.0 - p.holding_temperature;
+    double held = raw * (1.0 - p.holding_loss / (1.0 + exp(-0.287 * 2.0)) - p.late_loss / (1.0 + exp(-0.287 * late_below)));
     double t = p.holding_temperature + 2.0;
     assert_true(evaluate(m, t, held - 0.01).juice_pressure == 0.0);
     assert_true(evaluate(m, t, held + 0.01).juice_pressure > 0.0);
+    t = p.late_temperature + 2.0;
+    held = raw * (1.0 - p.holding_loss / (1.0 + exp(-0.287 * early_above)) - p.late_loss / (1.0 + exp(-0.287 * 2.0)));
+    assert_true(evaluate(m, t, held - 0.01).juice_pressure == 0.0);
+    assert_true(evaluate(m, t, held + 0.01).juice_pressure > 0.0);
     t = p.holding_temperature + 60.0;
-    held = raw * (1.0 - p.holding_loss);
+    held = raw * (1.0 - p.holding_loss - p.late_loss);
     assert_true(evaluate(m, t, held - 0.01).juice_pressure == 0.0);
     assert_true(evaluate(m, t, held + 0.01).juice_pressure > 0.0);
     /* Far above: pressure is modulus times excess, less half the onset range of 2000 Pa. */

@@ -67,7 +67,8 @@ static void test_sealed_meat_only_conducts(void **state)
     (void)state;
     sw_scenario s = pit_only_scenario();
     s.meat.composition = (sw_composition){.water = 0.77, .protein = 0.22, .ash = 0.01};
-    s.meat.water_holding_loss = 0.0;
+    s.meat.water_holding_loss = s.meat.late_water_loss = 0.0;
+    s.meat.has_edges = false;
     s.solver.evaporation = false;
     /* Below boiling: above it steam would carry heat inside the sealed meat. */
     s.pit.steps[0].temperature = 273.15 + 90.0;

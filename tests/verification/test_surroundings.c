@@ -206,10 +206,11 @@ static size_t dense_offset(size_t row, size_t column, const void *layout)
 static void test_border_of_jacobian(void **state)
 {
     (void)state;
-    for (int kind = SW_WRAP_PAPER; kind < SW_WRAP_COUNT; kind++)
+    for (int kind = SW_WRAP_NONE; kind < SW_WRAP_COUNT; kind++)
         for (int place = 0; place < 2; place++) {
             sw_scenario s = wrapped((sw_wrap_kind)kind);
             s.solver.cells = 12;
+            s.spritz.amount = 0.03;
             s.pit.humidity = SW_HUMIDITY_BALANCE;
             s.pit.pan_area = 0.05;
             s.hold.kind = SW_PLACE_BOX;
@@ -231,6 +232,9 @@ static void test_border_of_jacobian(void **state)
             lumped[SW_AROUND_AIR_TEMPERATURE] = zero_celsius + 62.0;
             lumped[SW_AROUND_AIR_HUMIDITY] = 0.05;
             lumped[SW_AROUND_FILM] = 0.02;
+            lumped[SW_AROUND_FILM_ADDED] = 0.005;
+            around.added_warming = 2e5;
+            lumped[SW_AROUND_LOST_WATER] = 0.2;
             lumped[SW_AROUND_POOL_TEMPERATURE] = zero_celsius + 78.0;
             lumped[SW_AROUND_POOL_WATER] = 0.2;
             sw_surround_stretch(&body, &around, 0.0, lumped);
@@ -381,7 +385,8 @@ static void test_open_wrap_is_none(void **state)
     s.wrap.paper_permeance = 1e-6;
     s.wrap.paper_greasy = 1.0;
     s.wrap.paper_emissivity = 0.95; /* that of meat */
-    s.wrap.paper_capacity = 0.0;
+    s.wrap.paper_capacity = s.meat.juice.cling; /* and wetted as bare meat is */
+    s.wrap.paper_wet_share = s.meat.juice.wet_share;
     sw_outcome paper = run_cook(&s, NULL);
     s.wrap.kind = SW_WRAP_NONE;
     sw_outcome none = run_cook(&s, NULL);
@@ -467,7 +472,8 @@ static void test_spritz(void **state)
         print_message("  %.0f g every half hour: %.2f h instead of %.2f h, %.2f kg of it evaporated\n", 1e3 * amount,
                       wet.done_time / hour, dry.done_time / hour, wet.at_pull.film_mass);
         assert_true(wet.done_time >= before); /* what does not cling costs nothing */
-        assert_true(wet.at_pull.film_mass <= wet.at_pull.added_mass + 1e-9);
+        /* What comes from the film is spray and juice of the meat. */
+        assert_true(wet.at_pull.film_mass <= wet.at_pull.added_mass + wet.at_pull.evaporated_mass + 1e-9);
         before = wet.done_time;
     }
     assert_true(before > dry.done_time + 0.25 * hour);
@@ -517,7 +523,7 @@ static void test_pit_balance(void **state)
     for (int i = 0; i < 3; i++) {
         s.pit.pieces = i == 1 ? 8 : 1;
         s.pit.pan_area = i == 2 ? 0.04 : 0.0;
-        s.pit.pan_depth = 0.03;
+        s.pit.pan_depth = 0.02;
         sw_history *h;
         run_cook(&s, &h);
         mean[i] = 0.0;
@@ -527,7 +533,7 @@ static void test_pit_balance(void **state)
         print_message("  %d pieces, pan of %.0f cm2: mean W %.3f, pan gave %.3f kg\n", s.pit.pieces, 1e4 * s.pit.pan_area, mean[i],
                       b->pan_vapour_mass);
         assert_close_abs(b->fuel_mass, 0.0, 0.0); /* electric heat */
-        assert_true(i == 2 ? b->pan_vapour_mass > 0.99 * 1000.0 * 0.04 * 0.03 && b->pan_vapour_mass <= 1.2 * (1.0 + 1e-4)
+        assert_true(i == 2 ? b->pan_vapour_mass > 0.99 * 1000.0 * 0.04 * 0.02 && b->pan_vapour_mass <= 0.8 * (1.0 + 1e-4)
                            : b->pan_vapour_mass == 0.0);
         sw_history_destroy(h);
     }

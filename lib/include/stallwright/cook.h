@@ -26,10 +26,10 @@ SW_BEGIN_DECLARATIONS
     X(rendered_fat_heat, "J", "heat carried off by rendered fat" so_far)                                               \
     X(warming_heat, "J", "heat that stayed in the meat, its melting fat included" so_far)                              \
     X(melting_heat, "J", "part of the heat that stayed: it melted fat that is still in the meat" so_far)
-#define SW_EVAPORATED_TEXT "water evaporated"
-#define SW_DRIPPED_TEXT "juice dripped"
+#define SW_EVAPORATED_TEXT "water evaporated, from meat and the juice on it"
+#define SW_DRIPPED_TEXT "juice dripped, or still on the surface"
 #define SW_RENDERED_TEXT "fat rendered"
-#define SW_HELD_TEXT "liquid that tray, foil, pan or paper holds"
+#define SW_HELD_TEXT "liquid on the surface and in tray, foil, pan or paper"
 
 /** The series of a history: name, unit (as UDUNITS writes it), long name. Each has one value a row. */
 #define SW_SERIES_LIST(X)                                                                                              \
@@ -44,10 +44,10 @@ SW_BEGIN_DECLARATIONS
     X(lowest_temperature, "K", "lowest temperature anywhere in the meat")                                              \
     X(mean_temperature, "K", "mean temperature of the meat, by volume")                                                \
     X(top_water_content, "kg kg-1", "water in the outermost layer of the top, per dry matter without fat")             \
-    X(top_water_activity, "1", "water activity of the outermost layer of the top")                                     \
-    X(bottom_water_activity, "1", "water activity of the outermost layer of the bottom")                               \
-    X(evaporation_rate, "kg s-1", "water evaporating from the whole cut")                                              \
-    X(drip_rate, "kg s-1", "juice dripping from the whole cut")                                                        \
+    X(top_water_activity, "1", "water activity of the top: of its film and the outermost layer together")                                     \
+    X(bottom_water_activity, "1", "water activity of the bottom, the same way")                               \
+    X(evaporation_rate, "kg s-1", "water evaporating from the whole cut and the film on it")                                              \
+    X(drip_rate, "kg s-1", "juice dripping from the whole cut, less what wets its surface")                                                        \
     X(evaporated_mass, "kg", SW_EVAPORATED_TEXT " so far")                                                             \
     X(dripped_mass, "kg", SW_DRIPPED_TEXT " so far")                                                                   \
     X(probe_collagen, "1", "share of the collagen turned to gelatin at the probe where it is least")                  \
@@ -82,7 +82,7 @@ SW_API const char *sw_phase_name(sw_phase phase);
     X(added_mass, "kg", "liquid sprayed on or poured into the wrap")                                                   \
     X(kept_mass, "kg", SW_HELD_TEXT)                                                                                   \
     X(pool_vapour_mass, "kg", "water evaporated from tray or foil")                                                    \
-    X(film_mass, "kg", "liquid evaporated from paper or from what was sprayed on")                                     \
+    X(film_mass, "kg", "liquid evaporated from the film on the surface: juice, spray, or what paper holds")                                     \
     X(away_mass, "kg", "juice and liquid that ran off and was lost")                                                   \
     X(poured_mass, "kg", "juice poured off or left in a wrap taken off")                                               \
     X(fuel_mass, "kg", "fuel burnt, where the pit's damp is a balance")                                                \
@@ -104,7 +104,7 @@ typedef struct sw_budget {
     X(open_time, "s", "time it has lain open to the pit's air and smoke")                                              \
     X(temperature, "K", "temperature of the outermost layer")                                                          \
     X(water_content, "kg kg-1", "water in the outermost layer, per dry matter without fat")                            \
-    X(water_activity, "1", "water activity of the outermost layer")                                                    \
+    X(water_activity, "1", "water activity of film and outermost layer together")                                                    \
     X(browning, "1", "how far the surface has browned, 0 to 1")                                                        \
     X(browning_outside, "1", "part of that gained outside the range of temperature of the law")
 

@@ -104,6 +104,14 @@ typedef enum sw_cut {
     SW_CUT_COUNT
 } sw_cut;
 
+/** Juice that the protein has let go, on its way over the surface (docs/theory/wraps.md). */
+typedef struct sw_juice {
+    double on_surface; /**< share of it that runs over open surfaces; the rest drips [-] */
+    double cling;      /**< what of it clings at most [kg m-2] */
+    double wet_share;  /**< share of the surface that a thick film wets; 0 for none [-] */
+    double half_film;  /**< film that wets half of that [kg m-2] */
+} sw_juice;
+
 /** The meat. Mass, and composition of its lean part, are those of the trimmed raw cut. */
 typedef struct sw_meat {
     char name[SW_TEXT_MAX];        /**< SW_USUAL_WORD: of the cut */
@@ -125,13 +133,19 @@ typedef struct sw_meat {
     double permeability;           /**< of lean meat to its own juice, raw [m2] */
     double water_holding_temperature; /**< middle of the temperature range where the protein lets its water go [K] */
     double water_holding_loss;     /**< fraction of the raw water the fully cooked protein cannot hold [-] */
+    double shrinkage_area;         /**< share of its surface that meat without water would have lost [-] */
+    double shrinkage_thickness;    /**< share of its thickness; more than shrinkage_area shrinks meat across [-] */
+    double late_water_loss;        /**< fraction of the raw water let go besides at a later temperature [-] */
+    double late_water_loss_temperature; /**< middle of that loss [K] */
     double juice_runoff_time;      /**< time constant at 70 C with which water above equilibrium drips off [s] */
+    sw_juice juice;
     double fat_rendering;          /**< how fast fat renders, over the law of <stallwright/kinetics.h> [-] */
     double bark_openness;          /**< porosity over tortuosity of dry meat, to vapour [-] */
     double water_diffusivity;      /**< of water in lean meat at 60 C [m2 s-1] */
     double seam_thickness;         /**< of the fat seam between flat and point of a packer; 0 for none [m] */
     double fibre_conductivity;     /**< conductivity along the fibres over across them [-] */
     double fibre_permeability;     /**< permeability along the fibres over across them [-] */
+    bool has_edges;                /**< a slab's surface includes its ends, whose heat and water then pass its two faces */
     size_t probe_count;            /**< 0: where cooks put them for this shape */
     sw_probe_place probes[SW_PROBES_MAX]; /**< sections only */
     bool last_probe_decides;       /**< with several probes: a temperature is reached when the last one reads it */
@@ -225,6 +239,7 @@ typedef struct sw_wrap {
     double tray_rim;           /**< height to which the tray covers the ends of a section [m] */
     double tray_ring;          /**< free surface of the pool beside the meat over the meat's underside [-] */
     double paper_capacity;     /**< juice the paper holds before it drips [kg m-2] */
+    double paper_wet_share;    /**< of the surface, wetted by paper full of juice [-] */
     double paper_greasy;       /**< share of its permeance that paper soaked with fat keeps [-] */
     double liquid;             /**< poured into tray or foil when it goes on [kg] */
     double bark_set;           /**< water activity of the top at which the bark counts as set, for the ending "bark" [-] */

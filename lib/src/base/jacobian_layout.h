@@ -6,7 +6,7 @@
 #include <stddef.h>
 
 /* Most bordered unknowns. */
-enum { SW_BORDERED_MAX = 8 };
+enum { SW_BORDERED_MAX = 10 };
 
 /* Entry (row, column) of the cells' own matrix is values[offset]. */
 typedef struct sw_jacobian_layout {

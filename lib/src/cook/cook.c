@@ -65,7 +65,7 @@ static sw_segment_end segment_end(const sw_cook *c, const phase_end *end)
 {
     return (sw_segment_end){.transport = c->body.transport,
                             .by_bark = end->by_bark,
-                            .bark_cell = c->body.mesh->boundary_faces[c->top_face].cell,
+                            .bark_face = c->top_face,
                             .bark_activity = c->scenario->wrap.bark_set,
                             .by_probe = end->by_probe,
                             .probe_count = c->body.probe_count,
@@ -209,8 +209,8 @@ static bool is_over(const sw_cook *c, const phase_end *end, bool from_below)
     const double *state = sw_integrator_state(c->integrator);
     if (end->time <= c->time)
         return true;
-    if (end->by_bark && sw_transport_activity(c->body.transport, c->body.mesh->boundary_faces[c->top_face].cell, state) <=
-                            c->scenario->wrap.bark_set)
+    if (end->by_bark &&
+        sw_transport_surface_activity(c->body.transport, c->top_face, c->time, state) <= c->scenario->wrap.bark_set)
         return true;
     if (!end->by_probe)
         return false;

@@ -6,6 +6,9 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* Juice that wets the surface has not dripped once it has evaporated there. */
+static const int wetting = SW_FLOW_LUMPED + (int)SW_AROUND_WETTING, juice_vapour = SW_FLOW_LUMPED + (int)SW_AROUND_JUICE_VAPOUR;
+
 sw_status sw_record_out_of_memory(sw_cook *c)
 {
     return sw_fail(c->context, SW_ERR_MEMORY, "memory for the history of the cook could not be allocated");
@@ -68,7 +71,7 @@ static sw_status fill_row(sw_cook *c, double time, const double *state, double h
         volume += mesh->volume[i];
     }
     size_t top = c->top_face, bottom = c->bottom_face;
-    size_t top_cell = mesh->boundary_faces[top].cell, bottom_cell = mesh->boundary_faces[bottom].cell;
+    const size_t top_cell = mesh->boundary_faces[top].cell;
     row[SW_SERIES_time] = time;
     row[SW_SERIES_probe_temperature] = sw_probe_reading(sw_cook_deciding_probe(c, state), state);
     row[SW_SERIES_probe_heating_rate] = heating_rate;
@@ -79,12 +82,12 @@ static sw_status fill_row(sw_cook *c, double time, const double *state, double h
     row[SW_SERIES_lowest_temperature] = lowest;
     row[SW_SERIES_mean_temperature] = sum / volume;
     row[SW_SERIES_top_water_content] = state[2 * top_cell + 1];
-    row[SW_SERIES_top_water_activity] = sw_transport_last_activity(transport, top_cell);
-    row[SW_SERIES_bottom_water_activity] = sw_transport_last_activity(transport, bottom_cell);
-    row[SW_SERIES_evaporation_rate] = now[SW_FLOW_EVAPORATION];
-    row[SW_SERIES_drip_rate] = now[SW_FLOW_DRIP];
-    row[SW_SERIES_evaporated_mass] = flows[SW_FLOW_EVAPORATION];
-    row[SW_SERIES_dripped_mass] = flows[SW_FLOW_DRIP];
+    row[SW_SERIES_top_water_activity] = sw_transport_surface_activity(transport, top, time, state);
+    row[SW_SERIES_bottom_water_activity] = sw_transport_surface_activity(transport, bottom, time, state);
+    row[SW_SERIES_evaporation_rate] = now[SW_FLOW_EVAPORATION] + now[SW_FLOW_FILM];
+    row[SW_SERIES_drip_rate] = now[SW_FLOW_DRIP] - now[wetting];
+    row[SW_SERIES_evaporated_mass] = flows[SW_FLOW_EVAPORATION] + flows[juice_vapour];
+    row[SW_SERIES_dripped_mass] = flows[SW_FLOW_DRIP] - flows[juice_vapour];
     row[SW_SERIES_convection_heat] = flows[SW_FLOW_CONVECTION];
     row[SW_SERIES_radiation_heat] = flows[SW_FLOW_RADIATION];
     row[SW_SERIES_evaporation_heat] = flows[SW_FLOW_EVAPORATION_HEAT];
@@ -206,8 +209,8 @@ static void fill_budget(sw_cook *c, sw_budget *b)
     b->warming_heat = enthalpy - c->rendering.heat;
     b->melting_heat = sw_rendering_melting_heat(&c->rendering, state);
     b->initial_mass = c->scenario->meat.mass;
-    b->evaporated_mass = flows[SW_FLOW_EVAPORATION];
-    b->dripped_mass = flows[SW_FLOW_DRIP];
+    b->evaporated_mass = flows[SW_FLOW_EVAPORATION] + flows[juice_vapour];
+    b->dripped_mass = flows[SW_FLOW_DRIP] - flows[juice_vapour];
     b->rendered_mass = c->rendering.mass;
     b->cap_rendered_mass = c->rendering.cap_mass;
     b->meat_mass = b->initial_mass - lost - c->rendering.mass;
@@ -221,12 +224,10 @@ static void fill_budget(sw_cook *c, sw_budget *b)
     b->film_mass = flows[SW_FLOW_FILM];
     b->pool_vapour_mass = flows[SW_FLOW_LUMPED + SW_AROUND_POOL_VAPOUR];
     b->away_mass = c->spilled + flows[SW_FLOW_LUMPED + SW_AROUND_AWAY];
-    if (!c->around.has_unknowns)
-        b->away_mass = b->dripped_mass;
     b->fuel_mass = flows[SW_FLOW_LUMPED + SW_AROUND_FUEL];
     b->fuel_water_mass = b->fuel_mass * c->around.pit_air.fuel.water;
     b->pan_vapour_mass = flows[SW_FLOW_LUMPED + SW_AROUND_PAN_VAPOUR];
-    const double given = b->dripped_mass + b->added_mass + flows[SW_FLOW_LUMPED + SW_AROUND_INSIDE];
+    const double given = flows[SW_FLOW_DRIP] + b->added_mass + flows[SW_FLOW_LUMPED + SW_AROUND_INSIDE];
     b->liquid_residual = (given - b->kept_mass - b->poured_mass - b->film_mass - b->pool_vapour_mass - b->away_mass) /
                          c->water_at_start;
     b->heat_residual = c->most_heat_moved > 0.0 ? left_over / c->most_heat_moved : 0.0;
@@ -290,6 +291,6 @@ sw_status sw_record_phase(sw_cook *c, sw_phase phase, double start)
     p->top_water_activity_at_end = h->series[SW_SERIES_top_water_activity][last];
     fill_budget(c, &p->budget_at_end);
     h->budget = p->budget_at_end;
-    sw_bark_sides(&c->bark, sw_integrator_state(c->integrator), p->sides_at_end);
+    sw_bark_sides(&c->bark, c->time, sw_integrator_state(c->integrator), p->sides_at_end);
     return record_reactions(c);
 }

@@ -9,7 +9,7 @@ static void divide(sw_side_record *side)
     side->area = area > 0.0 ? area : SW_ABSENT;
 }
 
-void sw_bark_sides(const sw_bark *bark, const double *state, sw_side_record sides[SW_SIDE_COUNT])
+void sw_bark_sides(const sw_bark *bark, double time, const double *state, sw_side_record sides[SW_SIDE_COUNT])
 {
     const sw_mesh *mesh = bark->body->mesh;
     for (int side = 0; side < SW_SIDE_COUNT; side++)
@@ -23,7 +23,7 @@ void sw_bark_sides(const sw_bark *bark, const double *state, sw_side_record side
         side->open_time += area * f->open_time;
         side->temperature += area * state[2 * cell];
         side->water_content += area * state[2 * cell + 1];
-        side->water_activity += area * sw_transport_activity(bark->body->transport, cell, state);
+        side->water_activity += area * sw_transport_surface_activity(bark->body->transport, i, time, state);
         side->browning += area * (1.0 - f->unbrowned);
         side->browning_outside += area * f->outside;
     }

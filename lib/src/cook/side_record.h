@@ -7,6 +7,6 @@
 #include <stallwright/cook.h>
 
 /* Means by area of each side; SW_ABSENT for a side that the cut does not have. */
-void sw_bark_sides(const sw_bark *bark, const double *state, sw_side_record sides[SW_SIDE_COUNT]);
+void sw_bark_sides(const sw_bark *bark, double time, const double *state, sw_side_record sides[SW_SIDE_COUNT]);
 
 #endif

@@ -1,10 +1,21 @@
 #include "surround.h"
 
+static double raw_water_of(const sw_body *body)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < body->mesh->cell_count; i++) {
+        const sw_material *material = body->materials[body->mesh->region[i]];
+        sum += body->mesh->volume[i] * material->dry_density * material->initial_water;
+    }
+    return sum;
+}
+
 sw_status sw_surround_init(sw_context *context, const sw_scenario *scenario, sw_body *body, sw_around *around)
 {
     const sw_surrounded meat = {.mesh = body->mesh,
                                 .water = &body->water,
                                 .pressure = body->pressure,
+                                .raw_water = raw_water_of(body),
                                 .density = sw_material_raw_density(body->materials[SW_REGION_LEAN])};
     sw_status status = sw_around_init(context, around, scenario, &meat);
     if (status != SW_OK)
@@ -18,7 +29,7 @@ sw_status sw_surround_init(sw_context *context, const sw_scenario *scenario, sw_
 double sw_surround_stretch(sw_body *body, sw_around *around, double time, const double *lumped)
 {
     const double jump = sw_around_begin_stretch(around, time);
-    sw_transport_surround(body->transport, time, lumped, sw_around_moves(around));
+    sw_transport_surround(body->transport, time, lumped);
     return jump;
 }
 

@@ -77,12 +77,11 @@ const sw_probe *sw_deciding_probe(const sw_segment_end *end, const double *state
 
 static void distances_to_end(double time, const double *state, double *values, const void *data)
 {
-    (void)time;
     const sw_segment_end *end = data;
     if (end->by_probe)
         *values++ = sw_probe_reading(sw_deciding_probe(end, state), state) - end->temperature;
     if (end->by_bark)
-        *values++ = sw_transport_activity(end->transport, end->bark_cell, state) - end->bark_activity;
+        *values++ = sw_transport_surface_activity(end->transport, end->bark_face, time, state) - end->bark_activity;
 }
 
 sw_roots sw_segment_roots(const sw_segment_end *end)

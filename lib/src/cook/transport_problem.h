@@ -12,9 +12,9 @@ sw_status sw_transport_integrator(sw_context *context, sw_transport *transport, 
 
 /* What ends a segment besides its end time. */
 typedef struct sw_segment_end {
-    const sw_transport *transport;
-    bool by_bark;            /* the water activity of a cell falls to a value */
-    size_t bark_cell;
+    sw_transport *transport;
+    bool by_bark;            /* the water activity of a boundary face falls to a value */
+    size_t bark_face;
     double bark_activity;    /* [-] */
     bool by_probe;
     size_t probe_count;      /* 1 or more */

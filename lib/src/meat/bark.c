@@ -9,6 +9,13 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* Share of the rate of browning that the water allows: only what no film wets browns, as its own dryness lets it. */
+static double browning_share(const sw_transport *transport, size_t face, const double *state)
+{
+    const size_t cell = transport->mesh->boundary_faces[face].cell;
+    return (1.0 - sw_transport_film_share(transport, face)) * sw_browning_share(sw_transport_activity(transport, cell, state));
+}
+
 int sw_bark_init(sw_bark *bark, const sw_body *body, const double *state)
 {
     const sw_mesh *mesh = body->mesh;
@@ -19,7 +26,7 @@ int sw_bark_init(sw_bark *bark, const sw_body *body, const double *state)
     for (size_t i = 0; i < mesh->boundary_face_count; i++) {
         size_t cell = mesh->boundary_faces[i].cell;
         bark->faces[i].temperature = state[2 * cell];
-        bark->faces[i].share = sw_browning_share(sw_transport_activity(body->transport, cell, state));
+        bark->faces[i].share = browning_share(body->transport, i, state);
         bark->faces[i].unbrowned = 1.0;
     }
     return 0;
@@ -45,10 +52,11 @@ void sw_bark_advance(sw_bark *bark, double time, const double *state)
     const sw_mesh *mesh = bark->body->mesh;
     const sw_reaction_law *law = sw_reaction_law_of(SW_REACTION_BROWNING);
     const double step = time - bark->last_time;
+    sw_transport_surround(bark->body->transport, time, state + 2 * mesh->cell_count);
     for (size_t i = 0; i < mesh->boundary_face_count; i++) {
         sw_bark_face *f = &bark->faces[i];
         size_t cell = mesh->boundary_faces[i].cell;
-        double temperature = state[2 * cell], share = sw_browning_share(sw_transport_activity(bark->body->transport, cell, state));
+        const double temperature = state[2 * cell], share = browning_share(bark->body->transport, i, state);
         double exposure = 0.5 * (f->share + share) * sw_reaction_exposure(law, f->temperature, temperature, step);
         double unbrowned = f->unbrowned * exp(-exposure);
         f->outside += (f->unbrowned - unbrowned) * sw_reaction_share_outside(law, f->temperature, temperature);

@@ -23,6 +23,8 @@ static sw_status create_materials(sw_body *body, const sw_scenario *s)
     p.permeability = s->meat.permeability;
     p.holding_temperature = s->meat.water_holding_temperature;
     p.holding_loss = s->meat.water_holding_loss;
+    p.late_loss = s->meat.late_water_loss;
+    p.late_temperature = s->meat.late_water_loss_temperature;
     p.runoff_time = s->meat.juice_runoff_time;
     p.vapour_openness = s->meat.bark_openness;
     p.diffusivity = s->meat.water_diffusivity;
@@ -32,6 +34,8 @@ static sw_status create_materials(sw_body *body, const sw_scenario *s)
     sw_fat_cap_parameters(&p);
     p.holding_temperature = s->meat.water_holding_temperature;
     p.holding_loss = s->meat.water_holding_loss;
+    p.late_loss = s->meat.late_water_loss;
+    p.late_temperature = s->meat.late_water_loss_temperature;
     p.composition = fat_cap_composition;
     p.initial_temperature = s->meat.initial_temperature;
     p.pressure = body->pressure;
@@ -76,7 +80,11 @@ static sw_status create_slab(sw_body *body, const sw_scenario *s)
         mass_per_area += cap * sw_material_raw_density(body->materials[SW_REGION_FAT]);
     }
     put_probe_in_the_middle(body, middle);
-    return sw_mesh_create(SW_SHAPE_SLAB, s->meat.mass / mass_per_area, false, count, layers, &body->mesh);
+    const double area = s->meat.mass / mass_per_area;
+    sw_status status = sw_mesh_create(SW_SHAPE_SLAB, area, false, count, layers, &body->mesh);
+    for (size_t i = 0; status == SW_OK && s->meat.has_edges && i < body->mesh->boundary_face_count; i++)
+        body->mesh->boundary_faces[i].area *= sw_slab_edge_factor(area, s->meat.thickness);
+    return status;
 }
 
 static sw_status create_round(sw_body *body, const sw_scenario *s)

@@ -20,11 +20,20 @@ typedef struct boundary_flux {
         vapour_enthalpy_by[2];
 } boundary_flux;
 
-/* Has the lumped model set the surfaces, if it moves them. */
+/* Has the lumped model set the surfaces and the meat's size, if it moves them. */
 static inline void surround(sw_transport *t, double time, const double *lumped)
 {
-    if (t->follows)
-        t->lumped.surround(time, lumped, t->surfaces, t->lumped.data);
+    if (!t->follows)
+        return;
+    t->lumped.surround(time, lumped, t->surfaces, t->lumped.data);
+    if (t->lumped.scale_of_meat)
+        t->meat_scale = t->lumped.scale_of_meat(lumped, t->lumped.data);
+}
+
+/* From the cell's centre to the surface, as the meat is now [m]. */
+static SW_INTO_CLONES double depth_of(const sw_transport *t, const sw_boundary_face *face)
+{
+    return face->distance * t->meat_scale.distance;
 }
 
 /* From the last balance and what was behind it, along its tangents: most often one evaluation then does. */
@@ -48,7 +57,7 @@ static SW_INTO_CLONES double heat_factor_of(const sw_transport *t, const sw_boun
 static SW_INTO_CLONES double juice_per_distance(const sw_transport *t, const sw_boundary_face *face, const sw_surface *surface)
 {
     const double juice_factor = 1.0 + face->along_fibres * (t->fibre_permeability - 1.0);
-    return surface->drips ? juice_factor / face->distance : 0.0;
+    return surface->drips ? juice_factor / depth_of(t, face) : 0.0;
 }
 
 /* Derivatives of what crosses by the cell's T and X; own: what the meat itself evaporates [kg s-1 m-2]. */
@@ -60,12 +69,12 @@ static SW_INTO_CLONES void differentiate_boundary(const sw_transport *t, size_t 
     const sw_surface_balance *b = &t->balances[index];
     const size_t cell = face->cell;
     const sw_properties *p = &t->value[cell];
-    const double area = face->area, heat_factor = heat_factor_of(t, face);
+    const double area = face->area * t->meat_scale.area, heat_factor = heat_factor_of(t, face);
     const double per_distance = juice_per_distance(t, face, surface);
     const double difference = b->temperature - behind->temperature;
     for (int v = 0; v < 2; v++) {
         const sw_properties *d = v == 0 ? &t->by_temperature[cell] : &t->by_water[cell];
-        double conductance_by = heat_factor * d->conductivity / face->distance;
+        double conductance_by = heat_factor * d->conductivity / depth_of(t, face);
         double surface_by = b->temperature_by_conductance * conductance_by +
                             b->temperature_by_activity * d->water_activity + (v == 0 ? b->temperature_by_cell : 0.0);
         double evaporation_by = b->evaporation_by_temperature * surface_by +
@@ -95,7 +104,7 @@ static SW_INTO_CLONES int flux_out(sw_transport *t, size_t index, const double *
     const size_t cell = face->cell;
     const sw_properties *p = &t->value[cell];
     const double temperature = state[2 * cell];
-    const sw_behind behind = {temperature, heat_factor_of(t, face) * p->conductivity / face->distance, p->water_activity};
+    const sw_behind behind = {temperature, heat_factor_of(t, face) * p->conductivity / depth_of(t, face), p->water_activity};
     sw_surface_balance *b = &t->balances[index];
     double guess = guess_surface(&t->surface_guess[index], b, &behind);
     if (sw_surface_solve(surface, t->water, &behind, guess, b) != 0) {
@@ -104,7 +113,7 @@ static SW_INTO_CLONES int flux_out(sw_transport *t, size_t index, const double *
     }
     t->surface_guess[index] = behind;
 
-    const double area = face->area;
+    const double area = face->area * t->meat_scale.area;
     const double drip = p->mobility * p->juice_pressure * juice_per_distance(t, face, surface);
     double difference = b->temperature - temperature;
     double film = b->evaporation * b->film_part, own = b->evaporation - film;

@@ -19,6 +19,12 @@ static double fullness(sw_shape shape)
     return corners ? sw_outline_area(count, corners) : 1.0;
 }
 
+double sw_slab_edge_factor(double area, double thickness)
+{
+    const double width = sqrt(area * width_over_length), length = area / width;
+    return 1.0 + (length + width) * thickness / area;
+}
+
 void sw_cut_fill_dimensions(sw_meat *meat, double density)
 {
     double volume = meat->mass / density;

@@ -76,10 +76,17 @@ static SW_INTO_CLONES void differentiate_means(const face_terms *m, const sw_fac
     }
 }
 
+/* All fluxes are over the distance between the centres. */
+static SW_INTO_CLONES double scaled_area(const sw_transport *t, const sw_face *face)
+{
+    return face->area * (t->meat_scale.area / t->meat_scale.distance);
+}
+
 static SW_INTO_CLONES void differentiate_flux(const sw_transport *t, const sw_face *face, const double *state,
                                               const face_terms *m, face_flux *f)
 {
     const double temperature_drop = state[2 * face->a] - state[2 * face->b];
+    const double area = scaled_area(t, face);
     double conductance_by_own[2], mobility_by_own[2];
     differentiate_means(m, face, &t->value[face->a], &t->value[face->b], conductance_by_own, mobility_by_own);
 #pragma GCC unroll 4
@@ -103,8 +110,8 @@ static SW_INTO_CLONES void differentiate_flux(const sw_transport *t, const sw_fa
             conduction_by += sign * m->conductance;
         else
             liquid_by += sign * m->diffusivity;
-        f->water_by[v] = face->area * (liquid_by + vapour_by);
-        f->heat_by[v] = face->area * (conduction_by + liquid_by * m->liquid_enthalpy + vapour_by * m->vapour_enthalpy +
+        f->water_by[v] = area * (liquid_by + vapour_by);
+        f->heat_by[v] = area * (conduction_by + liquid_by * m->liquid_enthalpy + vapour_by * m->vapour_enthalpy +
                                       0.5 * m->liquid * d->water_enthalpy + 0.5 * m->vapour * d->vapour_enthalpy);
     }
 }
@@ -113,9 +120,10 @@ static SW_INTO_CLONES face_flux flux_through(const sw_transport *t, const sw_fac
                                              const int derivatives)
 {
     const face_terms m = terms_of(t, face, state);
+    const double area = scaled_area(t, face);
     face_flux f;
-    f.water = face->area * (m.liquid + m.vapour);
-    f.heat = face->area * (m.conductance * (state[2 * face->a] - state[2 * face->b]) + m.liquid * m.liquid_enthalpy +
+    f.water = area * (m.liquid + m.vapour);
+    f.heat = area * (m.conductance * (state[2 * face->a] - state[2 * face->b]) + m.liquid * m.liquid_enthalpy +
                            m.vapour * m.vapour_enthalpy);
     if (derivatives)
         differentiate_flux(t, face, state, &m, &f);

@@ -21,10 +21,10 @@ sw_status sw_transport_set_lumped(sw_transport *t, const sw_lumped_model *model)
     return SW_OK;
 }
 
-void sw_transport_surround(sw_transport *t, double time, const double *lumped, bool moves)
+void sw_transport_surround(sw_transport *t, double time, const double *lumped)
 {
-    t->follows = moves;
-    t->lumped.surround(time, lumped, t->surfaces, t->lumped.data);
+    t->follows = true;
+    surround(t, time, lumped);
 }
 
 size_t sw_transport_unknowns(const sw_transport *t)
@@ -252,16 +252,16 @@ int sw_transport_flows(sw_transport *t, double time, const double *state, double
     for (size_t i = 0; i < mesh->cell_count; i++)
         add_runoff(t, i, exchange);
     for (size_t i = 0; i < mesh->boundary_face_count; i++) {
-        const sw_boundary_face *face = &mesh->boundary_faces[i];
         boundary_flux f;
         if (flux_out(t, i, state, &f, 0) != 0)
             return 1;
         add_exchange(&t->surfaces[i], &f, exchange);
         const sw_surface_balance *b = &t->balances[i];
-        flows[SW_FLOW_CONVECTION] += face->area * b->convection_heat;
-        flows[SW_FLOW_RADIATION] += face->area * b->radiation_heat;
-        flows[SW_FLOW_GIVEN_HEAT] += face->area * t->surfaces[i].heat_flux;
-        flows[SW_FLOW_EVAPORATION_HEAT] += face->area * b->evaporation_heat;
+        const double area = mesh->boundary_faces[i].area * t->meat_scale.area;
+        flows[SW_FLOW_CONVECTION] += area * b->convection_heat;
+        flows[SW_FLOW_RADIATION] += area * b->radiation_heat;
+        flows[SW_FLOW_GIVEN_HEAT] += area * t->surfaces[i].heat_flux;
+        flows[SW_FLOW_EVAPORATION_HEAT] += area * b->evaporation_heat;
         flows[SW_FLOW_VAPOUR_WARMING] += f.warming;
         flows[SW_FLOW_EVAPORATION] += f.evaporation - f.film;
         flows[SW_FLOW_FILM] += f.film;
@@ -280,11 +280,6 @@ const sw_surface_balance *sw_transport_balance(const sw_transport *t, size_t bou
     return &t->balances[boundary_face];
 }
 
-double sw_transport_last_activity(const sw_transport *t, size_t cell)
-{
-    return t->value[cell].water_activity;
-}
-
 double sw_transport_surface_temperature(const sw_transport *t)
 {
     double sum = 0.0, area = 0.0;
@@ -301,6 +296,18 @@ double sw_transport_activity(const sw_transport *t, size_t cell, const double *s
     sw_properties properties;
     material->functions->evaluate(material, 1, state + 2 * cell, &properties, NULL, NULL);
     return properties.water_activity;
+}
+
+double sw_transport_film_share(const sw_transport *t, size_t boundary_face)
+{
+    return t->surfaces[boundary_face].film_share;
+}
+
+double sw_transport_surface_activity(sw_transport *t, size_t boundary_face, double time, const double *state)
+{
+    surround(t, time, state + 2 * t->mesh->cell_count);
+    return sw_surface_activity(t->surfaces[boundary_face].film_share,
+                               sw_transport_activity(t, t->mesh->boundary_faces[boundary_face].cell, state));
 }
 
 double sw_transport_enthalpy(const sw_transport *t, const double *state)

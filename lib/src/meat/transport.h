@@ -38,7 +38,8 @@ typedef struct sw_transport {
     sw_heat_source heat_source; /* NULL for none */
     void *heat_source_data;
     sw_lumped_model lumped;
-    bool follows;               /* the model's surfaces change with time and lumped unknowns: set before each evaluation */
+    sw_meat_scale meat_scale;   /* 1, 1 until a lumped model says otherwise */
+    bool follows;               /* the lumped model sets the surfaces before each evaluation */
 
     /* Work space. */
     sw_properties *value, *by_temperature, *by_water;
@@ -56,6 +57,7 @@ typedef struct sw_transport {
     size_t (*face_entries)[16];
     size_t (*cell_entries)[4];
     double *face_water, *face_heat;  /* out through each boundary face [kg s-1], [W] */
+    double *boundary_water, *boundary_heat; /* the same, summed over each cell's, for the border */
     double *exchange_by; /* derivatives of the exchanges by each unknown of the cells; NULL without lumped unknowns */
     size_t bad_cell; /* of the last failed evaluation */
 } sw_transport;
@@ -74,8 +76,8 @@ int sw_transport_rate(sw_transport *transport, double time, const double *state,
 /* Puts a lumped model in place; before an integrator is made for the transport. Returns SW_OK, SW_ERR_MEMORY. */
 sw_status sw_transport_set_lumped(sw_transport *transport, const sw_lumped_model *model);
 
-/* Has the lumped model set the surfaces for a time, and before each evaluation from now on if they move. */
-void sw_transport_surround(sw_transport *transport, double time, const double *lumped, bool moves);
+/* Has the lumped model set the surfaces for a time, and before each evaluation from now on. */
+void sw_transport_surround(sw_transport *transport, double time, const double *lumped);
 
 /* Unknowns of the state: two a cell, and the lumped ones. */
 size_t sw_transport_unknowns(const sw_transport *transport);
@@ -92,12 +94,17 @@ void sw_transport_swap_balances(sw_transport *transport);
 /* What crosses the boundary now; leaves the balances. Same return value. */
 int sw_transport_flows(sw_transport *transport, double time, const double *state, double flows[SW_FLOW_COUNT]);
 
-/* The balance of a boundary face, and the water activity of a cell, as the last evaluation left them. */
+/* The balance of a boundary face as the last evaluation left it. */
 const sw_surface_balance *sw_transport_balance(const sw_transport *transport, size_t boundary_face);
-double sw_transport_last_activity(const sw_transport *transport, size_t cell);
 
 /* Surface temperature as last found, mean by area [K]; 0 before the first evaluation. */
 double sw_transport_surface_temperature(const sw_transport *transport);
+
+/* Water activity of the outside of a boundary face, film and tissue together, at a time in a state. */
+double sw_transport_surface_activity(sw_transport *transport, size_t boundary_face, double time, const double *state);
+
+/* Share of a boundary face that a film wets, as the surfaces were set last. */
+double sw_transport_film_share(const sw_transport *transport, size_t boundary_face);
 
 /* Water activity of a cell in a state. */
 double sw_transport_activity(const sw_transport *transport, size_t cell, const double *state);

@@ -30,7 +30,34 @@ static int fill_border_rows(sw_transport *t, double time, const double *lumped, 
     return 0;
 }
 
-/* Columns and corner of the border, by differences: only boundary faces feel the lumped unknowns. */
+/* Out of a cell through its boundary faces. */
+static void sum_over_boundary(const sw_transport *t, double *water, double *heat)
+{
+    const sw_mesh *mesh = t->mesh;
+    for (size_t i = 0; i < mesh->cell_count; i++)
+        water[i] = heat[i] = 0.0;
+    for (size_t i = 0; i < mesh->boundary_face_count; i++) {
+        water[mesh->boundary_faces[i].cell] += t->face_water[i];
+        heat[mesh->boundary_faces[i].cell] += t->face_heat[i];
+    }
+}
+
+/* The column's part by the meat's size, which all fluxes inside feel alike: growth, of area over distance by the unknown. */
+static void add_growth(const sw_transport *t, double growth, double *column)
+{
+    for (size_t i = 0; i < t->mesh->cell_count; i++) {
+        const double water = t->water_gain[i] + t->boundary_water[i], heat = t->heat_gain[i] + t->boundary_heat[i];
+        column[2 * i] += growth * (heat - t->value[i].water_enthalpy * water) * t->per_capacity[i];
+        column[2 * i + 1] += growth * water * t->per_dry_mass[i];
+    }
+}
+
+static double slenderness(const sw_transport *t)
+{
+    return t->meat_scale.area / t->meat_scale.distance;
+}
+
+/* Columns and corner of the border, by differences: boundary faces feel the lumped unknowns, and the meat's size all faces. */
 static int fill_border_columns(sw_transport *t, double time, const double *state, const double *rate,
                                const sw_border *border)
 {
@@ -41,15 +68,24 @@ static int fill_border_columns(sw_transport *t, double time, const double *state
         lumped[j] = state[n + j];
     for (size_t i = 0; i < mesh->cell_count; i++)
         add_runoff(t, i, cells_exchange);
+    const double now = slenderness(t);
+    sum_over_boundary(t, t->boundary_water, t->boundary_heat);
+    for (size_t i = 0; i < count * n; i++)
+        border->columns[i] = 0.0;
+    for (size_t i = 0; i < count * count; i++)
+        border->corner[i] = 0.0;
     for (size_t j = 0; j < count; j++) {
+        if (!t->lumped.in_use[j])
+            continue;
         double *column = border->columns + j * n, moved_rate[SW_LUMPED_MAX], moved_exchange[SW_EXCHANGE_COUNT];
         const double step = 1e-4 * t->lumped.scale[j]; /* large beside what the surfaces are solved to */
-        for (size_t i = 0; i < n; i++)
-            column[i] = 0.0;
         for (int e = 0; e < SW_EXCHANGE_COUNT; e++)
             moved_exchange[e] = cells_exchange[e];
         lumped[j] += step;
         surround(t, time, lumped);
+        const double growth = (slenderness(t) - now) / (now * step);
+        if (growth != 0.0)
+            add_growth(t, growth, column);
         for (size_t i = 0; i < mesh->boundary_face_count; i++) {
             const size_t cell = mesh->boundary_faces[i].cell;
             boundary_flux f;

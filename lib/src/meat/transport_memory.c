@@ -25,6 +25,7 @@ sw_status sw_transport_create(const sw_mesh *mesh, const sw_material *const *mat
     size_t n = mesh->cell_count, m = mesh->boundary_face_count;
     t->mesh = mesh;
     t->water = water;
+    t->meat_scale = (sw_meat_scale){1.0, 1.0};
     t->fibre_conductivity = t->fibre_permeability = 1.0;
     for (int i = 0; i < SW_REGION_COUNT; i++)
         t->materials[i] = materials[i];
@@ -46,9 +47,12 @@ sw_status sw_transport_create(const sw_mesh *mesh, const sw_material *const *mat
     t->cell_entries = calloc(n, sizeof *t->cell_entries);
     t->face_water = calloc(m, sizeof *t->face_water);
     t->face_heat = calloc(m, sizeof *t->face_heat);
+    t->boundary_water = calloc(n, sizeof *t->boundary_water);
+    t->boundary_heat = calloc(n, sizeof *t->boundary_heat);
     if (!t->surfaces || !t->value || !t->by_temperature || !t->by_water || !t->per_dry_mass || !t->per_capacity ||
         !t->water_gain || !t->heat_gain || !t->surface_guess || !t->balances || !t->other_guess || !t->other_balances ||
-        !t->run_start || !t->face_entries || !t->cell_entries || !t->face_water || !t->face_heat) {
+        !t->run_start || !t->face_entries || !t->cell_entries || !t->face_water || !t->face_heat || !t->boundary_water ||
+        !t->boundary_heat) {
         sw_transport_destroy(t);
         return SW_ERR_MEMORY;
     }
@@ -80,6 +84,8 @@ void sw_transport_destroy(sw_transport *t)
     free(t->cell_entries);
     free(t->face_water);
     free(t->face_heat);
+    free(t->boundary_water);
+    free(t->boundary_heat);
     free(t->exchange_by);
     free(t);
 }

@@ -60,22 +60,24 @@ void sw_lean_parameters(sw_tissue_parameters *p)
 {
     *p = (sw_tissue_parameters){
         .conductivity_mix = 0.5,
-        .permeability = 3e-15,
-        .holding_temperature = 273.15 + 68.5,
-        .holding_steepness = 0.25,
-        .holding_loss = 0.51,
+        .permeability = 3.7e-17,
+        .holding_temperature = 273.15 + 65.7,
+        .holding_steepness = 0.287,
+        .holding_loss = 0.458,
+        .late_loss = 0.12,
+        .late_temperature = 273.15 + 88.5,
         .modulus_raw = 12e3,
         .modulus_rise = 83e3,
         .modulus_temperature = 273.15 + 60.0,
         .modulus_steepness = 0.3,
-        .runoff_time = 1.15 * 3600.0,
+        .runoff_time = 0.70 * 3600.0,
         .runoff_energy = 90e3,
-        .diffusivity = 1e-9,
+        .diffusivity = 4.5e-10,
         .diffusivity_energy = 28e3,
         .diffusivity_half_water = 0.3,
         .sorption_scale = 0.10,
         .sorption_exponent = 0.45,
-        .vapour_openness = 0.005,
+        .vapour_openness = 0.0086,
         .vapour_water_limit = 1.0,
         .melting_start = 273.15 + 25.0,
         .melting_end = 273.15 + 50.0,
@@ -116,12 +118,16 @@ static double water_viscosity(double temperature)
     return 2.414e-5 * pow(10.0, 247.8 / (temperature - 140.0));
 }
 
+static double lost_share(const sw_tissue_parameters *p, double temperature)
+{
+    return p->holding_loss * logistic(p->holding_steepness * (temperature - p->holding_temperature)) +
+           p->late_loss * logistic(p->holding_steepness * (temperature - p->late_temperature));
+}
+
 /* Water the protein can hold, over what raw meat holds. */
 static double holding_share(const sw_tissue_parameters *p, double temperature)
 {
-    double now = logistic(p->holding_steepness * (temperature - p->holding_temperature));
-    double raw = logistic(p->holding_steepness * (p->initial_temperature - p->holding_temperature));
-    return (1.0 - p->holding_loss * now) / (1.0 - p->holding_loss * raw);
+    return (1.0 - lost_share(p, temperature)) / (1.0 - lost_share(p, p->initial_temperature));
 }
 
 static void tissue_functions(const void *parameters, double temperature, double *f)

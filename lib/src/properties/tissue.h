@@ -16,6 +16,8 @@ typedef struct sw_tissue_parameters {
     double holding_temperature;       /* middle of the loss of water holding [K] */
     double holding_steepness;         /* of the loss [K-1] */
     double holding_loss;              /* fraction of the raw water that fully cooked protein cannot hold [-] */
+    double late_loss;                 /* fraction of the raw water let go besides, late in the cook [-] */
+    double late_temperature;          /* middle of that loss, which is as steep [K] */
     double modulus_raw;               /* swelling modulus, raw [Pa] */
     double modulus_rise;              /* by cooking [Pa] */
     double modulus_temperature;       /* middle of the rise [K] */

@@ -45,6 +45,7 @@ static bool is_round(const sw_scenario *s)
 
 CONDITION(outline, "meat.shape is outline", s->meat.shape == SW_SHAPE_OUTLINE);
 CONDITION(not_outline, "meat.shape is not outline", s->meat.shape != SW_SHAPE_OUTLINE);
+CONDITION(slab, "meat.shape is slab", s->meat.shape == SW_SHAPE_SLAB);
 CONDITION(taper, "meat.shape is taper", s->meat.shape == SW_SHAPE_TAPER);
 CONDITION(packer, "meat.shape is packer", s->meat.shape == SW_SHAPE_PACKER);
 CONDITION(one_dimension, "meat.shape is slab, cylinder or sphere", !sw_shape_is_section(s->meat.shape));
@@ -54,6 +55,7 @@ CONDITION(has_width, "meat.shape is in two dimensions but not outline, or cylind
                                              : sw_shape_is_section(s->meat.shape) && s->meat.shape != SW_SHAPE_OUTLINE);
 CONDITION(may_have_cap, "meat.shape is not cylinder or sphere", !is_round(s));
 CONDITION(has_cap, "meat.fat_cap.thickness is above 0", s->meat.fat_cap_thickness > 0.0);
+CONDITION(late_loss, "meat.late_water_loss is above 0", s->meat.late_water_loss > 0.0);
 CONDITION(lengthwise, "meat.shape is taper, short-cylinder, packer or outline",
           sw_shape_is_section(s->meat.shape) && !sw_shape_is_crosswise(s->meat.shape));
 CONDITION(several_probes, "there are several probes: places of meat.probes, or meat.shape is taper or packer",

@@ -12,7 +12,7 @@ typedef struct sw_key_condition {
 
 /* One for each line of the list; sw_key_NAME is the condition. */
 #define SW_KEY_CONDITION_LIST(X)                                                                                                \
-    X(outline) X(not_outline) X(taper) X(packer) X(has_width) X(one_dimension) X(two_dimensions) X(may_have_cap) X(has_cap)     \
+    X(slab) X(late_loss) X(outline) X(not_outline) X(taper) X(packer) X(has_width) X(one_dimension) X(two_dimensions) X(may_have_cap) X(has_cap)     \
     X(lengthwise) X(several_probes)                                                                                             \
     X(pit_by_kind) X(draught) X(cycle) X(lid) X(lid_drops) X(given_humidity) X(air_speed) X(damp) X(burns) X(burns_wood) X(outside_heat)  \
     X(outside_damp) X(pan) X(pan_depth) X(pan_area)                                                                             \

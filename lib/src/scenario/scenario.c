@@ -88,12 +88,18 @@ static void init_meat(sw_meat *meat)
     meat->permeability = lean.permeability;
     meat->water_holding_temperature = lean.holding_temperature;
     meat->water_holding_loss = lean.holding_loss;
+    meat->late_water_loss = lean.late_loss;
+    meat->late_water_loss_temperature = lean.late_temperature;
     meat->juice_runoff_time = lean.runoff_time;
+    meat->juice = (sw_juice){.on_surface = 0.8, .cling = 0.137, .wet_share = 0.5, .half_film = 0.012};
+    meat->shrinkage_area = 0.45;
+    meat->shrinkage_thickness = 0.1;
     meat->fat_rendering = 1.0;
     meat->bark_openness = lean.vapour_openness;
     meat->water_diffusivity = lean.diffusivity;
     meat->fibre_conductivity = 1.0;
     meat->fibre_permeability = 1.0;
+    meat->has_edges = true;
     meat->last_probe_decides = true;
 }
 
@@ -121,11 +127,11 @@ static void init_wrap(sw_wrap *wrap)
 {
     wrap->kind = SW_WRAP_NONE;
     wrap->when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(71)};
-    wrap->paper_permeance = 2.4e-9;
+    wrap->paper_permeance = 3.2e-9;
     wrap->paper_resistance = 0.003;
     wrap->paper_emissivity = 0.9;
-    wrap->foil_emissivity = 0.3;
-    wrap->foil_resistance = 0.003;
+    wrap->foil_emissivity = 0.1;
+    wrap->foil_resistance = 0.09;
     wrap->lid_resistance = 0.3;
     wrap->foil_leak = 0.001;
     wrap->tray_resistance = 0.007;
@@ -133,6 +139,7 @@ static void init_wrap(sw_wrap *wrap)
     wrap->tray_rim = 0.05;
     wrap->tray_ring = 0.05;
     wrap->paper_capacity = 0.15;
+    wrap->paper_wet_share = 1.0;
     wrap->paper_greasy = 0.4;
     wrap->bark_set = 0.2;
     wrap->pour_when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(90)};

@@ -21,17 +21,25 @@ enum {
 
 /* Lumped unknowns around the meat (air of a box, humidity of the pit, a pool of juice, a film): small in number, and coupled
  * to every boundary face. Flows are what the model wants summed over time. */
-enum { SW_LUMPED_MAX = SW_BORDERED_MAX, SW_LUMPED_FLOWS = 6 };
+enum { SW_LUMPED_MAX = SW_BORDERED_MAX, SW_LUMPED_FLOWS = 8 };
+
+/* Size of the meat now over that of raw meat: areas, and distances between cells and to the surface [-]. */
+typedef struct sw_meat_scale {
+    double area, distance;
+} sw_meat_scale;
 
 typedef struct sw_lumped_model {
     size_t count; /* 0..SW_LUMPED_MAX */
     double scale[SW_LUMPED_MAX]; /* size of each unknown, for tolerances and difference steps */
+    const bool *in_use;          /* whether each counts now: one that does not stands still and nothing depends on it */
     /* Sets the surfaces, one a boundary face, for a time and values of the unknowns; NULL if others set them. */
     void (*surround)(double time, const double *lumped, sw_surface *surfaces, void *data);
     /* Rates of the unknowns, and the lumped flows unless NULL; may be NULL if count is 0. Returns 0, or nonzero to have a
      * smaller step tried. */
     int (*rate)(double time, const double *lumped, const double exchange[SW_EXCHANGE_COUNT], double *rate,
                 double flows[SW_LUMPED_FLOWS], void *data);
+    /* Size of the meat for values of the unknowns; NULL: as raw. */
+    sw_meat_scale (*scale_of_meat)(const double *lumped, void *data);
     /* The longest step from a time on that does not leap over what the surroundings do; NULL for any [s]. */
     double (*longest_step)(double time, void *data);
     void *data;

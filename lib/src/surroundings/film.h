@@ -1,20 +1,27 @@
-/* Liquid from outside the meat on its open surfaces: what was sprayed, mopped or poured over, or what paper soaked up.
- * Theory: docs/theory/wraps.md. */
+/* Liquid on the meat's open surfaces: juice that the protein lets go and that runs over them, what was sprayed, mopped or
+ * poured over, what paper soaked up. Theory: docs/theory/wraps.md. */
 #ifndef SW_FILM_H
 #define SW_FILM_H
 
 #include <math.h>
 
-/* Film that wets half of the surface [kg m-2]: a guess, 0.02..0.05. */
-#define SW_WETTING_FILM 0.03
+/* A film with less than this keeps what was added to it ever longer, so that a dry one has a share of it too [kg]: a choice. */
+#define SW_DRY_FILM 1e-5
 
-/* Share of the surface that a film wets. mass [kg] on an area [m2]. */
-static inline double sw_film_share(double mass, double area)
+/* Share of the surface that a film wets, up to the share a thick one does. mass [kg] on an area [m2]; half: film that wets
+ * half as much [kg m-2]. */
+static inline double sw_film_share(double most, double half, double mass, double area)
 {
     if (area <= 0.0)
         return 0.0;
     const double film = fmax(mass, 0.0) / area;
-    return film / (film + SW_WETTING_FILM);
+    return most * film / (film + half);
+}
+
+/* Share of a film that was added to it: sprayed or poured on, not fresh juice. */
+static inline double sw_film_added_share(double mass, double added)
+{
+    return added / (fmax(mass, 0.0) + SW_DRY_FILM);
 }
 
 /* Of liquid offered what finds room in a film that clings up to a mass per area [kg]. */
@@ -23,8 +30,8 @@ static inline double sw_film_clings(double offered, double mass, double most_per
     return fmax(0.0, fmin(offered, most_per_area * area - mass));
 }
 
-/* Share of what drips into paper that it soaks up: all when empty, nothing when full. capacity [kg]. */
-static inline double sw_film_soaks(double mass, double capacity)
+/* Share of the juice running over a surface that its film takes up: all when there is none, nothing when full. capacity [kg]. */
+static inline double sw_film_takes(double mass, double capacity)
 {
     const double full = capacity > 0.0 ? fmax(0.0, fmin(mass / capacity, 1.0)) : 1.0;
     return 1.0 - full * full;

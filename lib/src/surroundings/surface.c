@@ -172,14 +172,14 @@ int sw_surface_solve(const sw_surface *s, const sw_water_table *water, const sw_
         fixed_surface(s, behind, b);
         return 0;
     }
-    /* Where a film wets it the surface is as water; film and meat evaporate in proportion to their activities. */
-    const double bare = 1.0 - s->film_share, activity = s->film_share + bare * behind->water_activity;
+    /* Where a film wets it the surface is as the film; film and meat evaporate in proportion to their activities. */
+    const double bare = 1.0 - s->film_share, activity = sw_surface_activity(s->film_share, behind->water_activity);
     double temperature = guess;
     for (int i = 0; i < 60; i++) {
         surface_water w = water_at(s, water, activity, temperature);
         w.by_activity *= bare;
         if (s->film_share > 0.0) {
-            w.film_part = s->film_share / activity;
+            w.film_part = s->film_share * SW_FILM_ACTIVITY / activity;
             w.film_part_by_activity = -w.film_part * bare / activity;
         }
         const outside_heat outside = heat_from_outside(s, temperature, w.evaporation);

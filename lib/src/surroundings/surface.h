@@ -25,7 +25,7 @@ typedef struct sw_surface {
     double emissivity;          /* of what faces the walls: meat or wrap [-] */
     double resistance;          /* thermal, of the wrap and the gap under it [m2 K W-1] */
     double vapour_coefficient;  /* evaporation per unit of the logarithm in eq. 4; 0 for a tight wrap [kg s-1 m-2] */
-    double film_share;          /* of the surface that a film of liquid from outside wets [-] */
+    double film_share;          /* of the surface that a film of juice or spray wets [-] */
     double film_warming;        /* heat that liquid takes to reach the surface temperature [J kg-1] */
     bool drips;                 /* whether juice that reaches the surface leaves it */
     bool vents;                 /* whether steam above the air pressure escapes, through any wrap */
@@ -38,6 +38,16 @@ typedef struct sw_surface {
 
 /* Emissivity of water and of a layer of fat: 0.95..0.96 in tables for infrared sensors [-]. */
 #define SW_WATER_EMISSIVITY 0.95
+
+/* Water activity of the liquid in a film: that of raw meat is about 0.99, salt of a rub lowers it (from memory). A guess,
+ * 0.96..0.99 [-]. */
+#define SW_FILM_ACTIVITY 0.98
+
+/* Water activity of a surface of which a film wets a share, the rest as dry as the tissue. */
+static inline double sw_surface_activity(double film_share, double tissue_activity)
+{
+    return film_share * SW_FILM_ACTIVITY + (1.0 - film_share) * tissue_activity;
+}
 
 /* What the surface needs to know of the cell behind it. */
 typedef struct sw_behind {

@@ -15,23 +15,15 @@
 /* Fat that has soaked paper through [kg m-2]: a guess, 0.05..0.2, some times the paper's own 0.06. */
 static const double soaking_fat = 0.1;
 
-static bool is_lumped_place(const sw_place *place)
-{
-    return place->until.kind != SW_ENDING_NONE && place->kind != SW_PLACE_AIR;
-}
-
-/* Whether a cook has any lumped unknown at any time. */
-static bool needs_unknowns(const sw_scenario *s)
-{
-    const bool rewraps = s->wrap.kind != SW_WRAP_NONE && s->rewrap.when.kind != SW_ENDING_NONE;
-    return s->wrap.kind != SW_WRAP_NONE || (rewraps && s->rewrap.kind != SW_WRAP_NONE) || s->spritz.amount > 0.0 ||
-           s->pit.humidity == SW_HUMIDITY_BALANCE || is_lumped_place(&s->rest) || is_lumped_place(&s->hold) ||
-           is_lumped_place(&s->cooling);
-}
-
 static bool soaks(const sw_around *a)
 {
     return sw_wrap_traits_of(a->wrap)->holds_film;
+}
+
+/* Most that clings to the meat, or that paper holds [kg m-2]. */
+static double fullest_film(const sw_around *a)
+{
+    return soaks(a) ? a->scenario->wrap.paper_capacity : a->scenario->meat.juice.cling;
 }
 
 /* A column of the water table. */
@@ -66,6 +58,20 @@ sw_status sw_around_check(sw_context *context, const sw_around *a, double time, 
                             sw_around_humidity(a, time, lumped), a->meat.pressure);
 }
 
+/* The meat shrinks with the share of its water that is lost, more across than through. */
+static sw_meat_scale scale_of_meat(const double *lumped, void *data)
+{
+    const sw_meat *meat = &((const sw_around *)data)->scenario->meat;
+    const double lost = lumped[SW_AROUND_LOST_WATER];
+    return (sw_meat_scale){1.0 - meat->shrinkage_area * lost, 1.0 - meat->shrinkage_thickness * lost};
+}
+
+/* Area of the meat that is open to the air or covered, as it is now [m2]. */
+static double open_area_now(const sw_around *a, const double *lumped)
+{
+    return a->open_area * (1.0 - a->scenario->meat.shrinkage_area * lumped[SW_AROUND_LOST_WATER]);
+}
+
 static sw_surroundings surroundings_at(const sw_around *a, double time, const double *lumped)
 {
     const sw_scenario *s = a->scenario;
@@ -84,14 +90,15 @@ static sw_surroundings surroundings_at(const sw_around *a, double time, const do
 
 static sw_pool pool_at(const sw_around *a, double time, const double *lumped)
 {
+    const double scale = 1.0 - a->scenario->meat.shrinkage_area * lumped[SW_AROUND_LOST_WATER];
     return (sw_pool){.water_table = a->meat.water,
                      .wrap = &a->scenario->wrap,
                      .kind = a->wrap,
                      .water = lumped[SW_AROUND_POOL_WATER],
                      .temperature = lumped[SW_AROUND_POOL_TEMPERATURE],
                      .fat = sw_rendered_fat_at(&a->fat, time),
-                     .under_area = a->bottom_area,
-                     .over_area = a->open_area,
+                     .under_area = a->bottom_area * scale,
+                     .over_area = a->open_area * scale,
                      .evaporates = a->scenario->solver.evaporation};
 }
 
@@ -106,11 +113,14 @@ static sw_wrap_contents contents_at(const sw_around *a, double time, const doubl
         c.inside_vapour_pressure = fmin(sw_pool_vapour_pressure(&pool), 0.99 * a->meat.pressure);
     }
     if (a->has_film) {
-        c.film_share = sw_film_share(lumped[SW_AROUND_FILM], a->open_area);
-        c.film_warming = a->film_warming;
+        const sw_juice *juice = &a->scenario->meat.juice;
+        c.film_share = sw_film_share(soaks(a) ? wrap->paper_wet_share : juice->wet_share, juice->half_film, lumped[SW_AROUND_FILM],
+                                     open_area_now(a, lumped));
+        if (a->in_use[SW_AROUND_FILM_ADDED])
+            c.film_warming = a->added_warming * sw_film_added_share(lumped[SW_AROUND_FILM], lumped[SW_AROUND_FILM_ADDED]);
     }
     if (soaks(a) && a->open_area > 0.0) {
-        double left = exp(-sw_rendered_fat_at(&a->fat, time) / (a->open_area * soaking_fat));
+        double left = exp(-sw_rendered_fat_at(&a->fat, time) / (open_area_now(a, lumped) * soaking_fat));
         c.paper_permeance *= wrap->paper_greasy + (1.0 - wrap->paper_greasy) * left;
     }
     return c;
@@ -125,15 +135,28 @@ static void surround(double time, const double *lumped, sw_surface *surfaces, vo
                         surfaces);
 }
 
-/* The film: what drips into paper as long as it holds it, less what evaporates. Returns what runs off. */
+/* The film: of the juice that leaves the meat what runs over its open surfaces, as long as it clings, less what evaporates.
+ * Returns what it takes up [kg s-1]. */
 static double rate_film(const sw_around *a, const double *lumped, const double *exchange, double *rate)
 {
-    double caught = 0.0;
-    if (soaks(a))
-        caught = exchange[SW_EXCHANGE_DRIP] *
-                 sw_film_soaks(lumped[SW_AROUND_FILM], a->scenario->wrap.paper_capacity * a->open_area);
-    rate[SW_AROUND_FILM] = caught - exchange[SW_EXCHANGE_FILM_VAPOUR];
-    return exchange[SW_EXCHANGE_DRIP] - caught;
+    const double mass = lumped[SW_AROUND_FILM], evaporation = exchange[SW_EXCHANGE_FILM_VAPOUR];
+    const double offered = a->scenario->meat.juice.on_surface * exchange[SW_EXCHANGE_DRIP] * a->open_area /
+                           (a->open_area + a->bottom_area);
+    const double caught = offered * sw_film_takes(mass, fullest_film(a) * open_area_now(a, lumped));
+    rate[SW_AROUND_FILM] = caught - evaporation;
+    if (a->in_use[SW_AROUND_FILM_ADDED])
+        rate[SW_AROUND_FILM_ADDED] = -evaporation * sw_film_added_share(mass, lumped[SW_AROUND_FILM_ADDED]);
+    return caught;
+}
+
+/* What the film of the pool's wrap takes up does not drip into the pool. */
+static void divert_from_pool(const double *exchange, double caught, double into_pool[SW_EXCHANGE_COUNT])
+{
+    const double share = exchange[SW_EXCHANGE_DRIP] > 0.0 ? 1.0 - caught / exchange[SW_EXCHANGE_DRIP] : 1.0;
+    for (int i = 0; i < SW_EXCHANGE_COUNT; i++)
+        into_pool[i] = exchange[i];
+    into_pool[SW_EXCHANGE_DRIP] *= share;
+    into_pool[SW_EXCHANGE_DRIP_HEAT] *= share;
 }
 
 static int rate_pit_air(const sw_around *a, const sw_surroundings *around, double time, const double *lumped,
@@ -171,11 +194,18 @@ static int rate_of(double time, const double *lumped, const double exchange[SW_E
         rate[i] = 0.0;
     for (int i = 0; flows && i < SW_LUMPED_FLOWS; i++)
         flows[i] = 0.0;
+    const double water = vapour - exchange[SW_EXCHANGE_FILM_VAPOUR] + exchange[SW_EXCHANGE_INSIDE_VAPOUR] + away;
+    if (a->in_use[SW_AROUND_LOST_WATER])
+        rate[SW_AROUND_LOST_WATER] = water / a->meat.raw_water;
+    double caught = 0.0;
     if (a->has_film)
-        away = rate_film(a, lumped, exchange, rate);
+        caught = rate_film(a, lumped, exchange, rate);
+    away -= caught;
     if (a->has_pool) {
         const sw_pool pool = pool_at(a, time, lumped);
-        of_pool = sw_pool_rates_of(&pool, &around, exchange);
+        double into_pool[SW_EXCHANGE_COUNT];
+        divert_from_pool(exchange, caught, into_pool);
+        of_pool = sw_pool_rates_of(&pool, &around, into_pool);
         rate[SW_AROUND_POOL_WATER] = of_pool.water;
         rate[SW_AROUND_POOL_TEMPERATURE] = of_pool.temperature;
         vapour += of_pool.vapour;
@@ -196,6 +226,8 @@ static int rate_of(double time, const double *lumped, const double exchange[SW_E
         flows[SW_AROUND_POOL_VAPOUR] = of_pool.vapour;
         flows[SW_AROUND_INSIDE] = exchange[SW_EXCHANGE_INSIDE_VAPOUR];
         flows[SW_AROUND_AWAY] = away;
+        flows[SW_AROUND_WETTING] = caught;
+        flows[SW_AROUND_JUICE_VAPOUR] = exchange[SW_EXCHANGE_FILM_VAPOUR] + rate[SW_AROUND_FILM_ADDED];
     }
     return 0;
 }
@@ -208,15 +240,15 @@ static double longest_step(double time, void *data)
 
 sw_status sw_around_init(sw_context *context, sw_around *a, const sw_scenario *scenario, const sw_surrounded *meat)
 {
-    *a = (sw_around){.scenario = scenario, .meat = *meat, .jump = INFINITY, .has_unknowns = needs_unknowns(scenario)};
+    *a = (sw_around){.scenario = scenario, .meat = *meat, .jump = INFINITY};
     return sw_pit_air_init(context, &scenario->pit, meat->pressure, &a->pit_air);
 }
 
 sw_lumped_model sw_around_model(sw_around *a)
 {
-    sw_lumped_model model = {.surround = surround, .rate = rate_of, .longest_step = longest_step, .data = a};
-    static const double scale[SW_AROUND_COUNT] = {10.0, 0.05, 0.05, 10.0, 0.2, 10.0, 0.5};
-    model.count = a->has_unknowns ? SW_AROUND_COUNT : 0;
+    sw_lumped_model model = {.surround = surround, .rate = rate_of, .longest_step = longest_step, .in_use = a->in_use, .scale_of_meat = scale_of_meat, .data = a};
+    static const double scale[SW_AROUND_COUNT] = {10.0, 0.05, 0.05, 0.05, 10.0, 0.2, 10.0, 0.5, 0.05};
+    model.count = SW_AROUND_COUNT;
     for (int i = 0; i < SW_AROUND_COUNT; i++)
         model.scale[i] = scale[i];
     return model;
@@ -225,15 +257,14 @@ sw_lumped_model sw_around_model(sw_around *a)
 void sw_around_start(const sw_around *a, double *lumped)
 {
     const sw_scenario *s = a->scenario;
-    if (!a->has_unknowns)
-        return;
     lumped[SW_AROUND_AIR_TEMPERATURE] = s->pit.steps[0].temperature;
     lumped[SW_AROUND_AIR_HUMIDITY] = sw_pit_humidity_steady(&a->pit_air, s->pit.steps[0].temperature, 0.0);
-    lumped[SW_AROUND_FILM] = 0.0;
+    lumped[SW_AROUND_FILM] = lumped[SW_AROUND_FILM_ADDED] = 0.0;
     lumped[SW_AROUND_POOL_TEMPERATURE] = s->meat.initial_temperature;
     lumped[SW_AROUND_POOL_WATER] = 0.0;
     lumped[SW_AROUND_PAN_TEMPERATURE] = s->pit.outside_temperature;
     lumped[SW_AROUND_PAN_WATER] = a->pit_air.pan_water;
+    lumped[SW_AROUND_LOST_WATER] = 0.0;
 }
 
 static void measure_areas(sw_around *a)
@@ -248,8 +279,6 @@ static void measure_areas(sw_around *a)
 
 double sw_around_held(const sw_around *a, const double *lumped)
 {
-    if (!a->has_unknowns)
-        return 0.0;
     const double held = (a->has_pool ? lumped[SW_AROUND_POOL_WATER] : 0.0) + (a->has_film ? lumped[SW_AROUND_FILM] : 0.0);
     return fmax(held, 0.0); /* a pool that has dried up is off by the integrator's tolerance */
 }
@@ -270,54 +299,65 @@ static void enter_air(sw_around *a, bool was_in_pit, double before, double *lump
         lumped[SW_AROUND_AIR_HUMIDITY] = place->humidity_ratio;
 }
 
-/* A new wrap is empty, or holds what is poured in, which is as warm as the place outside; a first drop of juice is as warm
- * as the surface. Returns what is poured in [kg]. */
-static double put_wrap_on(sw_around *a, double time, double rendered, double surface_temperature, double *lumped)
+/* A new wrap holds what is poured in, which is as warm as the place outside, and the film that is on the meat, as warm as its
+ * surface: what lies in the pool or under a closed cover is the pool's. stays: share of the film that is not. Returns what is
+ * poured in [kg]. */
+static double put_wrap_on(sw_around *a, double time, double rendered, double surface_temperature, double stays, double *lumped)
 {
     const sw_scenario *s = a->scenario;
-    a->film_warming = 0.0; /* the next film is juice, as warm as the meat */
+    const double film = lumped[SW_AROUND_FILM], runs_off = film * (1.0 - stays);
     a->fat = sw_rendered_fat_from(time, rendered);
-    lumped[SW_AROUND_FILM] = 0.0;
+    lumped[SW_AROUND_FILM] *= stays;
+    lumped[SW_AROUND_FILM_ADDED] *= stays;
     lumped[SW_AROUND_POOL_WATER] = 0.0;
     if (!a->has_pool)
         return 0.0;
-    lumped[SW_AROUND_POOL_WATER] = s->wrap.liquid;
-    lumped[SW_AROUND_POOL_TEMPERATURE] = s->wrap.liquid > 0.0 ? s->pit.outside_temperature : surface_temperature;
+    const double pool = s->wrap.liquid + runs_off, poured_share = pool > 0.0 ? s->wrap.liquid / pool : 0.0;
+    lumped[SW_AROUND_POOL_WATER] = pool;
+    lumped[SW_AROUND_POOL_TEMPERATURE] =
+        surface_temperature + poured_share * (s->pit.outside_temperature - surface_temperature);
     return s->wrap.liquid;
+}
+
+/* Which unknowns count in this place and wrap. */
+static void use_unknowns(sw_around *a)
+{
+    a->in_use[SW_AROUND_AIR_TEMPERATURE] = a->has_air;
+    a->in_use[SW_AROUND_AIR_HUMIDITY] = a->has_humidity;
+    a->in_use[SW_AROUND_FILM] = a->has_film;
+    a->in_use[SW_AROUND_FILM_ADDED] =
+        a->has_film && (a->scenario->spritz.amount > 0.0 || a->scenario->wrap.pour == SW_POUR_OVER);
+    a->in_use[SW_AROUND_POOL_TEMPERATURE] = a->in_use[SW_AROUND_POOL_WATER] = a->has_pool;
+    a->in_use[SW_AROUND_LOST_WATER] = a->scenario->meat.shrinkage_area > 0.0 || a->scenario->meat.shrinkage_thickness > 0.0;
+    a->in_use[SW_AROUND_PAN_TEMPERATURE] = a->in_use[SW_AROUND_PAN_WATER] = a->has_pan;
 }
 
 sw_wrap_change sw_around_enter(sw_around *a, const sw_place *place, sw_wrap_kind wrap, double time, double rendered,
                                double surface_temperature, double *lumped)
 {
     const bool was_in_pit = !a->place || a->place->kind == SW_PLACE_COOLING_PIT, rewrapped = wrap != a->wrap;
-    const double held = sw_around_held(a, lumped);
-    const double air = a->has_unknowns ? sw_around_air_temperature(a, time, lumped) : 0.0;
+    const bool was_papered = soaks(a);
+    const double held = sw_around_held(a, lumped), air = sw_around_air_temperature(a, time, lumped);
+    const double open_before = a->open_area;
     sw_wrap_change change = {0};
     a->place = place;
     a->jump = INFINITY;
     a->wrap = wrap;
     measure_areas(a);
-    if (!a->has_unknowns)
-        return change;
     enter_air(a, was_in_pit, air, lumped);
-    const bool film_stays = a->has_film && !rewrapped, sprayed = wrap == SW_WRAP_NONE && !place && a->scenario->spritz.amount > 0.0;
     a->has_pool = sw_wrap_traits_of(wrap)->holds_pool;
-    a->has_film = film_stays || sw_wrap_traits_of(wrap)->holds_film || sprayed;
+    a->has_film = !a->has_pool || sw_wrap_traits_of(wrap)->is_open;
+    use_unknowns(a);
     if (rewrapped) {
-        change.left = held;
-        change.poured = put_wrap_on(a, time, rendered, surface_temperature, lumped);
+        /* Paper goes with all it holds; what clings to bare meat goes on with the meat. */
+        if (was_papered)
+            lumped[SW_AROUND_FILM] = lumped[SW_AROUND_FILM_ADDED] = 0.0;
+        const double clung = lumped[SW_AROUND_FILM];
+        const double stays = !a->has_film ? 0.0 : open_before > a->open_area ? a->open_area / open_before : 1.0;
+        change.left = held - clung;
+        change.poured = put_wrap_on(a, time, rendered, surface_temperature, stays, lumped);
     }
     return change;
-}
-
-static bool pit_stands_still(const sw_pit *pit)
-{
-    return pit->step_count == 1 && pit->cycle_swing == 0.0 && pit->opening_count == 0;
-}
-
-bool sw_around_moves(const sw_around *a)
-{
-    return a->has_unknowns || (!a->place && !pit_stands_still(&a->scenario->pit));
 }
 
 double sw_around_begin_stretch(sw_around *a, double time)
@@ -340,10 +380,11 @@ void sw_around_follow(sw_around *a, double time, double rendered)
 double sw_around_spritz(sw_around *a, double surface_temperature, double *lumped)
 {
     const sw_spritz *spritz = &a->scenario->spritz;
-    const double clings = sw_film_clings(spritz->amount, lumped[SW_AROUND_FILM], spritz->cling, a->open_area);
+    const double clings = sw_film_clings(spritz->amount, lumped[SW_AROUND_FILM], spritz->cling, open_area_now(a, lumped));
     lumped[SW_AROUND_FILM] += clings;
-    a->film_warming = fmax(0.0, of_water(a, surface_temperature, SW_WATER_LIQUID_ENTHALPY) -
-                                    of_water(a, spritz->temperature, SW_WATER_LIQUID_ENTHALPY));
+    lumped[SW_AROUND_FILM_ADDED] += clings;
+    a->added_warming = fmax(0.0, of_water(a, surface_temperature, SW_WATER_LIQUID_ENTHALPY) -
+                                     of_water(a, spritz->temperature, SW_WATER_LIQUID_ENTHALPY));
     return spritz->amount - clings;
 }
 
@@ -355,10 +396,10 @@ double sw_around_pour(sw_around *a, double *lumped)
         *pool = 0.0;
         return gone;
     }
-    const double clings = sw_film_clings(*pool, lumped[SW_AROUND_FILM], a->scenario->spritz.cling, a->open_area);
+    const double clings = sw_film_clings(*pool, lumped[SW_AROUND_FILM], a->scenario->spritz.cling, open_area_now(a, lumped));
     lumped[SW_AROUND_FILM] += clings;
+    lumped[SW_AROUND_FILM_ADDED] += clings;
     *pool -= clings;
-    a->has_film = true;
-    a->film_warming = 0.0;
+    a->added_warming = 0.0;
     return 0.0;
 }

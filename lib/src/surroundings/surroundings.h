@@ -13,10 +13,12 @@ enum {
     SW_AROUND_AIR_TEMPERATURE, /* of a box or a pit that cools [K] */
     SW_AROUND_AIR_HUMIDITY,    /* of pit or box [kg per kg dry air] */
     SW_AROUND_FILM,            /* liquid on open surfaces, or held by paper [kg] */
+    SW_AROUND_FILM_ADDED,      /* of it, what was sprayed or poured on [kg] */
     SW_AROUND_POOL_TEMPERATURE, /* of the juice in tray or foil [K] */
     SW_AROUND_POOL_WATER,      /* in tray or foil [kg] */
     SW_AROUND_PAN_TEMPERATURE, /* [K] */
     SW_AROUND_PAN_WATER,       /* [kg] */
+    SW_AROUND_LOST_WATER,      /* share of the raw meat's water that has left it; the meat shrinks with it [-] */
     SW_AROUND_COUNT
 };
 
@@ -27,9 +29,11 @@ enum {
     SW_AROUND_AWAY,        /* juice that nothing catches */
     SW_AROUND_PAN_VAPOUR,
     SW_AROUND_FUEL,        /* burnt */
-    SW_AROUND_CONDENSED    /* on the walls of a box */
+    SW_AROUND_CONDENSED,   /* on the walls of a box */
+    SW_AROUND_WETTING,     /* juice that the film takes up, of that which leaves the meat */
+    SW_AROUND_JUICE_VAPOUR /* from the film, but for what was added to it */
 };
-_Static_assert((int)SW_AROUND_CONDENSED < (int)SW_LUMPED_FLOWS && (int)SW_AROUND_COUNT <= (int)SW_LUMPED_MAX,
+_Static_assert((int)SW_AROUND_JUICE_VAPOUR < (int)SW_LUMPED_FLOWS && (int)SW_AROUND_COUNT <= (int)SW_LUMPED_MAX,
                "there is room");
 
 /* What is surrounded; the pointers are borrowed. */
@@ -38,28 +42,29 @@ typedef struct sw_surrounded {
     const sw_water_table *water;
     double pressure; /* of the air at the place's altitude [Pa] */
     double density;  /* of raw lean meat [kg m-3] */
+    double raw_water; /* of the whole meat [kg] */
 } sw_surrounded;
 
 typedef struct sw_around {
     const sw_scenario *scenario;
     sw_surrounded meat;
     sw_pit_air pit_air;
-    bool has_unknowns;     /* whether the cook has any lumped unknown at any time */
     /* Since the last sw_around_enter. */
     const sw_place *place; /* NULL: on the pit */
     sw_wrap_kind wrap;
     double jump;           /* when the surroundings next jump [s] */
     double side_convection[SW_SIDE_COUNT];
-    double open_area, bottom_area; /* of the meat: open to the air or covered; in the pool [m2] */
-    bool has_air, has_humidity, has_film, has_pool, has_pan; /* unknowns in use */
-    double film_warming;   /* [J kg-1] */
+    double open_area, bottom_area; /* of the meat: open to the air or covered; in the pool; raw [m2] */
+    bool has_air, has_humidity, has_film, has_pool, has_pan;
+    bool in_use[SW_AROUND_COUNT];
+    double added_warming;  /* heat that liquid added to the film takes to reach the surface temperature [J kg-1] */
     sw_rendered_fat fat;
 } sw_around;
 
 /* The dimensions of the scenario's meat are filled in. Returns SW_OK, SW_ERR_RANGE. */
 sw_status sw_around_init(sw_context *context, sw_around *around, const sw_scenario *scenario, const sw_surrounded *meat);
 
-/* The lumped model, which has no unknowns if the scenario needs none; it borrows around. */
+/* The lumped model; it borrows around. */
 sw_lumped_model sw_around_model(sw_around *around);
 
 /* Values of the unknowns at the start. */
@@ -79,9 +84,6 @@ sw_wrap_change sw_around_enter(sw_around *around, const sw_place *place, sw_wrap
 /* Begins a stretch at a time, after which the surroundings jump. Returns when that is, INFINITY for never. */
 double sw_around_begin_stretch(sw_around *around, double time);
 
-/* Whether the surfaces change within the stretch. */
-bool sw_around_moves(const sw_around *around);
-
 /* Fat that has rendered goes into pool or paper; between calls it goes on at the last rate. */
 void sw_around_follow(sw_around *around, double time, double rendered);
 
@@ -91,7 +93,7 @@ double sw_around_spritz(sw_around *around, double surface_temperature, double *l
 /* The juice in an open tray is poured off, or over the meat, where what does not cling runs back. Returns what is gone [kg]. */
 double sw_around_pour(sw_around *around, double *lumped);
 
-/* Liquid the wrap holds now: pool and film [kg]. */
+/* Liquid on the meat and in its wrap now: film and pool [kg]. */
 double sw_around_held(const sw_around *around, const double *lumped);
 
 /* Refuses air of the pit's balance that is damper than air of its temperature can be. Returns SW_OK, SW_ERR_RANGE. */

@@ -19,8 +19,7 @@ static sw_surface bare_surface(const sw_surroundings *around, sw_side side, bool
         .emissivity = meat_emissivity,
         .vapour_coefficient = evaporation ? sw_open_vapour_coefficient(convection, 0.0, around->pressure) : 0.0,
         .vents = evaporation,
-        /* On top the juice stays as a film and evaporates; elsewhere it runs off. */
-        .drips = side != SW_SIDE_TOP,
+        .drips = true,
     };
 }
 
@@ -46,7 +45,6 @@ static void cover_with_foil(sw_surface *s, const sw_wrap *wrap, double resistanc
     s->emissivity = wrap->foil_emissivity;
     s->resistance = resistance;
     s->vapour_coefficient *= leak;
-    s->drips = true;
 }
 
 /* A resistance under this is perfect contact: juice 0.1 micrometre deep. A choice: it is under 1e-2 of the meat's own across
@@ -62,7 +60,6 @@ static void lie_in_pool(sw_surface *s, const sw_wrap *wrap, double temperature)
     s->resistance = 0.0;
     s->convection = 1.0 / fmax(wrap->tray_resistance, perfect_contact);
     s->vapour_coefficient = 0.0;
-    s->drips = true;
 }
 
 /* Under foil or a lid with a pool below: heat through it and the gap under it, vapour to and from the gas inside. */

@@ -21,7 +21,7 @@ typedef struct sw_wrap_contents {
     double pool_temperature;       /* [K] */
     double inside_vapour_pressure; /* of the gas inside closed foil [Pa] */
     double paper_permeance;        /* as it is now, fat soaking in [kg s-1 m-2 Pa-1] */
-    double film_share;             /* of open or papered surfaces, wetted by liquid from outside the meat [-] */
+    double film_share;             /* of open or papered surfaces, wetted by a film [-] */
     double film_warming;           /* heat that liquid takes to reach the surface temperature [J kg-1] */
 } sw_wrap_contents;
 
