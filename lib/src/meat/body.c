@@ -83,7 +83,7 @@ static sw_status create_slab(sw_body *body, const sw_scenario *s)
     const double area = s->meat.mass / mass_per_area;
     sw_status status = sw_mesh_create(SW_SHAPE_SLAB, area, false, count, layers, &body->mesh);
     for (size_t i = 0; status == SW_OK && s->meat.has_edges && i < body->mesh->boundary_face_count; i++)
-        body->mesh->boundary_faces[i].area *= sw_slab_edge_factor(area, s->meat.thickness);
+        body->mesh->boundary_faces[i].area *= sw_slab_edge_factor(s->meat.cut, area, s->meat.thickness);
     return status;
 }
 

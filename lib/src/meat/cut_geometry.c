@@ -19,9 +19,10 @@ static double fullness(sw_shape shape)
     return corners ? sw_outline_area(count, corners) : 1.0;
 }
 
-double sw_slab_edge_factor(double area, double thickness)
+double sw_slab_edge_factor(sw_cut cut, double area, double thickness)
 {
-    const double width = sqrt(area * width_over_length), length = area / width;
+    const sw_cut_traits *usual = sw_cut_traits_of(cut);
+    const double width = sqrt(area * usual->width / usual->length), length = area / width;
     return 1.0 + (length + width) * thickness / area;
 }
 

@@ -11,9 +11,9 @@
  * cut; not the thickness of a slab, which sw_scenario_settle knows. */
 void sw_cut_fill_dimensions(sw_meat *meat, double density);
 
-/* Surface of a slab with its ends over that of its two faces, of usual proportions seen from above. area: of one face [m2];
+/* Surface of a slab with its ends over that of its two faces, of the cut's usual proportions seen from above. area: of one face [m2];
  * thickness [m]. */
-double sw_slab_edge_factor(double area, double thickness);
+double sw_slab_edge_factor(sw_cut cut, double area, double thickness);
 
 /* The section's outline, counter-clockwise; corners has room for SW_OUTLINE_MAX. Returns the number of corners. */
 size_t sw_cut_outline(const sw_meat *meat, sw_point *corners);
