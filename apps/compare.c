@@ -38,8 +38,8 @@ typedef struct compare_options {
 typedef struct choices {
     sw_criterion by; /* what they are ranked by; SW_BY_COUNT: not ranked */
     size_t count;
-    cook_run runs[CHOICES_MAX];
-    cook_run unwrapped; /* the yardstick, run also when it is not asked for */
+    sw_run runs[CHOICES_MAX];
+    sw_run unwrapped; /* the yardstick, run also when it is not asked for */
     size_t unwrapped_at; /* its number among the runs; CHOICES_MAX if it is not asked for */
 } choices;
 
@@ -64,7 +64,7 @@ static bool add_choice(choices *c, const sw_scenario *scenario, sw_wrap_kind kin
         return false;
     }
     const char *text = moment ? moment->text : NULL;
-    cook_run *run = &c->runs[c->count];
+    sw_run *run = &c->runs[c->count];
     run->scenario = *scenario;
     run->scenario.wrap.kind = kind;
     if (moment)
@@ -232,7 +232,7 @@ static int run_all(session *s, const command_options *o, choices *c)
 
 static double unwrapped_done(const choices *c)
 {
-    const cook_run *run = c->unwrapped_at < CHOICES_MAX ? &c->runs[c->unwrapped_at] : &c->unwrapped;
+    const sw_run *run = c->unwrapped_at < CHOICES_MAX ? &c->runs[c->unwrapped_at] : &c->unwrapped;
     return run->status == SW_OK ? run->outcome.done_time : SW_ABSENT;
 }
 
@@ -272,7 +272,7 @@ static const char *const row_names[ROW_COUNT] = {
     "ready to slice", "  late by",
 };
 
-static const char *figure_text(const cook_run *run, int row, double unwrapped, sw_unit_system units, char *text)
+static const char *figure_text(const sw_run *run, int row, double unwrapped, sw_unit_system units, char *text)
 {
     const sw_outcome *o = &run->outcome;
     switch (row) {
@@ -325,7 +325,7 @@ static const char *figure_text(const cook_run *run, int row, double unwrapped, s
     }
 }
 
-enum { SCREEN_COLUMNS = 80, NAME_COLUMNS = 18, FIGURE_COLUMNS = 12 };
+enum { SCREEN_COLUMNS = 80, PARAGRAPH_COLUMNS = 78, NAME_COLUMNS = 18, FIGURE_COLUMNS = 12 };
 
 /* How many of the choices from one on stand side by side: one at least. */
 static size_t fitting(const choices *c, size_t first)
@@ -360,7 +360,7 @@ static void print_block(const choices *c, size_t first, size_t count, sw_unit_sy
     for (int row = 0; row < ROW_COUNT && is_told(c, row); row++) {
         table_set(&t, (size_t)row + 1, 0, row_names[row]);
         for (size_t i = 0; i < count; i++) {
-            const cook_run *run = &c->runs[first + i];
+            const sw_run *run = &c->runs[first + i];
             const char *missing = row == ROW_DONE ? "failed" : "-";
             table_set(&t, (size_t)row + 1, i + 1,
                       run->status == SW_OK ? figure_text(run, row, unwrapped_done(c), units, text) : missing);
@@ -416,17 +416,17 @@ static void print_notes(const choices *c, sw_unit_system units)
 static void print_ranking(const choices *c, const command_options *o)
 {
     sw_recommendation found;
-    recommendation_text words;
+    recommendation_words words;
     table t = {.has_heading = true};
-    char text[QUANTITY_SIZE];
+    char text[QUANTITY_SIZE], paragraph[2 * PROSE_TEXT_SIZE];
     sw_recommend(c->by, c->runs, c->count, &found);
-    say_recommendation(&found, c->runs, c->count, o->units, &words);
+    say_recommendation(&found, c->runs, c->count, &words);
     const sw_ranking *r = &found.ranking;
     const char *const headings[] = {"place", "wrap", "done after", "yield", "bark", "collagen"};
     for (size_t i = 0; i < sizeof headings / sizeof *headings; i++)
         table_set(&t, 0, i, headings[i]);
     for (size_t i = 0; i < r->count; i++) {
-        const cook_run *run = &c->runs[r->order[i]];
+        const sw_run *run = &c->runs[r->order[i]];
         snprintf(text, sizeof text, "%zu", r->place[i]);
         table_set(&t, i + 1, 0, text);
         table_set(&t, i + 1, 1, run->label);
@@ -438,7 +438,7 @@ static void print_ranking(const choices *c, const command_options *o)
         table_print(&t, true, stdout);
     }
     printf("\n");
-    print_paragraph(words.paragraph, stdout);
+    print_wrapped(prose_plain(&words.paragraph, o->units, paragraph, sizeof paragraph), PARAGRAPH_COLUMNS, "", "", stdout);
 }
 
 static int print_table(const choices *c, const command_options *o)
@@ -464,9 +464,9 @@ static int print_json(const choices *c)
     json_object_set_new(document, "choices", list);
     if (c->by != SW_BY_COUNT) {
         sw_recommendation found;
-        recommendation_text words;
+        recommendation_words words;
         sw_recommend(c->by, c->runs, c->count, &found);
-        say_recommendation(&found, c->runs, c->count, SW_UNITS_SI, &words);
+        say_recommendation(&found, c->runs, c->count, &words);
         json_object_set_new(document, "ranking", json_ranking(&found.ranking, &words, c->runs));
     }
     return json_print(document);

@@ -80,7 +80,7 @@ static double highest_time(const sw_history *h)
 }
 
 /* The milestones of a probe before the pull; its stall, if there are others. */
-static void collect_probe(timeline *t, const cook_run *run, size_t number, sw_unit_system units)
+static void collect_probe(timeline *t, const sw_run *run, size_t number, sw_unit_system units)
 {
     const sw_probe_outcome *p = &run->outcome.probes[number];
     const bool several = run->outcome.probe_count > 1;
@@ -104,7 +104,7 @@ static void collect_probe(timeline *t, const cook_run *run, size_t number, sw_un
     }
 }
 
-static void collect_pit(timeline *t, const cook_run *run, sw_unit_system units)
+static void collect_pit(timeline *t, const sw_run *run, sw_unit_system units)
 {
     const sw_scenario *s = &run->scenario;
     double done = run->outcome.done_time;
@@ -123,7 +123,7 @@ static void collect_pit(timeline *t, const cook_run *run, sw_unit_system units)
 }
 
 /* When the first wrap was changed for another, or taken off. */
-static void collect_rewrap(timeline *t, const cook_run *run, sw_unit_system units)
+static void collect_rewrap(timeline *t, const sw_run *run, sw_unit_system units)
 {
     const sw_history *h = run->history;
     const sw_wrap_kind kind = run->scenario.rewrap.kind;
@@ -138,7 +138,7 @@ static void collect_rewrap(timeline *t, const cook_run *run, sw_unit_system unit
 }
 
 /* Hours that were missed and phases that do not end, each where the cook comes to it. */
-static void collect_missing(timeline *t, const cook_run *run, sw_unit_system units)
+static void collect_missing(timeline *t, const sw_run *run, sw_unit_system units)
 {
     const sw_history *h = run->history;
     char line[96];
@@ -152,7 +152,7 @@ static void collect_missing(timeline *t, const cook_run *run, sw_unit_system uni
     }
 }
 
-static void collect(timeline *t, const cook_run *run, sw_unit_system units)
+static void collect(timeline *t, const sw_run *run, sw_unit_system units)
 {
     const sw_outcome *o = &run->outcome;
     const sw_history *h = run->history;
@@ -187,7 +187,7 @@ static void collect(timeline *t, const cook_run *run, sw_unit_system units)
     qsort(t->events, t->count, sizeof *t->events, by_time);
 }
 
-static void print_heading(const cook_run *run, sw_unit_system units)
+static void print_heading(const sw_run *run, sw_unit_system units)
 {
     const sw_scenario *s = &run->history->scenario;
     char a[QUANTITY_SIZE], b[QUANTITY_SIZE], c[QUANTITY_SIZE];
@@ -210,7 +210,7 @@ static void print_heading(const cook_run *run, sw_unit_system units)
     printf("\n\n");
 }
 
-static void print_timeline(const cook_run *run, sw_unit_system units)
+static void print_timeline(const sw_run *run, sw_unit_system units)
 {
     timeline t = {0};
     table rows = {0};
@@ -229,7 +229,7 @@ static void print_timeline(const cook_run *run, sw_unit_system units)
 }
 
 /* What this stall was like, and what counts as one. */
-static void print_stall(const cook_run *run, sw_unit_system units)
+static void print_stall(const sw_run *run, sw_unit_system units)
 {
     const sw_outcome *o = &run->outcome;
     const sw_stall_definition *d = &run->scenario.stall;
@@ -306,7 +306,7 @@ static void print_rest(const sw_outcome *o, const sw_scenario *s, sw_unit_system
                show_duration_rounded_down(o->kept_hot, text));
 }
 
-static void print_budgets(const cook_run *run, sw_unit_system units)
+static void print_budgets(const sw_run *run, sw_unit_system units)
 {
     const sw_budget *b = &run->outcome.at_pull;
     double received = b->convection_heat + b->radiation_heat;
@@ -358,7 +358,7 @@ static void print_budgets(const cook_run *run, sw_unit_system units)
            fabs(e->water_residual));
 }
 
-static void print_cautions(const cook_run *run, const command_options *o)
+static void print_cautions(const sw_run *run, const command_options *o)
 {
     printf("\n");
     print_food_safety(&run->safety, o->units, o->verbose);
@@ -367,7 +367,7 @@ static void print_cautions(const cook_run *run, const command_options *o)
            "gas indoors.\n");
 }
 
-static int print_table(const cook_run *run, double spritz_cost, const sw_sensitivity *inputs, const command_options *o)
+static int print_table(const sw_run *run, double spritz_cost, const sw_sensitivity *inputs, const command_options *o)
 {
     print_heading(run, o->units);
     print_timeline(run, o->units);
@@ -390,7 +390,7 @@ static int print_table(const cook_run *run, double spritz_cost, const sw_sensiti
     return flush_standard_output();
 }
 
-static int print_json(const cook_run *run, double spritz_cost, const sw_sensitivity *inputs)
+static int print_json(const sw_run *run, double spritz_cost, const sw_sensitivity *inputs)
 {
     json_t *document = json_heading(&run->history->scenario);
     json_object_set_new(document, "choices", json_pack("[o]", json_choice(run, SW_ABSENT)));
@@ -402,7 +402,7 @@ static int print_json(const cook_run *run, double spritz_cost, const sw_sensitiv
     return json_print(document);
 }
 
-static int print_result(const cook_run *run, double spritz_cost, const sw_sensitivity *inputs, const command_options *o)
+static int print_result(const sw_run *run, double spritz_cost, const sw_sensitivity *inputs, const command_options *o)
 {
     switch (o->format) {
     case FORMAT_CSV:
@@ -414,7 +414,7 @@ static int print_result(const cook_run *run, double spritz_cost, const sw_sensit
     }
 }
 
-static int show(session *s, const command_options *o, int argc, char **argv, const cook_run *run, double spritz_cost,
+static int show(session *s, const command_options *o, int argc, char **argv, const sw_run *run, double spritz_cost,
                 const sw_sensitivity *inputs)
 {
     int status = outputs_write_results(s, o, argc, argv, run, 1);
@@ -430,11 +430,11 @@ static int show(session *s, const command_options *o, int argc, char **argv, con
 }
 
 /* How much later the pull comes for the spritzing: the same cook without it. Absent if there is none, or if that fails. */
-static double spritz_cost_of(const cook_run *run, sw_context *context, progress *p)
+static double spritz_cost_of(const sw_run *run, sw_context *context, progress *p)
 {
     if (run->scenario.spritz.amount <= 0.0 || run->outcome.at_pull.added_mass <= 0.0)
         return SW_ABSENT;
-    cook_run dry = {.scenario = run->scenario};
+    sw_run dry = {.scenario = run->scenario};
     dry.scenario.spritz.amount = 0.0;
     snprintf(dry.label, sizeof dry.label, "dry");
     cook_run_do(&dry, context, p);
@@ -447,7 +447,7 @@ static int run_and_show(session *s, const cook_options *own, int argc, char **ar
 {
     const command_options *o = &own->shared;
     progress p;
-    cook_run run = {.scenario = s->scenario};
+    sw_run run = {.scenario = s->scenario};
     snprintf(run.label, sizeof run.label, "%s", sw_wrap_name(s->scenario.wrap.kind));
     int status = outputs_check(o);
     if (status == EXIT_DONE && !plot_hours_are_good(o, s->scenario.meat.shape))

@@ -1,15 +1,15 @@
 /* stallwright draw: the picture of a results file. */
 #include "apps.h"
 
-#include "cook_run.h"
 #include "missing.h"
 #include "outputs.h"
 #include "plot.h"
+#include "progress.h"
 
 #include <stdlib.h>
 
 /* A cook as if it had just been run; the history stays the results'. */
-static void take_cook(cook_run *run, const char *label, sw_history *history)
+static void take_cook(sw_run *run, const char *label, sw_history *history)
 {
     snprintf(run->label, sizeof run->label, "%s", label);
     run->scenario = history->scenario;
@@ -24,7 +24,7 @@ static int draw_results(const command_options *o, const sw_results *results)
         print_error("--hours chooses the maps of one cook; \"%s\" holds %zu", o->input_path, results->count);
         return EXIT_BAD_USE;
     }
-    cook_run *runs = calloc(results->count, sizeof *runs);
+    sw_run *runs = calloc(results->count, sizeof *runs);
     if (!runs) {
         print_error("the picture cannot be drawn: %s", sw_status_text(SW_ERR_MEMORY));
         return EXIT_FAILED;

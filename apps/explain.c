@@ -1,6 +1,7 @@
 /* stallwright explain: why does it stall? */
 #include "apps.h"
 
+#include "cook_run.h"
 #include "explanation_words.h"
 #include "food_safety.h"
 #include "idle_keys.h"
@@ -95,7 +96,7 @@ static void print_hours(const sw_explanation *e, sw_unit_system units)
     free(t);
 }
 
-static void set_change(table *t, size_t row, const char *name, const cook_run *run, bool never_ends)
+static void set_change(table *t, size_t row, const char *name, const sw_run *run, bool never_ends)
 {
     char text[QUANTITY_SIZE];
     const bool good = run->status == SW_OK;

@@ -1,7 +1,6 @@
 /* stallwright sweep: how does the answer move? */
 #include "apps.h"
 
-#include "cook_run.h"
 #include "idle_keys.h"
 #include "output_file.h"
 #include "outputs.h"

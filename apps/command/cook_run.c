@@ -3,13 +3,13 @@
 #include "missing.h"
 #include "quantity.h"
 
-void cook_run_do(cook_run *run, sw_context *context, progress *p)
+void cook_run_do(sw_run *run, sw_context *context, progress *p)
 {
     const sw_watch watch = progress_watch(p);
     sw_run_cook(context, run, &watch);
 }
 
-void cook_run_note_log(const cook_run *run, const command_options *o)
+void cook_run_note_log(const sw_run *run, const command_options *o)
 {
     const sw_pit *pit = &run->scenario.pit;
     const sw_pit_step *last = &pit->steps[pit->step_count - 1];
@@ -19,7 +19,7 @@ void cook_run_note_log(const cook_run *run, const command_options *o)
                    show_duration(last->start, time), show_temperature(last->temperature, o->units, temperature));
 }
 
-void cook_run_note_work(const cook_run *run, const command_options *o)
+void cook_run_note_work(const sw_run *run, const command_options *o)
 {
     if (!o->verbose || !run->history)
         return;
@@ -29,7 +29,7 @@ void cook_run_note_work(const cook_run *run, const command_options *o)
 }
 
 /* One line on standard error for each. */
-static void warn(const cook_run *run, bool with_label, sw_unit_system units)
+static void warn(const sw_run *run, bool with_label, sw_unit_system units)
 {
     char text[PROSE_TEXT_SIZE];
     prose p;
@@ -40,7 +40,7 @@ static void warn(const cook_run *run, bool with_label, sw_unit_system units)
     }
 }
 
-int report_missing(const cook_run *runs, size_t count, const command_options *o)
+int report_missing(const sw_run *runs, size_t count, const command_options *o)
 {
     size_t endless = 0;
     for (size_t i = 0; i < count; i++) {

@@ -102,7 +102,7 @@ char *outputs_command_line(int argc, char **argv)
     return line;
 }
 
-int outputs_write_results(session *s, const command_options *o, int argc, char **argv, const cook_run *runs,
+int outputs_write_results(session *s, const command_options *o, int argc, char **argv, const sw_run *runs,
                           size_t count)
 {
     if (!o->output_path)

@@ -2,7 +2,7 @@
 #ifndef SW_APPS_OUTPUTS_H
 #define SW_APPS_OUTPUTS_H
 
-#include "cook_run.h"
+#include "scenario_option.h"
 
 /* Whether the names of the files that are asked for are good and differ; prints the reason if not. Returns an exit status. */
 int outputs_check_names(const command_options *options);
@@ -17,7 +17,7 @@ int output_ending(const command_option *option, const char *path);
 /* Writes the results file, if one is asked for, of those cooks that did not fail; argc and argv are recorded in it.
  * Prints the reason if it fails and returns an exit status. */
 int outputs_write_results(session *session, const command_options *options, int argc, char **argv,
-                          const cook_run *runs, size_t count);
+                          const sw_run *runs, size_t count);
 
 /* The command line as it was typed, without the folder of the program; free it. NULL without memory. */
 char *outputs_command_line(int argc, char **argv);

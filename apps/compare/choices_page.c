@@ -3,7 +3,7 @@
 #include "page.h"
 #include "page_cook.h"
 
-int choices_page_write(const command_options *o, const sw_scenario *modelled, const cook_run *runs, size_t count)
+int choices_page_write(const command_options *o, const sw_scenario *modelled, const sw_run *runs, size_t count)
 {
     page *p = page_create(o);
     page_row rows[CHOICES_PAGE_MAX];

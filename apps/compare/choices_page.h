@@ -2,12 +2,12 @@
 #ifndef SW_APPS_CHOICES_PAGE_H
 #define SW_APPS_CHOICES_PAGE_H
 
-#include "cook_run.h"
+#include "options.h"
 
 enum { CHOICES_PAGE_MAX = 16 };
 
 /* Writes it to the path of --page; modelled is the meat as it was cooked. Prints the reason if it fails; returns an exit
  * status. */
-int choices_page_write(const command_options *options, const sw_scenario *modelled, const cook_run *runs, size_t count);
+int choices_page_write(const command_options *options, const sw_scenario *modelled, const sw_run *runs, size_t count);
 
 #endif

@@ -7,7 +7,7 @@
 #include <stdio.h>
 
 /* "hold.until: hour passed", and a semicolon before the next. */
-static void print_missing_field(const cook_run *run)
+static void print_missing_field(const sw_run *run)
 {
     for (size_t i = 0; run->history && i < run->history->missing_count; i++) {
         const sw_missing *m = &run->history->missing[i];
@@ -15,7 +15,7 @@ static void print_missing_field(const cook_run *run)
     }
 }
 
-int csv_print_choices(const cook_run *runs, size_t count, double unwrapped_done, const sw_ranking *ranking)
+int csv_print_choices(const sw_run *runs, size_t count, double unwrapped_done, const sw_ranking *ranking)
 {
     figure figures[FIGURES_MAX];
     size_t figure_count = choice_figures(&runs[0], unwrapped_done, figures);

@@ -2,11 +2,11 @@
 #ifndef SW_APPS_CSV_CHOICES_H
 #define SW_APPS_CSV_CHOICES_H
 
-#include "cook_run.h"
+#include <stallwright/stallwright.h>
 
 #include <stallwright/ranking.h>
 
 /* The outcomes of several cooks, one line a cook; their places too if ranking is not NULL. Returns an exit status. */
-int csv_print_choices(const cook_run *runs, size_t count, double unwrapped_done, const sw_ranking *ranking);
+int csv_print_choices(const sw_run *runs, size_t count, double unwrapped_done, const sw_ranking *ranking);
 
 #endif

@@ -2,9 +2,30 @@
 
 #include "json_output.h"
 
-json_t *json_ranking(const sw_ranking *ranking, const recommendation_text *recommendation, const cook_run *runs)
+/* The figures of the paragraph: as each is written, and where it stands. */
+static json_t *json_figures(const recommendation_words *words)
 {
-    json_t *object = json_object(), *order = json_array(), *numbers = json_array();
+    json_t *list = json_array();
+    char text[QUANTITY_SIZE];
+    const prose *said = &words->paragraph;
+    for (size_t i = 0, number = 0; i < said->count; i++) {
+        if (said->pieces[i].kind == PROSE_TEXT)
+            continue;
+        const quoted_figure *from = &words->figures[number++];
+        json_t *entry = json_object();
+        json_put_text(entry, "text", prose_show(said, &said->pieces[i], SW_UNITS_SI, text));
+        json_put_text(entry, "label", from->label);
+        json_put_text(entry, "key", from->key);
+        json_put_number(entry, "value", said->pieces[i].value);
+        json_array_append_new(list, entry);
+    }
+    return list;
+}
+
+json_t *json_ranking(const sw_ranking *ranking, const recommendation_words *words, const sw_run *runs)
+{
+    json_t *object = json_object(), *order = json_array(), *numbers = json_figures(words);
+    char text[2 * PROSE_TEXT_SIZE];
     json_put_text(object, "by", sw_criterion_name(ranking->by));
     json_put_text(object, "key", criterion_key(ranking->by));
     json_put_text(object, "recommended", ranking->count > 0 ? runs[ranking->order[0]].label : NULL);
@@ -15,17 +36,8 @@ json_t *json_ranking(const sw_ranking *ranking, const recommendation_text *recom
         json_put_number(entry, "value", sw_criterion_value(ranking->by, &runs[ranking->order[i]]));
         json_array_append_new(order, entry);
     }
-    for (size_t i = 0; i < recommendation->count; i++) {
-        const quoted_number *n = &recommendation->numbers[i];
-        json_t *entry = json_object();
-        json_put_text(entry, "text", n->text);
-        json_put_text(entry, "label", n->label);
-        json_put_text(entry, "key", n->key);
-        json_put_number(entry, "value", n->value);
-        json_array_append_new(numbers, entry);
-    }
     json_object_set_new(object, "order", order);
-    json_put_text(object, "paragraph", recommendation->paragraph);
+    json_put_text(object, "paragraph", prose_plain(&words->paragraph, SW_UNITS_SI, text, sizeof text));
     json_object_set_new(object, "numbers", numbers);
     return object;
 }

@@ -7,7 +7,7 @@
 #include <jansson.h>
 
 /* A ranking, its paragraph and where each number of that stands. */
-json_t *json_ranking(const sw_ranking *ranking, const recommendation_text *recommendation,
-                     const cook_run *runs);
+json_t *json_ranking(const sw_ranking *ranking, const recommendation_words *words,
+                     const sw_run *runs);
 
 #endif

@@ -1,9 +1,8 @@
 #include "recommendation_words.h"
 
+#include "figures.h"
 #include "quality_table.h"
-#include "quantity.h"
 
-#include <stdarg.h>
 #include <string.h>
 
 const char *criterion_key(sw_criterion by)
@@ -15,7 +14,7 @@ const char *criterion_key(sw_criterion by)
     return keys[by];
 }
 
-const char *show_criterion(sw_criterion by, const cook_run *run, char *text)
+const char *show_criterion(sw_criterion by, const sw_run *run, char *text)
 {
     const double value = sw_criterion_value(by, run);
     if (by == SW_BY_TIME)
@@ -27,35 +26,22 @@ const char *show_criterion(sw_criterion by, const cook_run *run, char *text)
 typedef struct writer {
     const sw_recommendation *found;
     const sw_ranking *ranking; /* of it */
-    const cook_run *runs;
+    const sw_run *runs;
     size_t count;
-    sw_unit_system units;
-    recommendation_text *to;
+    recommendation_words *to;
+    prose *said; /* its paragraph */
 } writer;
 
-static void say(writer *w, const char *format, ...) __attribute__((format(printf, 2, 3)));
-
-static void say(writer *w, const char *format, ...)
-{
-    size_t used = strlen(w->to->paragraph);
-    va_list arguments;
-    va_start(arguments, format);
-    vsnprintf(w->to->paragraph + used, RECOMMENDATION_SIZE - used, format, arguments);
-    va_end(arguments);
-}
-
-static void remember(writer *w, const char *label, const char *key, double value, const char *text)
+/* Says a figure and remembers where it stands. */
+static void quote(writer *w, const char *format, double value, const char *label, const char *key)
 {
     if (w->to->count == QUOTED_MAX)
         return;
-    quoted_number *n = &w->to->numbers[w->to->count++];
-    snprintf(n->text, sizeof n->text, "%s", text);
-    snprintf(n->key, sizeof n->key, "%s", key);
-    n->label = label;
-    n->value = value;
+    prose_add(w->said, format, value);
+    w->to->figures[w->to->count++] = (quoted_figure){label, key};
 }
 
-static double figure_of(const cook_run *run, const char *key)
+static double figure_of(const sw_run *run, const char *key)
 {
     figure figures[FIGURES_MAX];
     size_t count = choice_figures(run, SW_ABSENT, figures);
@@ -65,64 +51,62 @@ static double figure_of(const cook_run *run, const char *key)
     return SW_ABSENT;
 }
 
-/* Says a figure of a run by its key, which tells how to write it, and remembers it. */
-static void say_figure(writer *w, const cook_run *run, const char *key)
+/* How a figure is written, from its key. */
+static const char *format_of(const char *key)
 {
-    char text[QUANTITY_SIZE];
-    double value = figure_of(run, key);
-    size_t length = strlen(key);
+    const size_t length = strlen(key);
     if (length > 3 && strcmp(key + length - 3, "_kg") == 0)
-        show_mass(value, w->units, text);
-    else if (length > 2 && strcmp(key + length - 2, "_s") == 0)
-        show_duration(value, text);
-    else if (strcmp(key, "bark") == 0)
-        show_index(value, text);
-    else
-        show_share(value, text);
-    say(w, "%s", text);
-    remember(w, run->label, key, value, text);
+        return "{mass}";
+    if (length > 2 && strcmp(key + length - 2, "_s") == 0)
+        return "{duration}";
+    return strcmp(key, "bark") == 0 ? "{number}" : "{share}";
 }
 
-static const char *name_of(const cook_run *run)
+static void say_figure(writer *w, const sw_run *run, const char *key)
+{
+    quote(w, format_of(key), figure_of(run, key), run->label, key);
+}
+
+static const char *name_of(const sw_run *run)
 {
     return run->scenario.wrap.kind == SW_WRAP_NONE ? "no wrap" : run->label;
 }
 
-static const cook_run *ranked(const writer *w, size_t place)
+static const sw_run *ranked(const writer *w, size_t place)
 {
     return &w->runs[w->ranking->order[place]];
 }
 
 /* "keeps 69.2 % of its raw weight" */
-static void say_criterion(writer *w, sw_criterion by, const cook_run *run)
+static void say_criterion(writer *w, sw_criterion by, const sw_run *run)
 {
     static const char *const before[SW_BY_COUNT] = {"is done after ", "keeps ", "has a bark index of ", "has "};
     static const char *const after[SW_BY_COUNT] = {"", " of its raw weight", "",
                                                 " of the collagen at its probe gone to gelatin"};
-    say(w, "%s", before[by]);
+    prose_add(w->said, "{text}", before[by]);
     say_figure(w, run, criterion_key(by));
-    say(w, "%s", after[by]);
+    prose_add(w->said, "{text}", after[by]);
 }
 
 static void say_first(writer *w)
 {
     static const char *const wishes[SW_BY_COUNT] = {"the shortest cook", "the best yield", "the best bark",
                                                  "the tenderest meat"};
-    const cook_run *first = ranked(w, 0);
+    const sw_run *first = ranked(w, 0);
     if (w->count == 1)
-        say(w, "Only %s was asked for: it ", name_of(first));
+        prose_add(w->said, "Only {text} was asked for: it ", name_of(first));
     else if (w->ranking->count == 1)
-        say(w, "Only %s finishes: it ", name_of(first));
+        prose_add(w->said, "Only {text} finishes: it ", name_of(first));
     else
-        say(w, "For %s, take %s: it ", wishes[w->ranking->by], name_of(first));
+        prose_add(w->said, "For {text}, take {text}: it ", wishes[w->ranking->by], name_of(first));
     say_criterion(w, w->ranking->by, first);
-    say(w, ".");
+    prose_add(w->said, ".");
 }
 
 static void say_list(writer *w, size_t from, size_t to)
 {
     for (size_t i = from; i < to; i++) {
-        say(w, "%s%s, ", i == from ? "" : "; ", name_of(ranked(w, i)));
+        prose_add(w->said, "{text}{text}, ", i == from ? "" : "; ", name_of(ranked(w, i)));
         say_figure(w, ranked(w, i), criterion_key(w->ranking->by));
     }
 }
@@ -131,57 +115,57 @@ static void say_others(writer *w)
 {
     const size_t level = w->found->level, count = w->ranking->count;
     if (level > 1) {
-        say(w, " Too close to tell apart, but done later: ");
+        prose_add(w->said, " Too close to tell apart, but done later: ");
         say_list(w, 1, level);
-        say(w, ".");
+        prose_add(w->said, ".");
     }
     if (level < count) {
-        say(w, " Behind it: ");
+        prose_add(w->said, " Behind it: ");
         say_list(w, level, count);
-        say(w, ".");
+        prose_add(w->said, ".");
     }
 }
 
 /* Where the difference comes from: the same figures of the first and of the last. */
 static void say_why(writer *w)
 {
-    const cook_run *first = &w->runs[w->found->first], *last = &w->runs[w->found->last];
+    const sw_run *first = &w->runs[w->found->first], *last = &w->runs[w->found->last];
     const bool alone = !w->found->has_contrast;
     switch (w->ranking->by) {
     case SW_BY_TIME:
     case SW_BY_YIELD:
-        say(w, w->ranking->by == SW_BY_TIME ? " Evaporation cools the meat: " : " What is lost evaporates or drips: ");
+        prose_add(w->said, w->ranking->by == SW_BY_TIME ? " Evaporation cools the meat: " : " What is lost evaporates or drips: ");
         say_figure(w, first, "evaporated_kg");
-        say(w, " of water evaporates and ");
+        prose_add(w->said, " of water evaporates and ");
         say_figure(w, first, "dripped_kg");
-        say(w, " of juice drips");
+        prose_add(w->said, " of juice drips");
         if (!alone) {
-            say(w, "; with %s it is ", name_of(last));
+            prose_add(w->said, "; with {text} it is ", name_of(last));
             say_figure(w, last, "evaporated_kg");
-            say(w, " and ");
+            prose_add(w->said, " and ");
             say_figure(w, last, "dripped_kg");
         }
         break;
     case SW_BY_BARK:
-        say(w, " Its surface lies open to smoke for ");
+        prose_add(w->said, " Its surface lies open to smoke for ");
         say_figure(w, first, "open_surface_s");
         if (!alone) {
-            say(w, ", with %s for ", name_of(last));
+            prose_add(w->said, ", with {text} for ", name_of(last));
             say_figure(w, last, "open_surface_s");
         }
         break;
     default:
-        say(w, " At the pull it had ");
+        prose_add(w->said, " At the pull it had ");
         say_figure(w, first, "probe_collagen_at_pull");
         if (!alone) {
-            say(w, ", with %s ", name_of(last));
+            prose_add(w->said, ", with {text} ", name_of(last));
             say_figure(w, last, "probe_collagen_at_pull");
         }
         if (first->outcome.slice_time > first->outcome.done_time)
-            say(w, "; the rest and the hold did what came after");
+            prose_add(w->said, "; the rest and the hold did what came after");
         break;
     }
-    say(w, ".");
+    prose_add(w->said, ".");
 }
 
 /* What choosing the first gives up. */
@@ -190,65 +174,64 @@ static void say_price(writer *w)
     static const char *const verbs[SW_BY_COUNT] = {"takes", "keeps", "has", "has"};
     for (size_t i = 0; i < w->found->price_count; i++) {
         const sw_price *price = &w->found->prices[i];
-        const cook_run *best = &w->runs[price->best];
-        say(w, "%s", i > 0 ? "; it " : " The price: it ");
+        const sw_run *best = &w->runs[price->best];
+        prose_add(w->said, "{text}", i > 0 ? "; it " : " The price: it ");
         say_criterion(w, price->by, ranked(w, 0));
-        say(w, ", where %s %s ", name_of(best), verbs[price->by]);
+        prose_add(w->said, ", where {text} {text} ", name_of(best), verbs[price->by]);
         say_figure(w, best, criterion_key(price->by));
     }
     if (w->found->price_count > 0)
-        say(w, ".");
+        prose_add(w->said, ".");
     else if (w->ranking->count > 1)
-        say(w, " It gives up nothing in time, yield, bark or tenderness.");
+        prose_add(w->said, " It gives up nothing in time, yield, bark or tenderness.");
 }
 
 static void say_tenderness(writer *w)
 {
-    const cook_run *first = ranked(w, 0);
-    char limit[QUANTITY_SIZE];
-    show_share(SW_TENDER_COLLAGEN, limit);
-    say(w, " When sliced it is %s: ", sw_tenderness_name(first->outcome.tenderness));
+    const sw_run *first = ranked(w, 0);
+    prose_add(w->said, " When sliced it is {text}: ", sw_tenderness_name(first->outcome.tenderness));
     say_figure(w, first, "probe_collagen");
-    say(w, " of the collagen at its probe has gone to gelatin (");
+    prose_add(w->said, " of the collagen at its probe has gone to gelatin (");
     say_figure(w, first, "probe_collagen_low");
-    say(w, " to ");
+    prose_add(w->said, " to ");
     say_figure(w, first, "probe_collagen_high");
-    say(w, ", its rate being uncertain), and %s counts as tender.", limit);
-    remember(w, NULL, "tender_collagen", SW_TENDER_COLLAGEN, limit);
+    prose_add(w->said, ", its rate being uncertain), and ");
+    quote(w, "{share}", SW_TENDER_COLLAGEN, NULL, "tender_collagen");
+    prose_add(w->said, " counts as tender.");
 }
 
 static void say_lateness(writer *w)
 {
-    const cook_run *first = ranked(w, 0);
+    const sw_run *first = ranked(w, 0);
     if (!(first->outcome.late > 0.0))
         return;
-    say(w, " It is NOT READY at the hour it was planned for, but late by ");
+    prose_add(w->said, " It is NOT READY at the hour it was planned for, but late by ");
     say_figure(w, first, "late_s");
-    say(w, ".");
+    prose_add(w->said, ".");
 }
 
 static void say_failures(writer *w)
 {
     size_t failed = w->count - w->ranking->count, said = 0;
     for (size_t i = 0; i < w->count; i++) {
-        const cook_run *run = &w->runs[i];
+        const sw_run *run = &w->runs[i];
         if (run->status == SW_OK && !SW_IS_ABSENT(run->outcome.slice_time))
             continue;
-        say(w, "%s%s", said == 0 ? " Without a place: " : ", ", name_of(run));
-        say(w, run->status == SW_OK || run->status == SW_ERR_NEVER_ENDS ? " (never finishes)" : " (failed)");
+        prose_add(w->said, "{text}{text}", said == 0 ? " Without a place: " : ", ", name_of(run));
+        prose_add(w->said, run->status == SW_OK || run->status == SW_ERR_NEVER_ENDS ? " (never finishes)" : " (failed)");
         said++;
         if (said == failed)
-            say(w, ".");
+            prose_add(w->said, ".");
     }
 }
 
-void say_recommendation(const sw_recommendation *found, const cook_run *runs, size_t count, sw_unit_system units,
-                        recommendation_text *text)
+void say_recommendation(const sw_recommendation *found, const sw_run *runs, size_t count, recommendation_words *words)
 {
-    writer w = {found, &found->ranking, runs, count, units, text};
-    memset(text, 0, sizeof *text);
+    writer w = {found, &found->ranking, runs, count, words, &words->paragraph};
+    words->count = 0;
+    prose_clear(w.said);
     if (found->ranking.count == 0) {
-        say(&w, "Nothing can be recommended: no choice finishes.");
+        prose_add(w.said, "Nothing can be recommended: no choice finishes.");
         return;
     }
     say_first(&w);
@@ -258,20 +241,5 @@ void say_recommendation(const sw_recommendation *found, const cook_run *runs, si
     say_tenderness(&w);
     say_lateness(&w);
     say_failures(&w);
-    say(&w, " Safety is not ranked: read the warnings.");
-}
-
-void print_paragraph(const char *paragraph, FILE *stream)
-{
-    enum { WIDTH = 78 };
-    while (*paragraph) {
-        size_t length = strlen(paragraph), end = length;
-        if (length > WIDTH)
-            for (end = WIDTH; end > 0 && paragraph[end] != ' ';)
-                end--;
-        if (end == 0)
-            end = strcspn(paragraph, " ");
-        fprintf(stream, "%.*s\n", (int)end, paragraph);
-        paragraph += end + (paragraph[end] == ' ');
-    }
+    prose_add(w.said, " Safety is not ranked: read the warnings.");
 }

@@ -2,37 +2,31 @@
 #ifndef SW_APPS_RECOMMENDATION_WORDS_H
 #define SW_APPS_RECOMMENDATION_WORDS_H
 
-#include "figures.h"
+#include "prose.h"
 
 #include <stallwright/ranking.h>
 
-enum { RECOMMENDATION_SIZE = 4096, QUOTED_MAX = 64, QUOTED_SIZE = 48 };
+enum { QUOTED_MAX = 64 };
 
-/* A number of the paragraph: as it is written there, and where it stands in JSON. */
-typedef struct quoted_number {
-    char text[QUOTED_SIZE];
+/* Where a figure of the paragraph stands in JSON. */
+typedef struct quoted_figure {
     const char *label; /* of the choice; NULL: a key of the document itself */
-    char key[FIGURE_KEY_SIZE];
-    double value; /* SI */
-} quoted_number;
+    const char *key;
+} quoted_figure;
 
-typedef struct recommendation_text {
-    char paragraph[RECOMMENDATION_SIZE];
+typedef struct recommendation_words {
+    prose paragraph;
     size_t count;
-    quoted_number numbers[QUOTED_MAX];
-} recommendation_text;
+    quoted_figure figures[QUOTED_MAX]; /* one for each piece of the paragraph that is no text, in their order */
+} recommendation_words;
 
 /* Key of the figure that is ranked by. */
 const char *criterion_key(sw_criterion by);
 
 /* The figure of a run that is ranked by, as a text of QUANTITY_SIZE. */
-const char *show_criterion(sw_criterion by, const cook_run *run, char *text);
+const char *show_criterion(sw_criterion by, const sw_run *run, char *text);
 
 /* Says it. runs and count are those that were ranked. */
-void say_recommendation(const sw_recommendation *recommendation, const cook_run *runs, size_t count, sw_unit_system units,
-                        recommendation_text *text);
-
-/* Prints a paragraph in lines of at most 78 columns. */
-void print_paragraph(const char *paragraph, FILE *stream);
+void say_recommendation(const sw_recommendation *recommendation, const sw_run *runs, size_t count, recommendation_words *words);
 
 #endif

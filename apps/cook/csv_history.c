@@ -14,7 +14,7 @@ static void print_name(const char *name)
         putchar(isalnum((unsigned char)*name) ? *name : '_');
 }
 
-int csv_print_history(const cook_run *run)
+int csv_print_history(const sw_run *run)
 {
     const sw_history *h = run->history;
     const size_t more_probes = h->probe_count > 1 ? h->probe_count : 0;

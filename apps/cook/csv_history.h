@@ -2,9 +2,9 @@
 #ifndef SW_APPS_CSV_HISTORY_H
 #define SW_APPS_CSV_HISTORY_H
 
-#include "cook_run.h"
+#include <stallwright/stallwright.h>
 
 /* The history of a cook, one line a row. Returns an exit status. */
-int csv_print_history(const cook_run *run);
+int csv_print_history(const sw_run *run);
 
 #endif

@@ -2,7 +2,7 @@
 
 #include "json_output.h"
 
-void json_add_details(json_t *object, const cook_run *run)
+void json_add_details(json_t *object, const sw_run *run)
 {
     const sw_history *h = run->history;
     json_t *phases = json_array(), *probes = json_array();

@@ -2,11 +2,11 @@
 #ifndef SW_APPS_JSON_DETAILS_H
 #define SW_APPS_JSON_DETAILS_H
 
-#include "cook_run.h"
+#include <stallwright/stallwright.h>
 
 #include <jansson.h>
 
 /* Adds phases, milestones, probes and the work of the time integration. */
-void json_add_details(json_t *object, const cook_run *run);
+void json_add_details(json_t *object, const sw_run *run);
 
 #endif

@@ -54,7 +54,7 @@ static void add(figure *figures, size_t *count, const char *name, const char *un
     figures[(*count)++].value = value;
 }
 
-size_t choice_figures(const cook_run *run, double unwrapped_done, figure *figures)
+size_t choice_figures(const sw_run *run, double unwrapped_done, figure *figures)
 {
     size_t count = 0;
     bool failed = run->status != SW_OK;

@@ -2,7 +2,7 @@
 #ifndef SW_APPS_FIGURES_H
 #define SW_APPS_FIGURES_H
 
-#include "cook_run.h"
+#include <stallwright/stallwright.h>
 
 #define SW_COUNT_ONE(name, unit, long_name) +1
 enum { FIGURE_KEY_SIZE = 80, FIGURES_MAX = 5 SW_OUTCOME_LIST(SW_COUNT_ONE) };
@@ -22,6 +22,6 @@ double wrap_at_probe(const sw_wrap *wrap);
 
 /* Every figure of one choice: its outcome, what it saves against a cook that takes unwrapped_done seconds, and the masses
  * lost until slicing. All are absent if the cook failed. figures has room for FIGURES_MAX; returns their number. */
-size_t choice_figures(const cook_run *run, double unwrapped_done, figure *figures);
+size_t choice_figures(const sw_run *run, double unwrapped_done, figure *figures);
 
 #endif

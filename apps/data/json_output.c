@@ -1,6 +1,7 @@
 #include "json_output.h"
 
 #include "figures.h"
+#include "messages.h"
 #include "missing.h"
 #include "output_file.h"
 #include "probe_table.h"
@@ -139,7 +140,7 @@ static json_t *json_sides(const sw_outcome *outcome)
 }
 
 /* What each probe told; sw_outcome_evaluate has it, the history its name. */
-static json_t *json_probe_outcomes(const cook_run *run)
+static json_t *json_probe_outcomes(const sw_run *run)
 {
     json_t *list = json_array();
     char key[FIGURE_KEY_SIZE];
@@ -156,7 +157,7 @@ static json_t *json_probe_outcomes(const cook_run *run)
     return list;
 }
 
-json_t *json_choice(const cook_run *run, double unwrapped_done)
+json_t *json_choice(const sw_run *run, double unwrapped_done)
 {
     const bool failed = run->status != SW_OK;
     json_t *object = json_object();

@@ -2,7 +2,7 @@
 #ifndef SW_APPS_JSON_OUTPUT_H
 #define SW_APPS_JSON_OUTPUT_H
 
-#include "cook_run.h"
+#include <stallwright/stallwright.h>
 
 #include <jansson.h>
 
@@ -16,7 +16,7 @@ void json_put_number(json_t *object, const char *key, double value);
 void json_put_text(json_t *object, const char *key, const char *text);
 
 /* One object for a cook: its wrap and every figure of its outcome and budget. */
-json_t *json_choice(const cook_run *run, double unwrapped_done);
+json_t *json_choice(const sw_run *run, double unwrapped_done);
 
 /* The heat and the masses of a budget. */
 json_t *json_budget(const sw_budget *budget);

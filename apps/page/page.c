@@ -195,7 +195,7 @@ void page_cooks_table(page_text *t, const page_row *rows, size_t count)
                    "<th scope=\"col\">stall</th><th scope=\"col\">yield at the pull</th>"
                    "<th scope=\"col\">water evaporated</th></tr></thead><tbody>\n");
     for (size_t i = 0; i < count; i++) {
-        const cook_run *run = rows[i].run;
+        const sw_run *run = rows[i].run;
         const sw_outcome *o = &run->outcome;
         page_markup(t, "<tr><th scope=\"row\">");
         page_escaped(t, rows[i].words);
@@ -247,7 +247,7 @@ static page_detail choose_detail(size_t cooks, size_t cells, bool is_section)
     return d;
 }
 
-void page_lab(page *p, const page_axis *axes, size_t axis_count, const cook_run *runs, const bool *never_ends)
+void page_lab(page *p, const page_axis *axes, size_t axis_count, const sw_run *runs, const bool *never_ends)
 {
     json_t *lab = json_object(), *list = json_array(), *cooks = json_array();
     size_t count = 1, cells = 0;

@@ -10,7 +10,7 @@
 #ifndef SW_APPS_PAGE_H
 #define SW_APPS_PAGE_H
 
-#include "cook_run.h"
+#include "options.h"
 #include "prose.h"
 
 #include <jansson.h>
@@ -40,7 +40,7 @@ void page_worded(page_text *text, const char *si, const char *us);
 /* A cook as it is called. */
 typedef struct page_row {
     const char *words;
-    const cook_run *run;
+    const sw_run *run;
     bool never_ends; /* it was followed only */
 } page_row;
 
@@ -78,7 +78,7 @@ typedef struct page_axis {
 
 /* The laboratory: cooks between which controls move, the last axis running fastest. never_ends may be NULL, else says of each
  * whether it was followed only. */
-void page_lab(page *page, const page_axis *axes, size_t axis_count, const cook_run *runs, const bool *never_ends);
+void page_lab(page *page, const page_axis *axes, size_t axis_count, const sw_run *runs, const bool *never_ends);
 
 /* Writes the page from a skeleton to the path of --page, and frees it. Prints the reason if it fails; returns an exit
  * status. */

@@ -17,7 +17,7 @@ typedef struct moments {
     size_t *row, *field;
 } moments;
 
-static bool find_moments(const cook_run *run, size_t most, moments *m)
+static bool find_moments(const sw_run *run, size_t most, moments *m)
 {
     const sw_history *h = run->history;
     const double *time = h->series[SW_SERIES_time], done = run->outcome.done_time;
@@ -140,7 +140,7 @@ static void add_figures(json_t *object, const sw_outcome *o, bool never_ends)
     json_put_number(object, "rendered_kg", o->at_pull.rendered_mass);
 }
 
-json_t *page_cook(const cook_run *run, bool never_ends, page_detail detail)
+json_t *page_cook(const sw_run *run, bool never_ends, page_detail detail)
 {
     json_t *object = json_object();
     moments m = {0};

@@ -3,7 +3,7 @@
 #ifndef SW_APPS_PAGE_COOK_H
 #define SW_APPS_PAGE_COOK_H
 
-#include "cook_run.h"
+#include <stallwright/stallwright.h>
 
 #include <jansson.h>
 
@@ -13,6 +13,6 @@ typedef struct page_detail {
 } page_detail;
 
 /* Until the pull. A cook that failed has its error only; of one that never ends it is said. */
-json_t *page_cook(const cook_run *run, bool never_ends, page_detail detail);
+json_t *page_cook(const sw_run *run, bool never_ends, page_detail detail);
 
 #endif

@@ -30,7 +30,7 @@ void page_probes(page *p, const page_row *rows, size_t count)
     page_text *t = page_begin(p, "probes");
     bool any = false;
     for (size_t i = 0; i < count; i++) {
-        const cook_run *run = rows[i].run;
+        const sw_run *run = rows[i].run;
         if (run->status != SW_OK || !run->history || run->outcome.probe_count < 2)
             continue;
         if (!any)

@@ -72,7 +72,7 @@ static double rewrap_time(const sw_history *h)
     return SW_ABSENT;
 }
 
-static void draw_marks(const picture *p, const frame *f, const cook_run *run)
+static void draw_marks(const picture *p, const frame *f, const sw_run *run)
 {
     const sw_outcome *o = &run->outcome;
     const char *anew = run->history->scenario.rewrap.kind == SW_WRAP_NONE ? "unwrapped" : "rewrapped";
@@ -122,7 +122,7 @@ static void draw_probes(const picture *p, const frame *f, const sw_history *h, d
 }
 
 /* Adds the first hour that was missed, or the phase that does not end, in a few words; after "; " if the text says more. */
-static void add_missing(const cook_run *run, sw_unit_system units, char *text, size_t size)
+static void add_missing(const sw_run *run, sw_unit_system units, char *text, size_t size)
 {
     char words[160];
     prose said;
@@ -133,7 +133,7 @@ static void add_missing(const cook_run *run, sw_unit_system units, char *text, s
     snprintf(text + length, size - length, "%s%s", length > 0 ? "; " : "", prose_plain(&said, units, words, sizeof words));
 }
 
-static void draw_cook_curves(const picture *p, const cook_run *run, double bottom)
+static void draw_cook_curves(const picture *p, const sw_run *run, double bottom)
 {
     const sw_history *h = run->history;
     sw_unit_system units = p->options->units;
@@ -160,7 +160,7 @@ static void draw_cook_curves(const picture *p, const cook_run *run, double botto
     put_title(p, run->scenario.title, subtitle);
 }
 
-int plot_cook(const command_options *o, const cook_run *run)
+int plot_cook(const command_options *o, const sw_run *run)
 {
     picture p;
     bool section = sw_shape_is_section(run->scenario.meat.shape);
@@ -177,7 +177,7 @@ int plot_cook(const command_options *o, const cook_run *run)
 
 enum { CURVES_BOTTOM = 490, ROWS_TOP = CURVES_BOTTOM + 12 };
 
-static void draw_choice_curve(const picture *p, const frame *f, const cook_run *run, look l)
+static void draw_choice_curve(const picture *p, const frame *f, const sw_run *run, look l)
 {
     const sw_outcome *o = &run->outcome;
     sw_unit_system units = p->options->units;
@@ -191,7 +191,7 @@ static void draw_choice_curve(const picture *p, const frame *f, const cook_run *
 }
 
 /* A row of one choice: what it came to in words, and its cook as a line with the stall as a bar. */
-static void draw_choice_row(const frame *f, const cook_run *run, sw_unit_system units, look l, double top)
+static void draw_choice_row(const frame *f, const sw_run *run, sw_unit_system units, look l, double top)
 {
     const sw_outcome *o = &run->outcome;
     char text[360], done[QUANTITY_SIZE], stall[QUANTITY_SIZE], kept[QUANTITY_SIZE];
@@ -216,7 +216,7 @@ static void draw_choice_row(const frame *f, const cook_run *run, sw_unit_system 
         fill_ring(page_x(f, o->wrap_time / 3600.0), y, DOT, BLACK);
 }
 
-static void draw_choice_rows(const picture *p, const frame *curves, const cook_run *runs, size_t count)
+static void draw_choice_rows(const picture *p, const frame *curves, const sw_run *runs, size_t count)
 {
     frame rows = {.top = ROWS_TOP, .bottom = ROWS_TOP + CHOICE_ROW * (double)count + 4.0, .hours = curves->hours, .high = 1.0};
     draw_hour_lines(p, &rows);
@@ -226,7 +226,7 @@ static void draw_choice_rows(const picture *p, const frame *curves, const cook_r
     draw_hour_axis(p, &rows);
 }
 
-int plot_compare(const command_options *o, const cook_run *runs, size_t count)
+int plot_compare(const command_options *o, const sw_run *runs, size_t count)
 {
     picture p;
     int status = picture_begin(&p, o, ROWS_TOP + CHOICE_ROW * (int)count + 72);

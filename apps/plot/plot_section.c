@@ -155,7 +155,7 @@ static void draw_outline(void)
     draw_line((int)o->count + 1, x, y, (look){BLACK, SOLID, 1.2});
 }
 
-static void draw_map(const picture *p, const cook_run *run, const double *values, const map_scale *m, size_t column)
+static void draw_map(const picture *p, const sw_run *run, const double *values, const map_scale *m, size_t column)
 {
     const sw_history *h = run->history;
     use_map(p, column, m->is_heat ? HEAT_TOP : WATER_TOP);
@@ -222,7 +222,7 @@ bool plot_hours_are_good(const command_options *o, sw_shape shape)
 }
 
 /* The moments to draw: as typed, or thirds of the time on the pit [h]. */
-static size_t choose_moments(const cook_run *run, const char *typed, double moments[MOMENTS])
+static size_t choose_moments(const sw_run *run, const char *typed, double moments[MOMENTS])
 {
     if (typed)
         return read_moments(typed, moments);
@@ -231,7 +231,7 @@ static size_t choose_moments(const cook_run *run, const char *typed, double mome
     return MOMENTS;
 }
 
-static void take_outline(const cook_run *run)
+static void take_outline(const sw_run *run)
 {
     outline *o = &the_outline;
     o->count = sw_section_outline(&run->history->scenario.meat, o->point);
@@ -249,7 +249,7 @@ static void take_outline(const cook_run *run)
     o->mirror = first > middle ? middle : -HUGE_VAL;
 }
 
-void draw_section_maps(const picture *p, const cook_run *run)
+void draw_section_maps(const picture *p, const sw_run *run)
 {
     double moments[MOMENTS];
     const size_t count = choose_moments(run, p->options->hours, moments);

@@ -11,7 +11,7 @@
 #include <string.h>
 
 /* A cook of a sweep as other apps have theirs, without its history. */
-static int take_cook(const sweep_view *v, size_t run, cook_run *cook)
+static int take_cook(const sweep_view *v, size_t run, sw_run *cook)
 {
     sw_study_result result;
     int status = sweep_read(v, run, &result);
@@ -47,7 +47,7 @@ static void print_csv_value(const sweep_view *v, size_t run, size_t factor)
         csv_print_text(sw_study_listed_label(v->study, factor, sw_study_choice(v->study, run, factor)));
 }
 
-static void print_csv_cook(const sweep_view *v, size_t run, const cook_run *cook)
+static void print_csv_cook(const sweep_view *v, size_t run, const sw_run *cook)
 {
     figure figures[FIGURES_MAX];
     size_t count = choice_figures(cook, SW_ABSENT, figures);
@@ -66,7 +66,7 @@ static void print_csv_cook(const sweep_view *v, size_t run, const cook_run *cook
     putchar('\n');
 }
 
-static int print_csv(const sweep_view *v, cook_run *cook)
+static int print_csv(const sweep_view *v, sw_run *cook)
 {
     figure figures[FIGURES_MAX];
     size_t count = choice_figures(cook, SW_ABSENT, figures);
@@ -143,7 +143,7 @@ static bool print_json_heading(const sweep_view *v)
     return print_members(object);
 }
 
-static int print_json(const sweep_view *v, cook_run *cook)
+static int print_json(const sweep_view *v, sw_run *cook)
 {
     putchar('{');
     bool good = print_json_heading(v);
@@ -166,9 +166,9 @@ static int print_json(const sweep_view *v, cook_run *cook)
     return status;
 }
 
-static int with_cook(const sweep_view *v, int (*print)(const sweep_view *v, cook_run *cook))
+static int with_cook(const sweep_view *v, int (*print)(const sweep_view *v, sw_run *cook))
 {
-    cook_run *cook = calloc(1, sizeof *cook);
+    sw_run *cook = calloc(1, sizeof *cook);
     if (!cook) {
         print_error("a cook cannot be printed: %s", sw_status_text(SW_ERR_MEMORY));
         return EXIT_FAILED;

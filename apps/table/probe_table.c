@@ -16,7 +16,7 @@ const char *show_reading(const sw_history *h, double time, sw_unit_system units,
     return text;
 }
 
-const char *pulling_probe(const cook_run *run)
+const char *pulling_probe(const sw_run *run)
 {
     const sw_history *h = run->history;
     if (!h || h->probe_count < 2 || h->scenario.pull.kind != SW_ENDING_PROBE_TEMPERATURE)
@@ -65,7 +65,7 @@ static const char *name_of_row(int row, sw_unit_system units, char *text)
     return text;
 }
 
-static const sw_history *first_history(const cook_run *runs, size_t count)
+static const sw_history *first_history(const sw_run *runs, size_t count)
 {
     for (size_t i = 0; i < count; i++)
         if (runs[i].history)
@@ -73,7 +73,7 @@ static const sw_history *first_history(const cook_run *runs, size_t count)
     return NULL;
 }
 
-size_t add_probe_rows(table *t, size_t row, const cook_run *runs, size_t count, sw_unit_system units)
+size_t add_probe_rows(table *t, size_t row, const sw_run *runs, size_t count, sw_unit_system units)
 {
     const sw_history *h = first_history(runs, count);
     char text[QUANTITY_SIZE], name[TABLE_CELL_SIZE];
@@ -93,7 +93,7 @@ size_t add_probe_rows(table *t, size_t row, const cook_run *runs, size_t count, 
     return row + 1;
 }
 
-void print_probes(const cook_run *run, sw_unit_system units)
+void print_probes(const sw_run *run, sw_unit_system units)
 {
     const char *pulling = pulling_probe(run);
     table t = {0};

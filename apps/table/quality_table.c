@@ -47,7 +47,7 @@ const char *show_servings(double servings, char *text)
     return text;
 }
 
-static void print_tenderness(const cook_run *run, sw_unit_system units)
+static void print_tenderness(const sw_run *run, sw_unit_system units)
 {
     const sw_outcome *o = &run->outcome;
     const sw_reaction_outcome *collagen = &o->reactions[SW_REACTION_COLLAGEN];
@@ -80,7 +80,7 @@ static void print_tenderness(const cook_run *run, sw_unit_system units)
                show_temperature(law->highest_temperature, units, high));
 }
 
-static void print_bark(const cook_run *run)
+static void print_bark(const sw_run *run)
 {
     const sw_outcome *o = &run->outcome;
     const bool wrapped = !SW_IS_ABSENT(o->wrap_time);
@@ -114,7 +114,7 @@ static void print_bark(const cook_run *run)
 }
 
 /* What kept the juice: the last wrap that holds a pool. */
-static const char *keeper(const cook_run *run)
+static const char *keeper(const sw_run *run)
 {
     const sw_history *h = run->history;
     const sw_wrap_traits *wrap = sw_wrap_traits_of(run->scenario.wrap.kind), *next = sw_wrap_traits_of(run->scenario.rewrap.kind);
@@ -124,7 +124,7 @@ static const char *keeper(const cook_run *run)
     return wrap->holder;
 }
 
-static void print_servings(const cook_run *run, sw_unit_system units)
+static void print_servings(const sw_run *run, sw_unit_system units)
 {
     const sw_outcome *o = &run->outcome;
     const sw_serving *serving = &run->scenario.serving;
@@ -146,7 +146,7 @@ static void print_servings(const cook_run *run, sw_unit_system units)
     printf(".\n");
 }
 
-void print_quality(const cook_run *run, sw_unit_system units)
+void print_quality(const sw_run *run, sw_unit_system units)
 {
     print_tenderness(run, units);
     print_bark(run);

@@ -2,10 +2,10 @@
 #ifndef SW_APPS_QUALITY_TABLE_H
 #define SW_APPS_QUALITY_TABLE_H
 
-#include "cook_run.h"
+#include <stallwright/stallwright.h>
 
 /* Prints the tables of one cook. */
-void print_quality(const cook_run *run, sw_unit_system units);
+void print_quality(const sw_run *run, sw_unit_system units);
 
 /* Short cells for a table of choices, written into a text of QUANTITY_SIZE and returned. */
 const char *show_tenderness(const sw_outcome *outcome, char *text);

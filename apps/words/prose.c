@@ -164,17 +164,14 @@ static void firm_text(const prose *p, sw_unit_system units, char *text, size_t s
     }
 }
 
-void prose_print(const prose *p, sw_unit_system units, const char *first, const char *indent, FILE *stream)
+void print_wrapped(const char *text, size_t columns, const char *first, const char *indent, FILE *stream)
 {
-    enum { COLUMNS = 80 };
-    char text[2 * PROSE_TEXT_SIZE];
-    firm_text(p, units, text, sizeof text);
     size_t column = width_of(first, strlen(first));
     bool begins = true;
     fputs(first, stream);
     for (const char *at = text + strspn(text, " "); *at; at += strspn(at, " ")) {
         const size_t length = strcspn(at, " "), width = width_of(at, length);
-        if (!begins && column + 1 + width > COLUMNS) {
+        if (!begins && column + 1 + width > columns) {
             fprintf(stream, "\n%s", indent);
             column = strlen(indent);
         } else if (!begins) {
@@ -187,4 +184,12 @@ void prose_print(const prose *p, sw_unit_system units, const char *first, const 
         begins = false;
     }
     fputc('\n', stream);
+}
+
+void prose_print(const prose *p, sw_unit_system units, const char *first, const char *indent, FILE *stream)
+{
+    enum { COLUMNS = 80 };
+    char text[2 * PROSE_TEXT_SIZE];
+    firm_text(p, units, text, sizeof text);
+    print_wrapped(text, COLUMNS, first, indent, stream);
 }

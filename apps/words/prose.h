@@ -25,7 +25,8 @@ typedef enum prose_kind {
     PROSE_COUNT
 } prose_kind;
 
-enum { PROSE_PIECES_MAX = 64, PROSE_TEXT_SIZE = 1400 };
+/* Room for a recommendation among the most choices there can be. */
+enum { PROSE_PIECES_MAX = 200, PROSE_TEXT_SIZE = 3000 };
 
 typedef struct prose_piece {
     prose_kind kind;
@@ -58,5 +59,8 @@ const char *prose_plain(const prose *prose, sw_unit_system units, char *text, si
 
 /* Prints it in lines of at most 80 columns, what stands first before it and an indent before the other lines. */
 void prose_print(const prose *prose, sw_unit_system units, const char *first, const char *indent, FILE *stream);
+
+/* Prints plain text in lines of at most so many columns, in the same way. */
+void print_wrapped(const char *text, size_t columns, const char *first, const char *indent, FILE *stream);
 
 #endif

@@ -3,23 +3,9 @@
 
 #include "coarse_cook.h"
 #include "run_cook.h"
+#include "shared_context.h"
 
 #include <string.h>
-
-static sw_context *context;
-
-static int set_up(void **state)
-{
-    (void)state;
-    return sw_context_create(&context) == SW_OK ? 0 : -1;
-}
-
-static int tear_down(void **state)
-{
-    (void)state;
-    sw_context_destroy(context);
-    return 0;
-}
 
 /* Sizes that are given, so that the scenario is as it is modelled. */
 static sw_scenario sized_scenario(void)
@@ -188,5 +174,5 @@ int main(void)
         cmocka_unit_test(test_cooks_by_hand), cmocka_unit_test(test_humidities), cmocka_unit_test(test_coarse_and_endless),
         cmocka_unit_test(test_sentences),     cmocka_unit_test(test_stopping),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, open_context, close_context);
 }

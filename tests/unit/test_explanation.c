@@ -3,24 +3,10 @@
 
 #include "coarse_cook.h"
 #include "run_cook.h"
+#include "shared_context.h"
 
 #include <math.h>
 #include <string.h>
-
-static sw_context *context;
-
-static int set_up(void **state)
-{
-    (void)state;
-    return sw_context_create(&context) == SW_OK ? 0 : -1;
-}
-
-static int tear_down(void **state)
-{
-    (void)state;
-    sw_context_destroy(context);
-    return 0;
-}
 
 static sw_explanation *explanation_of(const sw_scenario *scenario)
 {
@@ -238,5 +224,5 @@ int main(void)
         cmocka_unit_test(test_common_explanations), cmocka_unit_test(test_never_ends), cmocka_unit_test(test_failures),
         cmocka_unit_test(test_watching),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, open_context, close_context);
 }

@@ -3,6 +3,7 @@
 
 #include "pit_air.h"
 #include "saturation.h"
+#include "shared_context.h"
 
 #include <stallwright/scenario_file.h>
 
@@ -10,21 +11,6 @@
 #include <string.h>
 
 static const double zero_celsius = 273.15;
-static sw_context *context;
-
-static int set_up(void **state)
-{
-    (void)state;
-    return sw_context_create(&context) == SW_OK ? 0 : -1;
-}
-
-static int tear_down(void **state)
-{
-    (void)state;
-    sw_context_destroy(context);
-    return 0;
-}
-
 static sw_pit default_pit(void)
 {
     sw_scenario s;
@@ -238,5 +224,5 @@ int main(void)
         cmocka_unit_test(test_refusals),           cmocka_unit_test(test_refusals_of_files),
         cmocka_unit_test(test_pan_dries),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, open_context, close_context);
 }

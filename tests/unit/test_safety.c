@@ -631,6 +631,25 @@ static void test_limits_in_either_unit(void **state)
     free(m);
 }
 
+/* A box or a pit that cools keeps no temperature: what it began with is no reason to call it met. */
+static void test_cooling_place_of_the_hold(void **state)
+{
+    (void)state;
+    made *m = make_history();
+    add_row(m, 0.0, 278.15);
+    add_row(m, hour, 280.0);
+    add_phase(m, SW_PHASE_PIT, 0.0, hour);
+    sw_place *hold = &m->history.scenario.hold;
+    hold->until = (sw_ending){SW_ENDING_DURATION, 3.0 * hour};
+    hold->temperature = zero_celsius + 90.0;
+    assert_int_equal(finding_of(&m->history, SW_SAFETY_holding_place).verdict, SW_VERDICT_MET);
+    hold->kind = SW_PLACE_BOX;
+    assert_int_equal(finding_of(&m->history, SW_SAFETY_holding_place).verdict, SW_VERDICT_NOT_ASSESSED);
+    hold->kind = SW_PLACE_COOLING_PIT;
+    assert_int_equal(finding_of(&m->history, SW_SAFETY_holding_place).verdict, SW_VERDICT_NOT_ASSESSED);
+    free(m);
+}
+
 /* Ratio of vapour to dry air, by mass, of air at 80 C and sea level: 47.41 kPa saturates it there (IAPWS-IF97), the pressure
  * is 101.325 kPa, and a mole of water weighs 18.015/28.965 of one of air. */
 static double ratio_at_80_celsius(double relative_humidity)
@@ -704,7 +723,7 @@ int main(void)
         cmocka_unit_test(test_cold_hold_and_cool_pit),
         cmocka_unit_test(test_stalled_fire),
         cmocka_unit_test(test_cooling_phase),
-        cmocka_unit_test(test_limits_in_either_unit),
+        cmocka_unit_test(test_limits_in_either_unit), cmocka_unit_test(test_cooling_place_of_the_hold),
         cmocka_unit_test(test_cool_oven),
         cmocka_unit_test(test_names),
     };

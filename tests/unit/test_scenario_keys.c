@@ -1,27 +1,14 @@
 /* Every key is set and read by its name in SI units and words, round and back, and refuses what it may not hold; every key, also a
  * list, is told from another value and copied alone. */
 #include "close.h"
+#include "shared_context.h"
 
 #include <stallwright/scenario_keys.h>
 
 #include <math.h>
 #include <string.h>
 
-static sw_context *context;
 static const sw_scenario nothing;
-
-static int set_up(void **state)
-{
-    (void)state;
-    return sw_context_create(&context) == SW_OK ? 0 : -1;
-}
-
-static int tear_down(void **state)
-{
-    (void)state;
-    sw_context_destroy(context);
-    return 0;
-}
 
 static sw_scenario defaults(void)
 {
@@ -368,5 +355,5 @@ int main(void)
         cmocka_unit_test(test_lists_are_told_apart),
         cmocka_unit_test(test_conditions_in_words),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, open_context, close_context);
 }

@@ -5,25 +5,11 @@
 #include "coarse_cook.h"
 #include "differences.h"
 #include "run_cook.h"
+#include "shared_context.h"
 #include <stallwright/scenario_keys.h>
 
 #include <math.h>
 #include <string.h>
-
-static sw_context *context;
-
-static int set_up(void **state)
-{
-    (void)state;
-    return sw_context_create(&context) == SW_OK ? 0 : -1;
-}
-
-static int tear_down(void **state)
-{
-    (void)state;
-    sw_context_destroy(context);
-    return 0;
-}
 
 static const sw_scenario_key *input_of(const char *name)
 {
@@ -286,5 +272,5 @@ int main(void)
         cmocka_unit_test(test_what_moves_along), cmocka_unit_test(test_which_count),  cmocka_unit_test(test_cooks_by_hand),
         cmocka_unit_test(test_mass_of_a_slab),   cmocka_unit_test(test_failures),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, open_context, close_context);
 }

@@ -193,8 +193,7 @@ static const key_row rows[] = {
      "hold.until=none; cooling.until=30 min; cooling.kind=cooling-pit"},
     {"cooling.temperature", "40 C", "60 C", "cooling.until=30 min; cooling.kind=box",
      "hold.until=20 min; hold.kind=cooling-pit; cooling.until=30 min; cooling.kind=cooling-pit"},
-    /* The rule of food safety on the place of the hold reads it whatever the place does. */
-    {"hold.temperature", "40 C", "60 C", "hold.until=30 min; hold.kind=cooling-pit", ""},
+    {"hold.temperature", "40 C", "60 C", "hold.until=30 min", "rest.until=none; hold.until=30 min; hold.kind=cooling-pit"},
 
     {"stall.above", "40 C", "60 C", "stall.rate=30 K/h; stall.duration=10 min; stall.window=20 min", NULL},
     {"stall.below", "65 C", "72 C", "stall.above=40C; stall.rate=40 K/h; stall.duration=10 min; stall.window=20 min", NULL},

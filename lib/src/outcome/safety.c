@@ -355,6 +355,8 @@ static sw_safety_finding judge_place(const course *c)
     const sw_place *hold = &c->history->scenario.hold;
     if (hold->until.kind == SW_ENDING_NONE)
         return not_assessed("there is no hold");
+    if (hold->kind != SW_PLACE_AIR)
+        return not_assessed("a box, or a pit that cools, keeps no temperature of its own: the meat in it is judged");
     sw_safety_finding f = at_least(snapped(hold->temperature, hot_limit), hot_limit);
     withhold_lacking(&f, c->lacks_hold);
     return f;

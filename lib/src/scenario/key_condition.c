@@ -166,9 +166,8 @@ PLACE_CONDITIONS(rest);
 PLACE_CONDITIONS(hold);
 PLACE_CONDITIONS(cooling);
 TEMPERATURE_CONDITION(rest);
+TEMPERATURE_CONDITION(hold);
 TEMPERATURE_CONDITION(cooling);
-/* The rule of food safety on the place of the hold reads it whatever the place does. */
-CONDITION(hold_temperature, "hold.until is not none", s->hold.until.kind != SW_ENDING_NONE);
 
 CONDITION(trimming, "serving.people is above 0, or meat.bought_mass", s->serving.people > 0 || s->meat.bought_mass > 0.0);
 
