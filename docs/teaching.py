@@ -123,7 +123,7 @@ def plateau(program):
     said = " ".join(explain(program)["sentences"][3:])
     for name, setting in (("as planned", None), ("humidity ratio 0.05", "pit.humidity_ratio=0.05"),
                           ("humidity ratio 0.08", "pit.humidity_ratio=0.08"), ("humidity ratio 0.1", "pit.humidity_ratio=0.1"),
-                          (draught(5), "pit.convection=5 W/m2/K"), (draught(14), "pit.convection=14 W/m2/K")):
+                          (draught(5), "pit.convection=5 W/m2/K"), (draught(8), "pit.convection=8 W/m2/K")):
         document = explain(program, *([setting] if setting else []))
         values = document["plateau"]
         rows.append([name, temperature(values["wet_bulb_k"]), temperature(values["surface_k"]), temperature(values["probe_at_start_k"]),
