@@ -122,8 +122,8 @@ def plateau(program):
     # What explain says of the plateau of the cook as planned; the course, the heat and its share come before.
     said = " ".join(explain(program)["sentences"][3:])
     for name, setting in (("as planned", None), ("humidity ratio 0.05", "pit.humidity_ratio=0.05"),
-                          ("humidity ratio 0.1", "pit.humidity_ratio=0.1"), ("humidity ratio 0.15", "pit.humidity_ratio=0.15"),
-                          (draught(5), "pit.convection=5 W/m2/K"), (draught(14), "pit.convection=14 W/m2/K")):
+                          ("humidity ratio 0.08", "pit.humidity_ratio=0.08"), ("humidity ratio 0.1", "pit.humidity_ratio=0.1"),
+                          (draught(5), "pit.convection=5 W/m2/K"), (draught(8), "pit.convection=8 W/m2/K")):
         document = explain(program, *([setting] if setting else []))
         values = document["plateau"]
         rows.append([name, temperature(values["wet_bulb_k"]), temperature(values["surface_k"]), temperature(values["probe_at_start_k"]),

@@ -29,7 +29,7 @@ notes cook --set wrap.kind=open-tray --set wrap.pour=off --set wrap.liquid=200g 
 notes cook --set pit.humidity=balance --set pit.kind=kettle --set pit.pan.area=300cm2 </dev/null
 
 # In a file only what differs from its default; the place is told.
-printf 'wrap:\n  kind: paper\n  foil: {emissivity: 0.1, resistance: 0.003 m2 K/W}\nspritz: {every: 20 min}\n' >own.yaml
+printf 'wrap:\n  kind: paper\n  foil: {emissivity: 0.3, resistance: 0.09 m2 K/W}\nspritz: {every: 20 min}\n' >own.yaml
 { note 'own.yaml:3:22: wrap.foil.emissivity' 'wrap.kind or rewrap.kind is open-tray, closed-foil or covered-pan'
   note 'own.yaml:4:17: spritz.every' 'spritz.amount is above 0'; } | notes cook own.yaml
 "$program" cook --print-scenario >whole.yaml

@@ -26,7 +26,7 @@ if grep -n -i -w -E 'nan|inf' usual; then fail "the table shows a figure that is
 check told usual usual.json
 
 # Two pits side by side for an hour, one of them too late for it: each with its yield, its bark, and whether it is in time.
-pits="$quick --vary pit.temperature=225F,275F --set hold.until=16:00"
+pits="$quick --vary pit.temperature=225F,275F --set hold.until=15:30"
 for more in "" "--vary wrap.kind=none,paper"; do
     "$program" sweep -q $pits $more >pits || fail "two pits: exit $?"
     "$program" sweep -q $pits $more --format json >pits.json

@@ -391,7 +391,7 @@ static double laws(const subject *s, const sums *all, double *rate, double *flow
 {
     const setting *at = &s->at;
     const bool pool = at->wrap == SW_WRAP_OPEN_TRAY || is_closed(at);
-    double from_pool = 0.0, below = 0.0, caught = 0.0, through_pool = 0.0;
+    double from_pool = 0.0, below = 0.0, caught = 0.0, runs_off = 0.0, through_pool = 0.0;
     for (int i = 0; i < SW_AROUND_COUNT; i++)
         rate[i] = 0.0;
     for (int i = 0; i < SW_LUMPED_FLOWS; i++)
@@ -399,7 +399,8 @@ static double laws(const subject *s, const sums *all, double *rate, double *flow
     if (at->film > 0.0) {
         const double full = at->film / ((at->wrap == SW_WRAP_PAPER ? 0.15 : 0.137) * at->open);
         caught = 0.8 * all->drip * at->open / (at->open + at->bottom) * (1.0 - full * full);
-        rate[SW_AROUND_FILM] = caught - all->film;
+        runs_off = fmax(0.0, -all->film) * full * full;
+        rate[SW_AROUND_FILM] = caught - all->film - runs_off;
         rate[SW_AROUND_FILM_ADDED] = -all->film * at->film_warming / 150e3;
         flows[SW_AROUND_JUICE_VAPOUR] = all->film + rate[SW_AROUND_FILM_ADDED];
     }
@@ -418,7 +419,8 @@ static double laws(const subject *s, const sums *all, double *rate, double *flow
     flows[SW_AROUND_POOL_VAPOUR] = from_pool;
     flows[SW_AROUND_INSIDE] = all->inside;
     flows[SW_AROUND_WETTING] = caught;
-    flows[SW_AROUND_AWAY] = pool ? 0.0 : all->drip - caught;
+    rate[SW_AROUND_POOL_WATER] += pool ? runs_off : 0.0;
+    flows[SW_AROUND_AWAY] = pool ? 0.0 : all->drip - caught + runs_off;
     return through_pool;
 }
 

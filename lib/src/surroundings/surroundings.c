@@ -136,14 +136,15 @@ static void surround(double time, const double *lumped, sw_surface *surfaces, vo
 }
 
 /* The film: of the juice that leaves the meat what runs over its open surfaces, as long as it clings, less what evaporates.
- * Returns what it takes up [kg s-1]. */
-static double rate_film(const sw_around *a, const double *lumped, const double *exchange, double *rate)
+ * Returns what it takes up of it; runs_off: of what condenses on the film, what finds no room [kg s-1]. */
+static double rate_film(const sw_around *a, const double *lumped, const double *exchange, double *rate, double *runs_off)
 {
     const double mass = lumped[SW_AROUND_FILM], evaporation = exchange[SW_EXCHANGE_FILM_VAPOUR];
     const double offered = a->scenario->meat.juice.on_surface * exchange[SW_EXCHANGE_DRIP] * a->open_area /
                            (a->open_area + a->bottom_area);
-    const double caught = offered * sw_film_takes(mass, fullest_film(a) * open_area_now(a, lumped));
-    rate[SW_AROUND_FILM] = caught - evaporation;
+    const double takes = sw_film_takes(mass, fullest_film(a) * open_area_now(a, lumped)), caught = offered * takes;
+    *runs_off = evaporation < 0.0 ? -evaporation * (1.0 - takes) : 0.0;
+    rate[SW_AROUND_FILM] = caught - evaporation - *runs_off;
     if (a->in_use[SW_AROUND_FILM_ADDED])
         rate[SW_AROUND_FILM_ADDED] = -evaporation * sw_film_added_share(mass, lumped[SW_AROUND_FILM_ADDED]);
     return caught;
@@ -197,16 +198,16 @@ static int rate_of(double time, const double *lumped, const double exchange[SW_E
     const double water = vapour - exchange[SW_EXCHANGE_FILM_VAPOUR] + exchange[SW_EXCHANGE_INSIDE_VAPOUR] + away;
     if (a->in_use[SW_AROUND_LOST_WATER])
         rate[SW_AROUND_LOST_WATER] = water / a->meat.raw_water;
-    double caught = 0.0;
+    double caught = 0.0, runs_off = 0.0;
     if (a->has_film)
-        caught = rate_film(a, lumped, exchange, rate);
-    away -= caught;
+        caught = rate_film(a, lumped, exchange, rate, &runs_off);
+    away += runs_off - caught;
     if (a->has_pool) {
         const sw_pool pool = pool_at(a, time, lumped);
         double into_pool[SW_EXCHANGE_COUNT];
         divert_from_pool(exchange, caught, into_pool);
         of_pool = sw_pool_rates_of(&pool, &around, into_pool);
-        rate[SW_AROUND_POOL_WATER] = of_pool.water;
+        rate[SW_AROUND_POOL_WATER] = of_pool.water + runs_off; /* which is taken to be as warm as the pool */
         rate[SW_AROUND_POOL_TEMPERATURE] = of_pool.temperature;
         vapour += of_pool.vapour;
         away = 0.0;
@@ -319,14 +320,21 @@ static double put_wrap_on(sw_around *a, double time, double rendered, double sur
     return s->wrap.liquid;
 }
 
+/* Whether anything is ever sprayed or poured over the meat. */
+static bool adds_to_film(const sw_scenario *s)
+{
+    const bool has_tray = sw_wrap_traits_of(s->wrap.kind)->is_open ||
+                          (s->rewrap.when.kind != SW_ENDING_NONE && sw_wrap_traits_of(s->rewrap.kind)->is_open);
+    return s->spritz.amount > 0.0 || (has_tray && s->wrap.pour == SW_POUR_OVER);
+}
+
 /* Which unknowns count in this place and wrap. */
 static void use_unknowns(sw_around *a)
 {
     a->in_use[SW_AROUND_AIR_TEMPERATURE] = a->has_air;
     a->in_use[SW_AROUND_AIR_HUMIDITY] = a->has_humidity;
     a->in_use[SW_AROUND_FILM] = a->has_film;
-    a->in_use[SW_AROUND_FILM_ADDED] =
-        a->has_film && (a->scenario->spritz.amount > 0.0 || a->scenario->wrap.pour == SW_POUR_OVER);
+    a->in_use[SW_AROUND_FILM_ADDED] = a->has_film && adds_to_film(a->scenario);
     a->in_use[SW_AROUND_POOL_TEMPERATURE] = a->in_use[SW_AROUND_POOL_WATER] = a->has_pool;
     a->in_use[SW_AROUND_LOST_WATER] = a->scenario->meat.shrinkage_area > 0.0 || a->scenario->meat.shrinkage_thickness > 0.0;
     a->in_use[SW_AROUND_PAN_TEMPERATURE] = a->in_use[SW_AROUND_PAN_WATER] = a->has_pan;
