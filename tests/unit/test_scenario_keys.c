@@ -328,7 +328,7 @@ static void test_conditions_in_words(void **state)
     (void)state;
     static const char *const rows_[][2] = {
         {"title", ""},
-        {"pit.pieces", "pit.humidity is balance"},
+        {"pit.pieces", "pit.humidity is balance or pit.humidity_ratio usual"},
         {"wrap.paper.greasy", "wrap.kind or rewrap.kind is paper"},
         {"wrap.liquid", "wrap.kind or rewrap.kind is open-tray, closed-foil or covered-pan"},
         {"wrap.tray.rim", "meat.shape is in two dimensions and wrap.kind or rewrap.kind is open-tray or covered-pan"},

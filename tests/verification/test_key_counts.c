@@ -39,6 +39,7 @@ typedef struct key_row {
 #define LID "pit.lid.openings=1 h"
 #define BALANCE "pit.humidity=balance"
 #define PAN BALANCE "; pit.pan.area=300 cm2"
+#define USUAL "pit.humidity_ratio=usual"
 #define PAPER "wrap.kind=paper"
 #define TRAY "wrap.kind=open-tray"
 #define FOIL "wrap.kind=closed-foil"
@@ -57,6 +58,9 @@ typedef struct key_row {
 
 static const key_row rows[] = {
     {"meat.shape", "slab", "cylinder", "", NULL},
+    {"meat.cut", "packer", "pork-butt", "meat.bone=usual", NULL},
+    {"meat.cut", "packer", "pork-butt", "meat.thickness=0 cm", NULL},
+    {"meat.bone", "0", "0.1", "", NULL},
     {"meat.mass", "4 kg", "5 kg", "", NULL},
     {"meat.bought_mass", "5 kg", "6 kg", "", NULL},
     {"meat.thickness", "3 cm", "4 cm", "", OUTLINE},
@@ -107,6 +111,12 @@ static const key_row rows[] = {
     {"pit.kind", "offset", "ceramic", BALANCE, "pit.convection=0 W/m2/K; pit.air_speed=1 m/s"},
     {"pit.kind", "offset", "ceramic",
      BALANCE "; pit.fuel=wood; pit.air_flow=100 kg/h; pit.air_heat_share=0.5", LID "; hold.until=30 min; hold.kind=cooling-pit"},
+    {"pit.kind", "offset", "ceramic", "pit.convection=usual", "pit.convection=8 W/m2/K"},
+    {"pit.kind", "offset", "ceramic", USUAL, LID},
+    {"pit.draught", "1", "1.3", "pit.convection=usual", ""},
+    {"pit.draught", "1", "1.3", USUAL, USUAL "; pit.air_flow=100 kg/h"},
+    {"pit.draught", "1", "1.3", BALANCE, BALANCE "; pit.air_flow=100 kg/h"},
+    {"pit.draught", "1", "1.3", "pit.convection=0 W/m2/K", "pit.convection=0 W/m2/K; pit.air_speed=1 m/s"},
     {"pit.temperature", "110 C", "121 C", "", NULL},
     {"pit.cycle.swing", "0 K", "5 K", "", NULL},
     {"pit.cycle.period", "15 min", "20 min", "pit.cycle.swing=5K", ""},
@@ -123,6 +133,15 @@ static const key_row rows[] = {
     {"pit.wall_offset", "0 K", "5 K", "", NULL},
     {"pit.altitude", "0 m", "500 m", "", NULL},
     {"pit.fuel", "wood", "charcoal", BALANCE, "pit.convection=0 W/m2/K"},
+    {"pit.fuel", "wood", "charcoal", USUAL, "pit.convection=usual"},
+    {"pit.fuel_moisture", "0.1", "0.3", USUAL, USUAL "; pit.fuel=pellets"},
+    {"pit.air_flow", "100 kg/h", "150 kg/h", USUAL, ""},
+    {"pit.air_heat_share", "0.6", "0.8", USUAL, USUAL "; pit.fuel=none"},
+    {"pit.outside.temperature", "10 C", "20 C", USUAL, ""},
+    {"pit.outside.relative_humidity", "0.4", "0.7", USUAL, ""},
+    {"pit.pan.area", "200 cm2", "400 cm2", USUAL, USUAL "; pit.pan.depth=0 cm"},
+    {"pit.pan.depth", "0 cm", "3 cm", USUAL "; pit.pan.area=300 cm2", USUAL},
+    {"pit.pieces", "1", "2", USUAL, "pit.convection=usual"},
     {"pit.fuel_moisture", "0.1", "0.3", BALANCE, BALANCE "; pit.fuel=pellets"},
     {"pit.fuel_moisture", "0.1", "0.3", BALANCE "; pit.kind=gas; pit.fuel=wood", BALANCE "; pit.kind=electric"},
     {"pit.air_flow", "100 kg/h", "150 kg/h", BALANCE, LID "; hold.until=30 min; hold.kind=box"},
@@ -205,6 +224,7 @@ static const key_row rows[] = {
     {"serving.people", "10", "20", "", NULL},
     {"serving.temperature", "70 C", "60 C", "hold.until=3 h; hold.temperature=40C", NULL},
     {"serving.trimming", "0.1", "0.2", PEOPLE, "serving.people=0"},
+    {"serving.trimming", "0.1", "0.2", "serving.people=0; meat.thickness=0 cm", "serving.people=0; meat.thickness=5 cm"},
     {"serving.trimming", "0.1", "0.2", "serving.people=0; meat.bought_mass=5 kg", "serving.people=0; meat.mass=5 kg"},
 
     {"solver.cells", "10", "14", "", "meat.shape=flat"},

@@ -87,7 +87,7 @@ typedef struct sw_ending {
 
 /** In the place of a number that may be left open: what is usual for the cut or the kind of pit, which
  * sw_scenario_settle puts there. The same word leaves a name open. */
-#define SW_USUAL (-1.0)
+#define SW_USUAL (-1e300)
 #define SW_USUAL_WORD "usual"
 
 /** Cuts by the trade's names: they set what a scenario leaves to the cut (<stallwright/cut_traits.h>), never its shape. */
