@@ -85,19 +85,31 @@ static bool add_choice(choices *c, const sw_scenario *scenario, sw_wrap_kind kin
 
 enum { WORD_SIZE = 32, WORDS_MAX = 8, LIST_SIZE = 256 };
 
-/* Splits "a,b,c"; returns the number of words, or -1 with the reason printed. */
+/* Copies a word of some length without the spaces around it. */
+static size_t trim_word(const char *from, size_t length, char word[WORD_SIZE])
+{
+    for (; length > 0 && *from == ' '; length--)
+        from++;
+    while (length > 0 && from[length - 1] == ' ')
+        length--;
+    if (length < WORD_SIZE)
+        snprintf(word, WORD_SIZE, "%.*s", (int)length, from);
+    return length;
+}
+
+/* Splits "a, b,c"; returns the number of words, or -1 with the reason printed. */
 static int split(const char *option, const char *list, char words[WORDS_MAX][WORD_SIZE])
 {
     int count = 0;
     for (const char *at = list;; count++) {
-        size_t span = strcspn(at, ",");
-        if (count == WORDS_MAX || span == 0 || span >= WORD_SIZE) {
-            print_error(span == 0 ? "%s is \"%s\": a word is missing"
+        const size_t span = strcspn(at, ",");
+        const size_t length = count < WORDS_MAX ? trim_word(at, span, words[count]) : 1;
+        if (count == WORDS_MAX || length == 0 || length >= WORD_SIZE) {
+            print_error(length == 0 ? "%s is \"%s\": a word is missing"
                                   : "%s is \"%s\": a word is too long or there are too many",
                         option, list);
             return -1;
         }
-        snprintf(words[count], WORD_SIZE, "%.*s", (int)span, at);
         if (!at[span])
             return count + 1;
         at += span + 1;
@@ -169,6 +181,14 @@ static int add_word(session *s, choices *c, char *word, const wrap_moment *momen
     return EXIT_DONE;
 }
 
+static bool has_wrap_without_moment(char words[WORDS_MAX][WORD_SIZE], int count)
+{
+    for (int i = 0; i < count; i++)
+        if (!strchr(words[i], '@') && strcmp(words[i], sw_wrap_name(SW_WRAP_NONE)) != 0)
+            return true;
+    return false;
+}
+
 static int collect(session *s, const compare_options *o, choices *c)
 {
     wrap_moment moments[WORDS_MAX];
@@ -177,6 +197,10 @@ static int collect(session *s, const compare_options *o, choices *c)
     int moment_count = o->wrap_at ? split("--wrap-at", o->wrap_at, words) : 0;
     if (wrap_count < 0 || moment_count < 0)
         return EXIT_BAD_USE;
+    if (moment_count > 0 && !has_wrap_without_moment(kinds, wrap_count)) {
+        print_error("--wrap-at is \"%s\", but no wrap of --wraps is without a moment of its own", o->wrap_at);
+        return EXIT_BAD_USE;
+    }
     for (int i = 0; i < moment_count; i++) {
         int status = read_moment(s, "--wrap-at", words[i], &moments[i]);
         if (status != EXIT_DONE)
@@ -387,6 +411,14 @@ static void print_heading(const choices *c, sw_unit_system units)
            show_temperature(s->pit.steps[0].temperature, units, pit));
 }
 
+static void print_failure(const sw_run *run, sw_unit_system units)
+{
+    prose p;
+    prose_clear(&p);
+    prose_add(&p, " failed: {text}.", run->failure);
+    prose_print(&p, units, run->label, "  ", stdout);
+}
+
 static void print_notes(const choices *c, sw_unit_system units)
 {
     char definition[STALL_TEXT_SIZE];
@@ -395,7 +427,7 @@ static void print_notes(const choices *c, sw_unit_system units)
     printf("\nStall: %s.\n", show_stall_definition(&c->runs[0].scenario.stall, units, definition));
     for (size_t i = 0; i < c->count; i++)
         if (c->runs[i].status != SW_OK)
-            printf("%s failed: %s.\n", c->runs[i].label, c->runs[i].failure);
+            print_failure(&c->runs[i], units);
     for (size_t i = 0; i < c->count; i++)
         print_missing(&c->runs[i], c->runs[i].label, units);
     for (size_t i = 0; i < c->count; i++)
