@@ -2,6 +2,7 @@
 #include "apps.h"
 
 #include "choices_page.h"
+#include "choices_table.h"
 #include "condensation.h"
 #include "cook_run.h"
 #include "csv_choices.h"
@@ -13,8 +14,6 @@
 #include "output_file.h"
 #include "outputs.h"
 #include "plot.h"
-#include "probe_table.h"
-#include "quality_table.h"
 #include "quantity.h"
 #include "recommendation_words.h"
 #include "table.h"
@@ -25,7 +24,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { CHOICES_MAX = SW_RANKED_MAX };
+enum { CHOICES_MAX = SW_RANKED_MAX, PARAGRAPH_COLUMNS = 78 };
 
 /* What compare takes besides what all do. */
 typedef struct compare_options {
@@ -260,140 +259,6 @@ static double unwrapped_done(const choices *c)
     return run->status == SW_OK ? run->outcome.done_time : SW_ABSENT;
 }
 
-/* Rows of the table; each writes the figure of one choice. */
-enum {
-    ROW_WRAPPED,
-    ROW_WRAPPED_AT,
-    ROW_STALL_START,
-    ROW_STALL_PROBE,
-    ROW_STALL_LENGTH,
-    ROW_DONE,
-    ROW_SAVED,
-    ROW_YIELD,
-    ROW_EVAPORATED,
-    ROW_DRIPPED,
-    ROW_RENDERED,
-    ROW_COOLEST,
-    ROW_TOP,
-    ROW_TOP_STATE,
-    ROW_TENDER,
-    ROW_BARK,
-    ROW_OPEN,
-    ROW_SOFTENING,
-    ROW_KEPT,
-    ROW_SERVINGS,
-    ROW_READY,
-    ROW_LATE,
-    ROW_COUNT
-};
-
-static const char *const row_names[ROW_COUNT] = {
-    "wrapped after", "  at probe",       "stall begins after", "  at probe",      "stall lasts",
-    "done after",    "saved by the wrap", "yield when sliced",  "water evaporated", "juice dripped",
-    "fat rendered",  "coolest after pull", "top at the pull",  "  its surface",
-    "tender, collagen", "bark index",      "  open to smoke",    "  in the wrap",    "kept in the wrap",
-    "servings",
-    "ready to slice", "  late by",
-};
-
-static const char *figure_text(const sw_run *run, int row, double unwrapped, sw_unit_system units, char *text)
-{
-    const sw_outcome *o = &run->outcome;
-    switch (row) {
-    case ROW_WRAPPED:
-        return show_duration(o->wrap_time, text);
-    case ROW_WRAPPED_AT:
-        return show_temperature(o->wrap_probe, units, text);
-    case ROW_STALL_START:
-        return SW_IS_ABSENT(o->stall_start) ? "no stall" : show_duration(o->stall_start, text);
-    case ROW_STALL_PROBE:
-        return show_temperature(o->stall_probe, units, text);
-    case ROW_STALL_LENGTH:
-        return show_duration(o->stall_length, text);
-    case ROW_DONE:
-        return show_duration(o->done_time, text);
-    case ROW_SAVED:
-        if (SW_IS_ABSENT(o->wrap_time))
-            return "-"; /* not wrapped, or pulled before the wrap was to go on */
-        return show_duration(unwrapped - o->done_time, text);
-    case ROW_YIELD:
-        return show_share(o->yield_fraction, text);
-    case ROW_EVAPORATED:
-        return show_mass(o->at_end.evaporated_mass, units, text);
-    case ROW_DRIPPED:
-        return show_mass(o->at_end.dripped_mass, units, text);
-    case ROW_COOLEST:
-        return show_temperature_rounded_down(o->lowest_after_pull, units, text);
-    case ROW_RENDERED:
-        return show_mass(o->at_end.rendered_mass, units, text);
-    case ROW_TOP:
-        return show_temperature(o->top_surface_at_pull, units, text);
-    case ROW_TOP_STATE:
-        return sw_surface_state_name(o->top_state_at_pull);
-    case ROW_TENDER:
-        return show_tenderness(o, text);
-    case ROW_BARK:
-        return show_index(o->bark, text);
-    case ROW_OPEN:
-        return show_duration(o->open_surface_time, text);
-    case ROW_SOFTENING:
-        return show_softening(o->softening);
-    case ROW_KEPT:
-        return show_kept(o, units, text);
-    case ROW_SERVINGS:
-        return show_servings(o->servings, text);
-    case ROW_LATE:
-        return o->late == 0.0 ? "in time" : show_duration(o->late, text);
-    default:
-        return SW_IS_ABSENT(o->slice_time) ? "never" : show_clock(run->scenario.start_clock, o->slice_time, text);
-    }
-}
-
-enum { SCREEN_COLUMNS = 80, PARAGRAPH_COLUMNS = 78, NAME_COLUMNS = 18, FIGURE_COLUMNS = 12 };
-
-/* How many of the choices from one on stand side by side: one at least. */
-static size_t fitting(const choices *c, size_t first)
-{
-    size_t used = NAME_COLUMNS, count = 0;
-    while (first + count < c->count) {
-        const size_t length = strlen(c->runs[first + count].label);
-        used += 2 + (length > FIGURE_COLUMNS ? length : FIGURE_COLUMNS);
-        if (count > 0 && used > SCREEN_COLUMNS)
-            break;
-        count++;
-    }
-    return count;
-}
-
-/* Whether the row tells anything: an hour may not have been planned. */
-static bool is_told(const choices *c, int row)
-{
-    bool any = row != ROW_LATE;
-    for (size_t i = 0; i < c->count; i++)
-        any = any || (c->runs[i].status == SW_OK && !SW_IS_ABSENT(c->runs[i].outcome.late));
-    return any;
-}
-
-static void print_block(const choices *c, size_t first, size_t count, sw_unit_system units)
-{
-    table t = {.has_heading = true};
-    char text[QUANTITY_SIZE];
-    table_set(&t, 0, 0, "wrap");
-    for (size_t i = 0; i < count; i++)
-        table_set(&t, 0, i + 1, c->runs[first + i].label);
-    for (int row = 0; row < ROW_COUNT && is_told(c, row); row++) {
-        table_set(&t, (size_t)row + 1, 0, row_names[row]);
-        for (size_t i = 0; i < count; i++) {
-            const sw_run *run = &c->runs[first + i];
-            const char *missing = row == ROW_DONE ? "failed" : "-";
-            table_set(&t, (size_t)row + 1, i + 1,
-                      run->status == SW_OK ? figure_text(run, row, unwrapped_done(c), units, text) : missing);
-        }
-    }
-    add_probe_rows(&t, t.row_count, &c->runs[first], count, units);
-    table_print(&t, false, stdout);
-}
-
 /* The meat as it was modelled: a run that succeeded knows sizes the scenario left open. */
 static const sw_scenario *modelled(const choices *c)
 {
@@ -476,12 +341,7 @@ static void print_ranking(const choices *c, const command_options *o)
 static int print_table(const choices *c, const command_options *o)
 {
     print_heading(c, o->units);
-    for (size_t first = 0, count = 0; first < c->count; first += count) {
-        count = fitting(c, first);
-        if (first > 0)
-            printf("\n");
-        print_block(c, first, count, o->units);
-    }
+    choices_table_print(c->runs, c->count, unwrapped_done(c), o->units);
     if (c->by != SW_BY_COUNT)
         print_ranking(c, o);
     print_notes(c, o->units);
