@@ -280,8 +280,8 @@ static void print_failure(const sw_run *run, sw_unit_system units)
 {
     prose p;
     prose_clear(&p);
-    prose_add(&p, " failed: {text}.", run->failure);
-    prose_print(&p, units, run->label, "  ", stdout);
+    prose_add(&p, "{text} failed: {text}.", run->label, run->failure);
+    prose_print(&p, units, "", "  ", stdout);
 }
 
 static void print_notes(const choices *c, sw_unit_system units)

@@ -256,18 +256,18 @@ static int print_failures(const sweep_view *v, sw_unit_system units)
         if (!v->has_failed[run])
             continue;
         sw_study_result result;
-        char text[QUANTITY_SIZE], first[32];
+        char text[QUANTITY_SIZE];
         int status = sweep_read(v, run, &result);
         if (status != EXIT_DONE)
             return status;
         prose p;
         prose_clear(&p);
+        prose_add(&p, "Cook {whole}", (double)run);
         for (size_t i = 0; i < sw_study_factor_count(v->study); i++)
             prose_add(&p, "{text}{text}", i ? ", " : " (", show_run_value(v->study, run, i, units, text));
         prose_add(&p, ") failed: {text}.", result.failure);
         fputs(shown == 0 ? "\n" : "", stdout);
-        snprintf(first, sizeof first, "Cook %zu", run);
-        prose_print(&p, units, first, "  ", stdout);
+        prose_print(&p, units, "", "  ", stdout);
         sw_study_result_free(&result);
         shown++;
     }
