@@ -15,7 +15,7 @@ def check_late(path):
         assert missing["ending"] == "hold.until" and missing["reason"] == "hour passed"
         assert missing["planned_s"] == 8 * 3600 and choice["hold_end_s"] is None
         assert choice["late_s"] == missing["late_s"] > 3600 and choice["endless_phases"] == 0
-        assert abs(choice["slice_s"] - 8 * 3600 - choice["late_s"]) < 1e-6 and choice["yield_fraction"] > 0.5
+        assert abs(choice["slice_s"] - 7 * 3600 - choice["late_s"]) < 1e-6 and choice["yield_fraction"] > 0.5
         assert "NOT READY at 13:00" in missing["sentence"] and missing["target_k"] is None
         verdicts = {finding["rule"]: finding for finding in choice["safety"]}
         assert verdicts["hot_holding"]["verdict"] != "met" and verdicts["holding_place"]["verdict"] != "met"

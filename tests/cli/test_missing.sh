@@ -8,7 +8,7 @@ fail() { echo "FAILED: $1" >&2; exit 1; }
 check() { /usr/bin/python3 "$here/check_missing.py" "$@" || fail "check_missing.py $*"; }
 
 # An hour that has passed is missed, and told so everywhere; the day that is given makes it an overnight hold.
-late='--set solver.cells=16 --set start=05:00 --set hold.until=13:00'
+late='--set solver.cells=16 --set start=06:00 --set hold.until=13:00'
 for app in cook compare explain; do
     "$program" $app $late >out 2>err || fail "$app with a missed hour gives exit $?: $(cat err)"
     grep -q 'NOT READY at 13:00, late by [1-9] h [0-9][0-9] min: ' out || fail "$app does not tell a missed hour"

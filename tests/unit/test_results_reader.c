@@ -185,7 +185,7 @@ static sw_scenario quick_scenario(sw_wrap_kind wrap)
     sw_scenario_init(&s);
     snprintf(s.title, sizeof s.title, "Village hall supper: \"f\u00eate\" #1");
     s.wrap.kind = wrap;
-    s.solver.relative_tolerance = 1e-3;
+    s.solver.relative_tolerance = 1e-4;
     s.solver.cells = 24;
     s.pit.step_count = 2;
     s.pit.steps[1] = (sw_pit_step){4.1 * 3600.0, 400.123456789, false};

@@ -190,7 +190,7 @@ static void test_events_converge(void **state)
     for (int kind = 0; kind < SW_WRAP_COUNT; kind++) {
         sw_scenario s = timed_scenario((sw_wrap_kind)kind);
         s.solver.output_interval = 60.0;
-        const double tolerance[] = {1e-9, 1e-5, 1e-7}, allowed[] = {0.0, 10.0, 0.5};
+        const double tolerance[] = {1e-9, 1e-5, 1e-8}, allowed[] = {0.0, 10.0, 0.5};
         sw_outcome o[3];
         for (int i = 0; i < 3; i++) {
             s.solver.relative_tolerance = tolerance[i];
