@@ -24,7 +24,7 @@ check words explain.json text
 # One cause changed at a time: the same cooks by hand.
 "$program" cook --format json --set solver.evaporation=no >evaporation.json
 "$program" cook --format json --set pit.humidity_ratio=0.15 >damp.json
-usual=$("$program" cook --print-scenario | sed -n '/^pit:/,/^wrap:/s/^ *convection: \([0-9.]*\) .*/\1/p')
+usual=$("$program" cook --print-scenario | sed -n '/^pit:/,/^wrap:/s/^ *convection: usual  # \([0-9.]*\) .*/\1/p')
 "$program" cook --format json --set pit.convection="$(awk "BEGIN { print 2 * $usual }") W/m2/K" >draught.json
 "$program" cook --format json --set meat.thickness=3.75cm >half.json
 "$program" cook --format json --set wrap.kind=closed-foil --set wrap.when="0 min" >wrapped.json
