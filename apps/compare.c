@@ -2,6 +2,7 @@
 #include "apps.h"
 
 #include "choices_page.h"
+#include "choices_table.h"
 #include "condensation.h"
 #include "cook_run.h"
 #include "csv_choices.h"
@@ -13,8 +14,6 @@
 #include "output_file.h"
 #include "outputs.h"
 #include "plot.h"
-#include "probe_table.h"
-#include "quality_table.h"
 #include "quantity.h"
 #include "recommendation_words.h"
 #include "table.h"
@@ -25,7 +24,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { CHOICES_MAX = SW_RANKED_MAX };
+enum { CHOICES_MAX = SW_RANKED_MAX, PARAGRAPH_COLUMNS = 78 };
 
 /* What compare takes besides what all do. */
 typedef struct compare_options {
@@ -85,19 +84,31 @@ static bool add_choice(choices *c, const sw_scenario *scenario, sw_wrap_kind kin
 
 enum { WORD_SIZE = 32, WORDS_MAX = 8, LIST_SIZE = 256 };
 
-/* Splits "a,b,c"; returns the number of words, or -1 with the reason printed. */
+/* Copies a word of some length without the spaces around it. */
+static size_t trim_word(const char *from, size_t length, char word[WORD_SIZE])
+{
+    for (; length > 0 && *from == ' '; length--)
+        from++;
+    while (length > 0 && from[length - 1] == ' ')
+        length--;
+    if (length < WORD_SIZE)
+        snprintf(word, WORD_SIZE, "%.*s", (int)length, from);
+    return length;
+}
+
+/* Splits "a, b,c"; returns the number of words, or -1 with the reason printed. */
 static int split(const char *option, const char *list, char words[WORDS_MAX][WORD_SIZE])
 {
     int count = 0;
     for (const char *at = list;; count++) {
-        size_t span = strcspn(at, ",");
-        if (count == WORDS_MAX || span == 0 || span >= WORD_SIZE) {
-            print_error(span == 0 ? "%s is \"%s\": a word is missing"
+        const size_t span = strcspn(at, ",");
+        const size_t length = count < WORDS_MAX ? trim_word(at, span, words[count]) : 1;
+        if (count == WORDS_MAX || length == 0 || length >= WORD_SIZE) {
+            print_error(length == 0 ? "%s is \"%s\": a word is missing"
                                   : "%s is \"%s\": a word is too long or there are too many",
                         option, list);
             return -1;
         }
-        snprintf(words[count], WORD_SIZE, "%.*s", (int)span, at);
         if (!at[span])
             return count + 1;
         at += span + 1;
@@ -169,6 +180,14 @@ static int add_word(session *s, choices *c, char *word, const wrap_moment *momen
     return EXIT_DONE;
 }
 
+static bool has_wrap_without_moment(char words[WORDS_MAX][WORD_SIZE], int count)
+{
+    for (int i = 0; i < count; i++)
+        if (!strchr(words[i], '@') && strcmp(words[i], sw_wrap_name(SW_WRAP_NONE)) != 0)
+            return true;
+    return false;
+}
+
 static int collect(session *s, const compare_options *o, choices *c)
 {
     wrap_moment moments[WORDS_MAX];
@@ -177,6 +196,10 @@ static int collect(session *s, const compare_options *o, choices *c)
     int moment_count = o->wrap_at ? split("--wrap-at", o->wrap_at, words) : 0;
     if (wrap_count < 0 || moment_count < 0)
         return EXIT_BAD_USE;
+    if (moment_count > 0 && !has_wrap_without_moment(kinds, wrap_count)) {
+        print_error("--wrap-at is \"%s\", but no wrap of --wraps is without a moment of its own", o->wrap_at);
+        return EXIT_BAD_USE;
+    }
     for (int i = 0; i < moment_count; i++) {
         int status = read_moment(s, "--wrap-at", words[i], &moments[i]);
         if (status != EXIT_DONE)
@@ -236,140 +259,6 @@ static double unwrapped_done(const choices *c)
     return run->status == SW_OK ? run->outcome.done_time : SW_ABSENT;
 }
 
-/* Rows of the table; each writes the figure of one choice. */
-enum {
-    ROW_WRAPPED,
-    ROW_WRAPPED_AT,
-    ROW_STALL_START,
-    ROW_STALL_PROBE,
-    ROW_STALL_LENGTH,
-    ROW_DONE,
-    ROW_SAVED,
-    ROW_YIELD,
-    ROW_EVAPORATED,
-    ROW_DRIPPED,
-    ROW_RENDERED,
-    ROW_COOLEST,
-    ROW_TOP,
-    ROW_TOP_STATE,
-    ROW_TENDER,
-    ROW_BARK,
-    ROW_OPEN,
-    ROW_SOFTENING,
-    ROW_KEPT,
-    ROW_SERVINGS,
-    ROW_READY,
-    ROW_LATE,
-    ROW_COUNT
-};
-
-static const char *const row_names[ROW_COUNT] = {
-    "wrapped after", "  at probe",       "stall begins after", "  at probe",      "stall lasts",
-    "done after",    "saved by the wrap", "yield when sliced",  "water evaporated", "juice dripped",
-    "fat rendered",  "coolest after pull", "top at the pull",  "  its surface",
-    "tender, collagen", "bark index",      "  open to smoke",    "  in the wrap",    "kept in the wrap",
-    "servings",
-    "ready to slice", "  late by",
-};
-
-static const char *figure_text(const sw_run *run, int row, double unwrapped, sw_unit_system units, char *text)
-{
-    const sw_outcome *o = &run->outcome;
-    switch (row) {
-    case ROW_WRAPPED:
-        return show_duration(o->wrap_time, text);
-    case ROW_WRAPPED_AT:
-        return show_temperature(o->wrap_probe, units, text);
-    case ROW_STALL_START:
-        return SW_IS_ABSENT(o->stall_start) ? "no stall" : show_duration(o->stall_start, text);
-    case ROW_STALL_PROBE:
-        return show_temperature(o->stall_probe, units, text);
-    case ROW_STALL_LENGTH:
-        return show_duration(o->stall_length, text);
-    case ROW_DONE:
-        return show_duration(o->done_time, text);
-    case ROW_SAVED:
-        if (SW_IS_ABSENT(o->wrap_time))
-            return "-"; /* not wrapped, or pulled before the wrap was to go on */
-        return show_duration(unwrapped - o->done_time, text);
-    case ROW_YIELD:
-        return show_share(o->yield_fraction, text);
-    case ROW_EVAPORATED:
-        return show_mass(o->at_end.evaporated_mass, units, text);
-    case ROW_DRIPPED:
-        return show_mass(o->at_end.dripped_mass, units, text);
-    case ROW_COOLEST:
-        return show_temperature_rounded_down(o->lowest_after_pull, units, text);
-    case ROW_RENDERED:
-        return show_mass(o->at_end.rendered_mass, units, text);
-    case ROW_TOP:
-        return show_temperature(o->top_surface_at_pull, units, text);
-    case ROW_TOP_STATE:
-        return sw_surface_state_name(o->top_state_at_pull);
-    case ROW_TENDER:
-        return show_tenderness(o, text);
-    case ROW_BARK:
-        return show_index(o->bark, text);
-    case ROW_OPEN:
-        return show_duration(o->open_surface_time, text);
-    case ROW_SOFTENING:
-        return show_softening(o->softening);
-    case ROW_KEPT:
-        return show_kept(o, units, text);
-    case ROW_SERVINGS:
-        return show_servings(o->servings, text);
-    case ROW_LATE:
-        return o->late == 0.0 ? "in time" : show_duration(o->late, text);
-    default:
-        return SW_IS_ABSENT(o->slice_time) ? "never" : show_clock(run->scenario.start_clock, o->slice_time, text);
-    }
-}
-
-enum { SCREEN_COLUMNS = 80, PARAGRAPH_COLUMNS = 78, NAME_COLUMNS = 18, FIGURE_COLUMNS = 12 };
-
-/* How many of the choices from one on stand side by side: one at least. */
-static size_t fitting(const choices *c, size_t first)
-{
-    size_t used = NAME_COLUMNS, count = 0;
-    while (first + count < c->count) {
-        const size_t length = strlen(c->runs[first + count].label);
-        used += 2 + (length > FIGURE_COLUMNS ? length : FIGURE_COLUMNS);
-        if (count > 0 && used > SCREEN_COLUMNS)
-            break;
-        count++;
-    }
-    return count;
-}
-
-/* Whether the row tells anything: an hour may not have been planned. */
-static bool is_told(const choices *c, int row)
-{
-    bool any = row != ROW_LATE;
-    for (size_t i = 0; i < c->count; i++)
-        any = any || (c->runs[i].status == SW_OK && !SW_IS_ABSENT(c->runs[i].outcome.late));
-    return any;
-}
-
-static void print_block(const choices *c, size_t first, size_t count, sw_unit_system units)
-{
-    table t = {.has_heading = true};
-    char text[QUANTITY_SIZE];
-    table_set(&t, 0, 0, "wrap");
-    for (size_t i = 0; i < count; i++)
-        table_set(&t, 0, i + 1, c->runs[first + i].label);
-    for (int row = 0; row < ROW_COUNT && is_told(c, row); row++) {
-        table_set(&t, (size_t)row + 1, 0, row_names[row]);
-        for (size_t i = 0; i < count; i++) {
-            const sw_run *run = &c->runs[first + i];
-            const char *missing = row == ROW_DONE ? "failed" : "-";
-            table_set(&t, (size_t)row + 1, i + 1,
-                      run->status == SW_OK ? figure_text(run, row, unwrapped_done(c), units, text) : missing);
-        }
-    }
-    add_probe_rows(&t, t.row_count, &c->runs[first], count, units);
-    table_print(&t, false, stdout);
-}
-
 /* The meat as it was modelled: a run that succeeded knows sizes the scenario left open. */
 static const sw_scenario *modelled(const choices *c)
 {
@@ -387,6 +276,14 @@ static void print_heading(const choices *c, sw_unit_system units)
            show_temperature(s->pit.steps[0].temperature, units, pit));
 }
 
+static void print_failure(const sw_run *run, sw_unit_system units)
+{
+    prose p;
+    prose_clear(&p);
+    prose_add(&p, "{text} failed: {text}.", run->label, run->failure);
+    prose_print(&p, units, "", "  ", stdout);
+}
+
 static void print_notes(const choices *c, sw_unit_system units)
 {
     char definition[STALL_TEXT_SIZE];
@@ -395,7 +292,7 @@ static void print_notes(const choices *c, sw_unit_system units)
     printf("\nStall: %s.\n", show_stall_definition(&c->runs[0].scenario.stall, units, definition));
     for (size_t i = 0; i < c->count; i++)
         if (c->runs[i].status != SW_OK)
-            printf("%s failed: %s.\n", c->runs[i].label, c->runs[i].failure);
+            print_failure(&c->runs[i], units);
     for (size_t i = 0; i < c->count; i++)
         print_missing(&c->runs[i], c->runs[i].label, units);
     for (size_t i = 0; i < c->count; i++)
@@ -444,12 +341,7 @@ static void print_ranking(const choices *c, const command_options *o)
 static int print_table(const choices *c, const command_options *o)
 {
     print_heading(c, o->units);
-    for (size_t first = 0, count = 0; first < c->count; first += count) {
-        count = fitting(c, first);
-        if (first > 0)
-            printf("\n");
-        print_block(c, first, count, o->units);
-    }
+    choices_table_print(c->runs, c->count, unwrapped_done(c), o->units);
     if (c->by != SW_BY_COUNT)
         print_ranking(c, o);
     print_notes(c, o->units);

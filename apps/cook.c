@@ -167,8 +167,6 @@ static void collect(timeline *t, const sw_run *run, sw_unit_system units)
                                                                       : "juice poured off, probe at ",
              show_temperature(o->pour_probe, units, figure));
     collect_rewrap(t, run, units);
-    if (run->scenario.wrap.kind != SW_WRAP_NONE && SW_IS_ABSENT(o->wrap_time))
-        add(t, o->done_time, "(pulled before the wrap was to go on)");
     if (run->outcome.probe_count < 2)
         add_with(t, o->stall_end, "STALL ends after ", show_duration(o->stall_length, figure));
     add_with(t, o->done_time, "PULLED, ", show_reading(h, o->done_time, units, reading));
@@ -296,13 +294,15 @@ static void print_rest(const sw_outcome *o, const sw_scenario *s, sw_unit_system
     if (SW_IS_ABSENT(o->rest_to_slicing) && SW_IS_ABSENT(o->slice_time))
         printf("\nWhen the probe falls to %s, to slice, is not known.", temperature);
     else if (SW_IS_ABSENT(o->rest_to_slicing))
-        printf("\nThe probe does not fall to %s, to slice, before the hold ends.", temperature);
+        printf("\nThe probe does not fall to %s, to slice, before it is sliced.", temperature);
+    else if (o->rest_to_slicing <= 0.0)
+        printf("\nThe probe is below %s, to slice, at the pull already.", temperature);
     else
         printf("\nThe probe falls to %s, to slice, %s after the pull.", temperature, show_duration(o->rest_to_slicing, text));
     if (SW_IS_ABSENT(o->kept_hot))
         printf("\nHow long all of the meat stays at %s or more is not known.\n", show_hot_holding_limit(units, temperature));
     else
-        printf("\nAll of the meat stays at %s or more for %s after it.\n", show_hot_holding_limit(units, temperature),
+        printf("\nAll of the meat stays at %s or more for %s after the pull.\n", show_hot_holding_limit(units, temperature),
                show_duration_rounded_down(o->kept_hot, text));
 }
 

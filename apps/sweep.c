@@ -345,7 +345,13 @@ static int print_result(const sweep_view *v, const command_options *o)
 static void note_hours(const sweep_view *v, const command_options *o)
 {
     char text[160];
-    if (o->format != FORMAT_TABLE && show_cooks_in_time(v, text, sizeof text))
+    if (o->format == FORMAT_TABLE)
+        return;
+    if (show_cooks_in_time(v, text, sizeof text))
+        print_note(o, "%s", text);
+    if (show_cooks_not_wrapped(v, text, sizeof text))
+        print_note(o, "%s", text);
+    if (show_cooks_past_log(v, text, sizeof text))
         print_note(o, "%s", text);
 }
 

@@ -37,6 +37,7 @@ const show = {
   duration: showDuration,
   mass: (v) => (units === "us" ? `${hundredths(v / 0.45359237)} lb` : `${hundredths(v)} kg`),
   length: showLength,
+  altitude: (v) => (units === "us" ? `${(v / 0.3048).toFixed(0)} ft` : `${v.toFixed(0)} m`),
   share: (v) => `${(100 * v).toFixed(1)} %`,
   points: (v) => `${(100 * v).toFixed(1)} points`,
   heat: showHeat,

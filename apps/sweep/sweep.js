@@ -15,6 +15,7 @@ const axisKinds = {
   clock: () => [(v) => v / 3600, "hours after midnight"],
   mass: () => (units === "us" ? [(v) => v / 0.45359237, "lb"] : [(v) => v, "kg"]),
   length: () => (units === "us" ? [(v) => v / 0.0254, "in"] : [(v) => 100 * v, "cm"]),
+  altitude: () => (units === "us" ? [(v) => v / 0.3048, "ft"] : [(v) => v, "m"]),
   share: () => [(v) => 100 * v, "%"],
 };
 const axisKind = (f) => (axisKinds[f.kind] ? axisKinds[f.kind]() : [(v) => v, f.unit || ""]);

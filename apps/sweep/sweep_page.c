@@ -44,10 +44,12 @@ static const char *factor_words(const sw_study *study, size_t factor, char text[
     return text;
 }
 
-/* How the page shows numbers of a quantity; "plain" has its unit beside it. */
-static const char *quantity_kind(sw_quantity q)
+/* How the page shows numbers of a factor; "plain" has its unit beside it. */
+static const char *quantity_kind(const sw_factor_view *f)
 {
-    switch (q) {
+    if (sweep_factor_is_altitude(f))
+        return "altitude";
+    switch (f->quantity) {
     case SW_QUANTITY_TEMPERATURE:
         return prose_kind_name(PROSE_TEMPERATURE);
     case SW_QUANTITY_TEMPERATURE_DIFFERENCE:
@@ -300,7 +302,7 @@ static json_t *json_factor(const sweep_page *s, size_t factor)
     const sw_study *study = s->view->study;
     const sw_factor_view f = sw_study_factor(study, factor);
     json_t *object = json_object(), *values = json_array();
-    const char *kind = f.has_numbers ? quantity_kind(f.quantity) : prose_kind_name(PROSE_TEXT);
+    const char *kind = f.has_numbers ? quantity_kind(&f) : prose_kind_name(PROSE_TEXT);
     json_put_text(object, "key", f.key);
     json_put_text(object, "label", factor_words(study, factor, words));
     json_put_text(object, "kind", kind);

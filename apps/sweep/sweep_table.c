@@ -260,10 +260,14 @@ static int print_failures(const sweep_view *v, sw_unit_system units)
         int status = sweep_read(v, run, &result);
         if (status != EXIT_DONE)
             return status;
-        printf("%sCook %zu (", shown == 0 ? "\n" : "", run);
+        prose p;
+        prose_clear(&p);
+        prose_add(&p, "Cook {whole}", (double)run);
         for (size_t i = 0; i < sw_study_factor_count(v->study); i++)
-            printf("%s%s", i ? ", " : "", show_run_value(v->study, run, i, units, text));
-        printf(") failed: %s.\n", result.failure);
+            prose_add(&p, "{text}{text}", i ? ", " : " (", show_run_value(v->study, run, i, units, text));
+        prose_add(&p, ") failed: {text}.", result.failure);
+        fputs(shown == 0 ? "\n" : "", stdout);
+        prose_print(&p, units, "", "  ", stdout);
         sw_study_result_free(&result);
         shown++;
     }
@@ -277,6 +281,10 @@ static void print_hours(const sweep_view *v)
 {
     char text[160];
     if (show_cooks_in_time(v, text, sizeof text))
+        printf("\n%s.\n", text);
+    if (show_cooks_not_wrapped(v, text, sizeof text))
+        printf("\n%s.\n", text);
+    if (show_cooks_past_log(v, text, sizeof text))
         printf("\n%s.\n", text);
     if (v->endless_count > 0)
         printf("\n%zu of %zu cooks have a phase after the pull that does not end, so their meat is never\n"

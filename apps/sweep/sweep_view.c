@@ -36,6 +36,23 @@ bool show_cooks_in_time(const sweep_view *v, char *text, size_t size)
     return true;
 }
 
+bool show_cooks_not_wrapped(const sweep_view *v, char *text, size_t size)
+{
+    snprintf(text, size, "Pulled before the wrap went on: %zu of %zu cooks", v->not_wrapped_count, v->run_count);
+    return v->not_wrapped_count > 0;
+}
+
+bool show_cooks_past_log(const sweep_view *v, char *text, size_t size)
+{
+    snprintf(text, size, "Longer than the pit log, whose last value holds: %zu of %zu cooks", v->past_log_count, v->run_count);
+    return v->past_log_count > 0;
+}
+
+static bool is_past_log(const sw_pit *pit, double done_time)
+{
+    return pit->is_log && pit->steps[pit->step_count - 1].start < done_time;
+}
+
 static int load_run(sweep_view *v, size_t run)
 {
     sw_study_result result;
@@ -50,6 +67,8 @@ static int load_run(sweep_view *v, size_t run)
     v->in_time_count += o->late == 0.0;
     v->late_count += o->late > 0.0; /* not if it is absent */
     v->latest = o->late > v->latest ? o->late : v->latest;
+    v->not_wrapped_count += scenario.wrap.kind != SW_WRAP_NONE && SW_IS_ABSENT(o->wrap_time) && !v->has_failed[run];
+    v->past_log_count += is_past_log(&scenario.pit, o->done_time);
     v->endless_count += o->endless_phases > 0.0;
     v->unmet_count += result.outcome.unmet_rules > 0.0; /* not if it is absent */
 #define TAKE(name, title) v->figures[SWEEP_##name][run] = result.outcome.name;
@@ -117,10 +136,17 @@ const char *show_sweep_figure(sweep_figure figure, double value, char *text)
     }
 }
 
-static const char *show_number(sw_quantity quantity, double number, sw_unit_system units, char *text)
+bool sweep_factor_is_altitude(const sw_factor_view *f)
 {
-    const char *unit = sw_quantity_si_unit(quantity);
-    switch (quantity) {
+    return strcmp(f->key, "pit.altitude") == 0;
+}
+
+static const char *show_number(const sw_factor_view *f, double number, sw_unit_system units, char *text)
+{
+    const char *unit = sw_quantity_si_unit(f->quantity);
+    if (sweep_factor_is_altitude(f))
+        return show_altitude(number, units, text);
+    switch (f->quantity) {
     case SW_QUANTITY_TEMPERATURE:
         return show_temperature(number, units, text);
     case SW_QUANTITY_TEMPERATURE_DIFFERENCE:
@@ -146,7 +172,7 @@ const char *show_listed_value(const sw_study *study, size_t factor, size_t value
 {
     const sw_factor_view f = sw_study_factor(study, factor);
     if (f.has_numbers)
-        return show_number(f.quantity, sw_study_listed_number(study, factor, value), units, text);
+        return show_number(&f, sw_study_listed_number(study, factor, value), units, text);
     snprintf(text, QUANTITY_SIZE, "%s", sw_study_listed_label(study, factor, value));
     return text;
 }
@@ -156,5 +182,5 @@ const char *show_run_value(const sw_study *study, size_t run, size_t factor, sw_
     const sw_factor_view f = sw_study_factor(study, factor);
     if (f.kind == SW_FACTOR_LISTED)
         return show_listed_value(study, factor, sw_study_choice(study, run, factor), units, text);
-    return show_number(f.quantity, sw_study_number(study, run, factor), units, text);
+    return show_number(&f, sw_study_number(study, run, factor), units, text);
 }

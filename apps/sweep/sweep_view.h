@@ -30,6 +30,8 @@ typedef struct sweep_view {
     size_t hour_count;                   /* cooks that were planned for a time of day */
     size_t in_time_count, late_count;    /* of these */
     double latest;                       /* how late the latest of them is [s] */
+    size_t not_wrapped_count;            /* cooks that were pulled before their wrap went on */
+    size_t past_log_count;               /* cooks that were still on the pit when its log ended */
     size_t endless_count;                /* cooks with a phase that does not end */
     size_t unmet_count;                  /* cooks that do not meet all rules of food safety */
 } sweep_view;
@@ -40,12 +42,19 @@ void sweep_view_free(sweep_view *view);
 
 const char *sweep_figure_title(sweep_figure figure);
 
+/* Whether its lengths are heights of a place above the sea, told in metres and feet. */
+bool sweep_factor_is_altitude(const sw_factor_view *factor);
+
 /* Whether the figure is told of these cooks: how late they are is, if one was planned for a time of day. */
 bool sweep_figure_is_told(const sweep_view *view, sweep_figure figure);
 
 /* What kind of quantity it is. */
 prose_kind sweep_figure_kind(sweep_figure figure);
 const char *show_sweep_figure(sweep_figure figure, double value, char *text);
+
+/* How many cooks went on without what was planned; false, and no text, if none did. At most 80 columns. */
+bool show_cooks_not_wrapped(const sweep_view *view, char *text, size_t size);
+bool show_cooks_past_log(const sweep_view *view, char *text, size_t size);
 
 /* How many cooks are ready at the hour they were planned for; false, and no text, if none was planned for one. */
 bool show_cooks_in_time(const sweep_view *view, char *text, size_t size);

@@ -39,8 +39,25 @@ double first_reading(const sw_probe_outcome *probe, double temperature)
     return SW_ABSENT;
 }
 
-static const char *figure_of(const sw_probe_outcome *p, int row, sw_unit_system units, char *text)
+/* Round in the user's own degrees: 60, 70, 80 and 90 C, or 140, 160, 180 and 200 F. */
+static double round_temperature(int number, sw_unit_system units)
 {
+    return units == SW_UNITS_US ? 273.15 + (108.0 + 20.0 * number) / 1.8 : probe_milestones[number];
+}
+
+static double passing_time(const sw_history *h, size_t probe, double temperature, sw_unit_system units)
+{
+    sw_milestone milestones[SW_MILESTONES_MAX];
+    const size_t count = sw_history_milestones(h, probe, units, milestones);
+    for (size_t i = 0; i < count; i++)
+        if (milestones[i].probe_temperature > temperature - 0.1)
+            return milestones[i].time;
+    return SW_ABSENT;
+}
+
+static const char *figure_of(const sw_run *run, size_t probe, int row, sw_unit_system units, char *text)
+{
+    const sw_probe_outcome *p = &run->outcome.probes[probe];
     switch (row) {
     case PROBE_STALL_START:
         return SW_IS_ABSENT(p->stall_start) ? "no stall" : show_duration(p->stall_start, text);
@@ -53,7 +70,8 @@ static const char *figure_of(const sw_probe_outcome *p, int row, sw_unit_system 
     case PROBE_AT_SLICING:
         return show_temperature(p->at_slicing, units, text);
     }
-    return show_duration(first_reading(p, probe_milestones[row - PROBE_MILESTONES]), text);
+    const double temperature = round_temperature(row - PROBE_MILESTONES, units);
+    return show_duration(passing_time(run->history, probe, temperature, units), text);
 }
 
 static const char *name_of_row(int row, sw_unit_system units, char *text)
@@ -61,7 +79,7 @@ static const char *name_of_row(int row, sw_unit_system units, char *text)
     char figure[QUANTITY_SIZE];
     if (row < PROBE_MILESTONES)
         return figure_names[row];
-    snprintf(text, TABLE_CELL_SIZE, "  passes %s", show_temperature(probe_milestones[row - PROBE_MILESTONES], units, figure));
+    snprintf(text, TABLE_CELL_SIZE, "  passes %s", show_temperature(round_temperature(row - PROBE_MILESTONES, units), units, figure));
     return text;
 }
 
@@ -84,7 +102,7 @@ size_t add_probe_rows(table *t, size_t row, const sw_run *runs, size_t count, sw
         for (int figure = 0; figure < PROBE_ROWS; figure++, row++) {
             table_set(t, row, 0, name_of_row(figure, units, name));
             for (size_t i = 0; i < count; i++)
-                table_set(t, row, i + 1, runs[i].history ? figure_of(&runs[i].outcome.probes[p], figure, units, text) : "-");
+                table_set(t, row, i + 1, runs[i].history ? figure_of(&runs[i], p, figure, units, text) : "-");
         }
     }
     table_set(t, row, 0, "done by");

@@ -8,15 +8,16 @@ static const double day = 86400.0, hour = 3600.0;
 /* So much beyond the nearest reading that it is still beyond when shown in tenths of a degree [K]. */
 static const double beyond = 0.06;
 
-/* What each ending is of, and what its hour was for. */
+/* What each ending is of, what its hour was for, and what was not done if the pull came first. */
 static const struct {
-    const char *phase, *purpose, *consequence;
+    const char *phase, *purpose, *consequence, *undone;
 } words[SW_PLANNED_COUNT] = {
-    [SW_PLANNED_POUR] = {"wrap", "the juice was to be poured", "it is not poured"},
-    [SW_PLANNED_REWRAP] = {"second wrap", "the wrap was to be changed", "the first wrap stays"},
-    [SW_PLANNED_REST] = {"rest", "the rest was to end", "there is no rest"},
-    [SW_PLANNED_HOLD] = {"hold", "the hold was to end", "there is no hold"},
-    [SW_PLANNED_COOLING] = {"cooling", "the cooling was to end", "there is no cooling"},
+    [SW_PLANNED_WRAP] = {"pit", "the meat was to be wrapped", "it is not wrapped", "NOT WRAPPED"},
+    [SW_PLANNED_POUR] = {"wrap", "the juice was to be poured", "it is not poured", "NOT POURED"},
+    [SW_PLANNED_REWRAP] = {"second wrap", "the wrap was to be changed", "the first wrap stays", "WRAP NOT CHANGED"},
+    [SW_PLANNED_REST] = {"rest", "the rest was to end", "there is no rest", NULL},
+    [SW_PLANNED_HOLD] = {"hold", "the hold was to end", "there is no hold", NULL},
+    [SW_PLANNED_COOLING] = {"cooling", "the cooling was to end", "there is no cooling", NULL},
 };
 
 static const sw_place *place_of(const sw_scenario *s, sw_planned_end end)
@@ -41,7 +42,9 @@ void say_missing_briefly(const sw_scenario *s, const sw_missing *m, prose *p)
     char planned[QUANTITY_SIZE];
     show_clock(s->start_clock, m->planned, planned);
     prose_clear(p);
-    if (m->reason != SW_MISSING_HOUR_PASSED)
+    if (m->reason == SW_MISSING_PULLED_FIRST)
+        prose_add(p, "{text}: pulled before {text}", words[m->end].undone, sw_planned_end_key(m->end));
+    else if (m->reason != SW_MISSING_HOUR_PASSED)
         prose_add(p, m->end == SW_PLANNED_COOLING ? "COOLING NEVER ENDS" : "NEVER READY: the {text} does not end",
                   words[m->end].phase);
     else if (is_slicing(s, m->end))
@@ -56,6 +59,17 @@ static void say_passed(const sw_scenario *s, const sw_missing *m, prose *p)
     prose_add(p, ": {text} then, but the meat comes to it at {text} only, so {text}. Start earlier; or, if a later day is meant, write {text}={text}.",
               words[m->end].purpose, show_clock(s->start_clock, m->begin, begin), words[m->end].consequence,
               sw_planned_end_key(m->end), next_hour(s, m, next));
+}
+
+static void say_pulled_first(const sw_scenario *s, const sw_missing *m, prose *p)
+{
+    char pulled[QUANTITY_SIZE], planned[QUANTITY_SIZE];
+    if (!SW_IS_ABSENT(m->target))
+        prose_add(p, ", {temperature}", m->target);
+    else if (!SW_IS_ABSENT(m->planned))
+        prose_add(p, ", {text}", show_clock(s->start_clock, m->planned, planned));
+    prose_add(p, ". The meat comes off the pit at {text}, so {text}. An earlier {text} or a later pull mends it.",
+              show_clock(s->start_clock, m->begin, pulled), words[m->end].consequence, sw_planned_end_key(m->end));
 }
 
 /* What would end a phase that waits for a temperature: its own place, its own ending. */
@@ -92,6 +106,9 @@ void say_missing(const sw_scenario *s, const sw_missing *m, prose *p)
     switch (m->reason) {
     case SW_MISSING_HOUR_PASSED:
         say_passed(s, m, p);
+        break;
+    case SW_MISSING_PULLED_FIRST:
+        say_pulled_first(s, m, p);
         break;
     case SW_MISSING_TOO_COOL:
     case SW_MISSING_TOO_HOT:

@@ -159,6 +159,14 @@ const char *show_length(double metres, sw_unit_system units, char *text)
     return text;
 }
 
+const char *show_altitude(double metres, sw_unit_system units, char *text)
+{
+    if (SW_IS_ABSENT(metres))
+        return dash(text);
+    snprintf(text, QUANTITY_SIZE, units == SW_UNITS_US ? "%.0f ft" : "%.0f m", units == SW_UNITS_US ? metres / SW_FOOT : metres);
+    return text;
+}
+
 const char *thickness_origin(const sw_meat *asked)
 {
     return asked->shape == SW_SHAPE_OUTLINE ? "from its outline" : asked->thickness > 0.0 ? "as given" : "from its mass";

@@ -53,6 +53,9 @@ const char *show_cut(const sw_meat *asked, const sw_meat *modelled, sw_unit_syst
 /* "7.5 cm" or "2.95 in". */
 const char *show_length(double metres, sw_unit_system units, char *text);
 
+/* Height of a place above the sea: "1609 m" or "5280 ft". */
+const char *show_altitude(double metres, sw_unit_system units, char *text);
+
 /* "60.6 %". */
 const char *show_share(double share, char *text);
 

@@ -100,6 +100,8 @@ for number in $(seq 0 99); do
 done
 refuse "no results file of stallwright" foreign.h5
 refuse "it has the format 1.0" old.h5
+"$program" sweep -q --vary meat.mass=5kg --set solver.cells=20 -o sweep.h5 >out || fail "no sweep to refuse"
+refuse "it holds a sweep" sweep.h5
 refuse 'it has no "/phase/drip_heat_at_end"' hole.h5
 refuse "unwritten.h5:scenario_text:1:" unwritten.h5
 refuse "its times do not rise" backwards.h5

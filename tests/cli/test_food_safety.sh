@@ -2,7 +2,7 @@
 # Verdicts of food safety in both apps: every rule has one, what is not met is warned of, and no figure is rounded to the
 # unsafe side in either unit system. Limits: docs/theory/safety.md.
 set -eu
-program=$1 scratch=$2
+program=$1 scratch=$2 here=$(cd "$(dirname "$0")" && pwd)
 rm -rf "$scratch"; mkdir -p "$scratch"; cd "$scratch"
 fail() { echo "FAILED: $1" >&2; exit 1; }
 
@@ -97,12 +97,14 @@ for name in default cold cool; do
     "$program" cook -q -v $settings >$name.si
     "$program" cook -q -v $settings --units us >$name.us
 done
-/usr/bin/python3 - <<'END' || fail "figures and verdicts disagree"
+/usr/bin/python3 - "$here/../../docs/json-output.md" <<'END' || fail "figures and verdicts disagree"
 import json
 import math
 import re
+import sys
 
-RULES = 17
+with open(sys.argv[1]) as file:  # the rules that the reference names
+    RULES = set(re.findall(r"`(\w+)`", next(line for line in file if line.startswith("| `rule` |")).split("|", 2)[2]))
 HAIR = 2e-7  # what is a tenth but for so little is shown as that tenth
 PHRASES = {  # the text just before the figure, and which way it is rounded
     "raw_storage": ("the meat goes on at", +1), "pit_heat": ("the pit at its coolest is at", -1),
@@ -119,7 +121,7 @@ def minutes(text):
 for name in ("default", "cold", "cool"):
     with open(f"{name}.json") as file:
         safety = json.load(file)["choices"][0]["safety"]
-    assert len(safety) == RULES == len({finding["rule"] for finding in safety})
+    assert len(safety) == len(RULES) and {finding["rule"] for finding in safety} == RULES
     shown = {}
     for units in ("si", "us"):
         with open(f"{name}.{units}") as file:

@@ -1,6 +1,6 @@
 #!/bin/sh
-# A source file includes only its own layer or room or a lower one, outside libraries stay behind the files meant for them, and
-# each public header compiles alone. Looks at the source tree only. $2: scratch folder.
+# A source file includes only its own layer or room or a lower one, outside libraries stay behind the files meant for them, no
+# file or room has grown too long, and each public header compiles alone. Looks at the source tree only. $2: scratch folder.
 set -eu
 root=$(cd "$(dirname "$0")/../.." && pwd)
 scratch=${2:-$(mktemp -d)}
@@ -109,6 +109,31 @@ END {
     if (!bad) print "test_layers: " checked " include lines keep to their layers, " app_checked " to their rooms"
     exit bad
 }' "$scratch/includes" || failed=yes
+
+# Lines of each file and of each room of the library or the apps, against what one reads at a sitting and knows by heart.
+wc -l lib/include/stallwright/*.h lib/src/*/*.[ch] $(find apps -name '*.[ch]') | awk '
+function complain(text) { print "test_layers: " text; bad = 1 }
+BEGIN {
+    FILE_MAX = 600; ROOM_MAX = 2500
+    # A longer file or room: reason["lib/src/ROOM"] = "why it is one".
+}
+$2 == "total" { next }
+{
+    room = $2
+    sub(/\/[^\/]*$/, "", room)
+    lines[room] += $1
+    files++
+    if ($1 > FILE_MAX && !($2 in reason)) complain($2 " has " $1 " lines; " FILE_MAX " are allowed without a reason in this test")
+}
+END {
+    for (room in lines)
+        if (lines[room] > ROOM_MAX && room !~ /^(apps|lib\/include\/stallwright)$/ && !(room in reason))
+            complain(room " has " lines[room] " lines; " ROOM_MAX " are allowed without a reason in this test")
+    for (name in reason)
+        if (lines[name] <= ROOM_MAX && name in lines) complain("the reason for the length of " name " is no longer needed")
+    if (files < 200) complain("only " files + 0 " files were counted")
+    exit bad
+}' || failed=yes
 
 # Each public header alone: C11, and C++ where there is a compiler for it.
 for header in lib/include/stallwright/*.h; do

@@ -55,6 +55,21 @@ done
 grep -q 'NEVER READY: the hold does not end' out || fail "draw does not tell what is missing"
 "$program" compare $endless --by yield 2>err | grep -q 'Nothing can be recommended' || fail "a cook that never gets ready is recommended"
 
+# A wrap that the pull forestalls is told, and is no failure.
+forestalled='--set solver.cells=16 --set wrap.kind=paper --set wrap.when=1pm'
+for app in cook compare explain; do
+    "$program" $app $forestalled >out 2>err || fail "$app fails on a wrap that does not go on: $(cat err)"
+    tr -s '\n ' '  ' <out | grep -q 'NOT WRAPPED: pulled before wrap.when, 13:00 +1 day' || fail "$app does not tell of the wrap"
+done
+"$program" compare $forestalled --format csv 2>err | grep -q '^paper,.*wrap.when: pulled first' || fail "the CSV does not tell of the wrap"
+grep -q 'warning: paper: NOT WRAPPED' err || fail "nothing is told beside the CSV"
+printf 'time [min],temperature [C]\n0,121\n30,125\n' >log.csv
+"$program" sweep $forestalled --set pit.temperature=log.csv --vary pit.altitude=0ft,5000ft --units us >out 2>err ||
+    fail "a sweep over places fails: $(cat err)"
+grep -q '^Pulled before the wrap went on: 2 of 2 cooks' out || fail "the sweep does not tell of the wrap"
+grep -q '^Longer than the pit log, whose last value holds: 2 of 2 cooks' out || fail "the sweep does not tell where its log ends"
+grep -q '^5000 ft  ' out || fail "a place is not told in feet: $(cat out)"
+
 # Sweeps count.
 "$program" sweep --set solver.cells=16 --set start=03:00 --set hold.until=13:00 --vary pit.temperature=120C,140C >out 2>err ||
     fail "a sweep with a missed hour fails: $(cat err)"

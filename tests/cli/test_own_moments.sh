@@ -36,4 +36,9 @@ done
 "$program" compare -q --wraps paper --wrap-at bark --format csv | grep -q '^paper,' || fail "one moment changes the name"
 "$program" compare -q --wraps paper,open-tray@bark --wrap-at 3h,4h --format csv | cut -d, -f1 | tr '\n' ' ' >names
 grep -q '^label paper-3h paper-4h open-tray-bark $' names || fail "moments are not kept apart: $(cat names)"
+# Spaces around words do no harm; moments that no wrap takes are refused.
+"$program" compare -q --wraps 'none, paper@165F' --format csv | cut -d, -f1 | tr '\n' ' ' >names
+grep -q '^label none paper-165F $' names || fail "a space after a comma counts: $(cat names)"
+got=0; "$program" compare -q --wraps none,paper@165F --wrap-at 160F >out 2>err || got=$?
+[ "$got" -eq 2 ] && grep -q 'no wrap of --wraps is without a moment of its own' err || fail "an idle --wrap-at gives exit $got"
 echo "compare: every wrap at its own moment"

@@ -20,6 +20,13 @@ for units in si us; do
         awk 'NR > 2 && length($0) > 80 { exit 1 }' wide || fail "$app --units $units has a line over 80 columns"
     done
 done
+# Round temperatures are round in the user's degrees, and passed when the timeline says.
+"$program" cook -q $packer --units us >us.txt
+for round in 140.0 160.0 180.0 200.0; do
+    sed -n "s/.*  \(.* min\)  *flat passes $round F\$/\1/p" us.txt | tr -d ' ' >timeline
+    sed -n "/^flat/,/^point/s/^  passes $round F  *//p" us.txt | tr -d ' ' >probe
+    [ -s probe ] && cmp -s timeline probe || fail "$round F: the timeline says $(cat timeline), the probe's table $(cat probe)"
+done
 grep -q 'rest ends, .* at ' cook.txt || fail "the end of the rest lacks its reading"
 "$program" cook -q | grep -q 'rest ends, probe at [0-9]' || fail "the end of the rest lacks the probe's reading"
 # The first to reach the temperature, and none if the clock ends it.

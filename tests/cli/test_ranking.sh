@@ -23,6 +23,11 @@ for by in time yield bark tender; do
     "$program" compare --by $by --format csv >$by.csv
     check csv $by.csv $by.json
 done
+# Who does not ask for it gets no ranking.
+coarse="--wraps none,paper --set solver.cells=12"
+if "$program" compare $coarse | grep -q '^Ranked by '; then fail "compare ranks without --by"; fi
+if "$program" compare $coarse --format json | grep -q '"ranking"'; then fail "JSON ranks without --by"; fi
+if "$program" compare $coarse --format csv | grep -q 'place'; then fail "CSV ranks without --by"; fi
 
 # The same wrap at two moments a hair apart is a tie; labels hold digits; other numbers are still traced.
 "$program" compare --by yield --wraps paper --wrap-at 165F,165.1F --format json >tie.json

@@ -290,7 +290,9 @@ static void test_other_words(void **state)
     } cases[] = {{"wrap.kind=foil", "closed-foil"}, {"wrap.kind=butcher-paper", "paper"}, {"wrap.kind=tray", "open-tray"},
                  {"meat.weight=5kg", "meat.mass"},  {"pit.temp=250F", "pit.temperature"}, {"mass=5kg", "meat.mass"},
                  {"weight=5kg", "meat.mass"},       {"temp=250F", "pit.temperature"},     {"hold.kind=cooler", "box"},
-                 {"hold.temp=150F", "hold.temperature"}, {"people=9", "serving.people"}, {"thickness=3in", "meat.thickness"}};
+                 {"hold.temp=150F", "hold.temperature"}, {"people=9", "serving.people"}, {"thickness=3in", "meat.thickness"},
+                 {"pull.temp=203F", "pull"},        {"wrap.temperature=165F", "wrap.when"}, {"wrap.time=3h", "wrap.when"},
+                 {"hold.time=2h", "hold.until"}};
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         sw_scenario s;
         char said[96];

@@ -289,6 +289,49 @@ static void test_rules_without_their_phase(void **state)
     }
 }
 
+/* What the pull forestalls is noted, and the cook is that without it. */
+static void test_pulled_first(void **state)
+{
+    (void)state;
+    sw_history *got, *without;
+    sw_scenario s = short_scenario();
+    run_cook(&s, &without);
+    s.wrap.kind = SW_WRAP_OPEN_TRAY;
+    s.wrap.when = (sw_ending){SW_ENDING_CLOCK, 9.0 * hour};
+    sw_outcome o = run_cook(&s, &got);
+    assert_int_equal(got->phase_count, without->phase_count);
+    assert_close_abs(got->budget.evaporated_mass, without->budget.evaporated_mass, 1e-4);
+    assert_int_equal(got->missing_count, 1);
+    assert_int_equal(got->missing[0].end, SW_PLANNED_WRAP);
+    assert_int_equal(got->missing[0].reason, SW_MISSING_PULLED_FIRST);
+    assert_close_abs(got->missing[0].planned, 6.0 * hour, 1e-9);
+    assert_close_abs(got->missing[0].begin, 4.0 * hour, 1e-6);
+    assert_true(SW_IS_ABSENT(got->missing[0].late) && SW_IS_ABSENT(got->missing[0].target));
+    assert_true(o.endless_phases == 0.0 && sw_history_is_ready(got));
+    sw_history_destroy(got);
+    sw_history_destroy(without);
+    /* In the tray: neither poured at its temperature nor wrapped anew. */
+    s.wrap.when = (sw_ending){SW_ENDING_DURATION, 2.0 * hour};
+    s.wrap.pour = SW_POUR_OFF;
+    s.wrap.pour_when = at(109.0);
+    s.rewrap.kind = SW_WRAP_PAPER;
+    s.rewrap.when = (sw_ending){SW_ENDING_CLOCK, 9.0 * hour};
+    o = run_cook(&s, &got);
+    assert_int_equal(got->missing_count, 2);
+    assert_int_equal(sw_history_missing(got, SW_PLANNED_REWRAP)->reason, SW_MISSING_PULLED_FIRST);
+    const sw_missing *pour = sw_history_missing(got, SW_PLANNED_POUR);
+    assert_int_equal(pour->reason, SW_MISSING_PULLED_FIRST);
+    assert_close_abs(pour->target, zero_celsius + 109.0, 1e-9);
+    assert_true(SW_IS_ABSENT(o.pour_time) && o.endless_phases == 0.0);
+    sw_history_destroy(got);
+    /* Poured in time, nothing is missing. */
+    s.wrap.pour_when = (sw_ending){SW_ENDING_DURATION, 3.0 * hour};
+    s.rewrap.when = (sw_ending){SW_ENDING_NONE, 0.0};
+    run_cook(&s, &got);
+    assert_int_equal(got->missing_count, 0);
+    sw_history_destroy(got);
+}
+
 /* A change of wrap and a pouring whose hour has passed when the wrap goes on do not happen. */
 static void test_missed_in_the_wrap(void **state)
 {
@@ -338,7 +381,7 @@ int main(void)
         cmocka_unit_test(test_lateness),                 cmocka_unit_test(test_hold_too_hot),
         cmocka_unit_test(test_rest_too_cool),            cmocka_unit_test(test_day_too_far),
         cmocka_unit_test(test_cooling_that_does_not_end), cmocka_unit_test(test_rules_without_their_phase),
-        cmocka_unit_test(test_missed_in_the_wrap),
+        cmocka_unit_test(test_pulled_first), cmocka_unit_test(test_missed_in_the_wrap),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -126,11 +126,12 @@ typedef struct sw_phase_record {
     sw_side_record sides_at_end[SW_SIDE_COUNT]; /**< SW_ABSENT for a side that the cut does not have */
 } sw_phase_record;
 
-/** The endings that may be planned and not come; those of the pit itself either come or fail the cook. */
-typedef enum sw_planned_end { SW_PLANNED_POUR, SW_PLANNED_REWRAP, SW_PLANNED_REST, SW_PLANNED_HOLD, SW_PLANNED_COOLING,
-                              SW_PLANNED_COUNT } sw_planned_end;
+/** The endings that may be planned and not come; the pull either comes or fails the cook. */
+typedef enum sw_planned_end { SW_PLANNED_WRAP, SW_PLANNED_POUR, SW_PLANNED_REWRAP, SW_PLANNED_REST, SW_PLANNED_HOLD,
+                              SW_PLANNED_COOLING, SW_PLANNED_COUNT } sw_planned_end;
 
-/** The key of a scenario that plans it: "wrap.pour_when", "rewrap.when", "rest.until", "hold.until", "cooling.until". */
+/** The key of a scenario that plans it: "wrap.when", "wrap.pour_when", "rewrap.when", "rest.until", "hold.until",
+ * "cooling.until". */
 SW_API const char *sw_planned_end_key(sw_planned_end end);
 
 /** Why an ending that was planned did not come. */
@@ -140,16 +141,17 @@ typedef enum sw_missing_reason {
     SW_MISSING_TOO_HOT,     /**< the probe stays above its temperature */
     SW_MISSING_TOO_FAR,     /**< its time of day comes later than solver.longest_phase after its phase began */
     SW_MISSING_NOT_BEGUN,   /**< a phase before it does not end */
+    SW_MISSING_PULLED_FIRST, /**< of wraps and pouring: the meat came off the pit before; the cook went on without it */
     SW_MISSING_REASON_COUNT
 } sw_missing_reason;
 
-/** "hour passed", "too cool", "too hot", "too far", "not begun". */
+/** "hour passed", "too cool", "too hot", "too far", "not begun", "pulled first". */
 SW_API const char *sw_missing_reason_name(sw_missing_reason reason);
 
 /** What is known of an ending that did not come: name, unit, long name. A figure that does not exist is SW_ABSENT. */
 #define SW_MISSING_LIST(X)                                                                                             \
     X(planned, "s", "when the clock shows its time of day")                                                            \
-    X(begin, "s", "when its phase was to begin, or began")                                                             \
+    X(begin, "s", "when its phase was to begin, or began, or the meat was pulled before it")                                                             \
     X(late, "s", "how much later that is than its time of day")                                                        \
     X(target, "K", "probe temperature that was waited for")                                                            \
     X(nearest, "K", "probe temperature nearest to that")                                                               \

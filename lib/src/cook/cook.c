@@ -150,6 +150,14 @@ static bool misses_hour(sw_cook *c, sw_planned_end end, sw_ending ending)
     return true;
 }
 
+/* Notes what was to be done on the pit and was not, since the meat has come off. */
+static void miss_on_pit(sw_cook *c, sw_planned_end end, sw_ending ending)
+{
+    sw_missing *m = miss(c, end, SW_MISSING_PULLED_FIRST, sw_ending_clock_time(c->scenario->start_clock, ending));
+    if (ending.kind == SW_ENDING_PROBE_TEMPERATURE)
+        m->target = ending.value;
+}
+
 /* Notes a temperature that was waited for in vain, and takes back the rows of the phase that waited. */
 static void give_up(sw_cook *c, sw_planned_end end, double target, double start, size_t rows, size_t fields)
 {
@@ -325,8 +333,12 @@ static sw_status run_on_pit(sw_cook *c)
     plan.ending_name = name_of_end(s->wrap.when, "wrap.when");
     let_end(&plan.end, s, s->wrap.when, 0.0);
     sw_status status = run_phase(c, &plan);
-    if (status != SW_OK || is_over(c, &pull, true))
-        return status; /* pulled before the wrap went on */
+    if (status != SW_OK)
+        return status;
+    if (is_over(c, &pull, true)) {
+        miss_on_pit(c, SW_PLANNED_WRAP, s->wrap.when);
+        return SW_OK;
+    }
     const bool rewraps = s->rewrap.when.kind != SW_ENDING_NONE && s->rewrap.kind != s->wrap.kind &&
                          !misses_hour(c, SW_PLANNED_REWRAP, s->rewrap.when);
     plan = (phase_plan){.phase = SW_PHASE_WRAPPED, .ending_name = "pull", .end = pull, .wrap = s->wrap.kind};
@@ -335,8 +347,12 @@ static sw_status run_on_pit(sw_cook *c)
         let_end(&plan.end, s, s->rewrap.when, 0.0);
     }
     status = run_in_wrap(c, &plan);
-    if (status != SW_OK || !rewraps || is_over(c, &pull, true))
+    if (status != SW_OK || !rewraps)
         return status;
+    if (is_over(c, &pull, true)) {
+        miss_on_pit(c, SW_PLANNED_REWRAP, s->rewrap.when);
+        return SW_OK;
+    }
     plan = (phase_plan){.phase = SW_PHASE_REWRAPPED, .ending_name = "pull", .end = pull, .wrap = s->rewrap.kind};
     return run_in_wrap(c, &plan);
 }
@@ -352,6 +368,15 @@ static sw_wrap_kind last_wrap(const sw_cook *c)
             wrap = c->scenario->rewrap.kind;
     }
     return wrap;
+}
+
+/* Juice that was to be poured from the tray that the meat was pulled in. */
+static void note_juice_not_poured(sw_cook *c)
+{
+    const sw_wrap *wrap = &c->scenario->wrap;
+    if (wrap->pour != SW_POUR_NO && sw_wrap_traits_of(last_wrap(c))->is_open && SW_IS_ABSENT(c->history->pour.time) &&
+        !sw_history_missing(c->history, SW_PLANNED_POUR))
+        miss_on_pit(c, SW_PLANNED_POUR, wrap->pour_when);
 }
 
 /* A phase after the pull. What it lacks does not undo what was before it. */
@@ -418,6 +443,8 @@ static sw_status prepare(sw_cook *c)
 static sw_status run_phases(sw_cook *c)
 {
     sw_status status = run_on_pit(c);
+    if (status == SW_OK)
+        note_juice_not_poured(c);
     if (status == SW_OK)
         status = run_in_place(c, SW_PHASE_REST, &c->scenario->rest, SW_PLANNED_REST);
     if (status == SW_OK)

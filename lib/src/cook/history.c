@@ -68,14 +68,15 @@ sw_history *sw_history_create(const sw_scenario *scenario, const sw_mesh *mesh, 
 
 const char *sw_planned_end_key(sw_planned_end end)
 {
-    static const char *const keys[SW_PLANNED_COUNT] = {"wrap.pour_when", "rewrap.when", "rest.until", "hold.until",
-                                                       "cooling.until"};
+    static const char *const keys[SW_PLANNED_COUNT] = {"wrap.when",  "wrap.pour_when", "rewrap.when",
+                                                       "rest.until", "hold.until",     "cooling.until"};
     return keys[end];
 }
 
 const char *sw_missing_reason_name(sw_missing_reason reason)
 {
-    static const char *const names[SW_MISSING_REASON_COUNT] = {"hour passed", "too cool", "too hot", "too far", "not begun"};
+    static const char *const names[SW_MISSING_REASON_COUNT] = {"hour passed", "too cool",  "too hot",
+                                                                 "too far",     "not begun", "pulled first"};
     return names[reason];
 }
 

@@ -50,6 +50,16 @@ static const struct {
     {"start_time", "start"},  {"time", "start"},                {"until_temp", "until"},  {"wrapping", "wrap"},
 };
 
+/* Names that cooks give to a moment, whose group has another word for it; time has become start by then. */
+static const struct {
+    const char *said, *named;
+} other_names[] = {
+    {"pull.temperature", "pull"},      {"pull.at", "pull"},            {"pull.start", "pull"},
+    {"wrap.temperature", "wrap.when"}, {"wrap.at", "wrap.when"},       {"wrap.start", "wrap.when"},
+    {"rest.start", "rest.until"},      {"rest.duration", "rest.until"}, {"hold.start", "hold.until"},
+    {"hold.duration", "hold.until"},
+};
+
 /* Writes name with the parts that cooks call otherwise as they are called here. */
 static void translate_parts(const char *name, char translated[SW_KEY_NAME_SIZE])
 {
@@ -82,6 +92,9 @@ const char *sw_scenario_key_near(const char *typed)
     const sw_scenario_key *meant = sw_scenario_key_find(name);
     if (meant)
         return meant->name;
+    for (size_t i = 0; i < sizeof other_names / sizeof *other_names; i++)
+        if (strcmp(name, other_names[i].said) == 0)
+            return other_names[i].named;
     sw_near_miss miss = sw_near_miss_of(name, strlen(last_part(name)));
     for (size_t i = 0; i < sw_scenario_key_count(); i++)
         sw_near_miss_offer(&miss, sw_scenario_key_at(i)->name);

@@ -104,7 +104,7 @@ static double count_endless_phases(const sw_history *h)
 {
     double count = 0.0;
     for (size_t i = 0; i < h->missing_count; i++)
-        count += h->missing[i].reason != SW_MISSING_HOUR_PASSED;
+        count += h->missing[i].reason != SW_MISSING_HOUR_PASSED && h->missing[i].reason != SW_MISSING_PULLED_FIRST;
     return count;
 }
 

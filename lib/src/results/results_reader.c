@@ -321,7 +321,9 @@ static void check_format(sw_hdf5_reader *r, sw_hdf5_object root)
         return;
     }
     char *format = sw_hdf5_read_text(r, root, "sw_file_format"), why[128];
-    if (format && strcmp(format, SW_RESULTS_FORMAT) != 0) {
+    if (format && strncmp(format, "sweep ", 6) == 0) {
+        sw_hdf5_refuse(r, "it holds a sweep, whose cooks have no fields; a file of one cook or of a comparison is read");
+    } else if (format && strcmp(format, SW_RESULTS_FORMAT) != 0) {
         snprintf(why, sizeof why, "it has the format %.20s; this version of stallwright reads %s", format,
                  SW_RESULTS_FORMAT);
         sw_hdf5_refuse(r, why);

@@ -1,6 +1,6 @@
 /* Values with units as people write them: "250 F", "14 lb 6 oz", "2h30m", "17:30". */
-#ifndef SW_IO_PHYSICAL_VALUE_H
-#define SW_IO_PHYSICAL_VALUE_H
+#ifndef SW_TEXT_PHYSICAL_VALUE_H
+#define SW_TEXT_PHYSICAL_VALUE_H
 
 #include "key_table.h"
 #include "units.h"
@@ -35,5 +35,8 @@ sw_status sw_value_write_rounded(sw_context *context, const sw_units *units, sw_
 /* Writes a range rounded for reading, such as "0.2 to 30 kg". */
 sw_status sw_range_write(sw_context *context, const sw_units *units, sw_quantity quantity, const char *unit,
                          sw_range range, char text[SW_VALUE_TEXT_SIZE]);
+
+/* The same in a unit at hand, whose name stands behind the numbers. */
+void sw_range_in_unit(const sw_unit *unit, const char *name, sw_range range, char text[SW_VALUE_TEXT_SIZE]);
 
 #endif

@@ -47,8 +47,6 @@ static const struct {
     [SW_QUANTITY_MASS_FLOW] = {"a mass flow", "write it in kg/h, kg/s or lb/h, such as 60 kg/h", false, true},
 };
 
-enum { MOST_DIGITS = 17, MOST_DECIMALS = 60, NUMBER_SIZE = 48 };
-
 /* What is being read, for the sentences. */
 typedef struct reading {
     sw_context *context;
@@ -164,44 +162,6 @@ static sw_status find_unit(const reading *r, const char *text, sw_unit *unit)
     return refuse(r, why);
 }
 
-/* Writes a number with so many significant digits, without a needless exponent: 60 rather than 6e+01. */
-static void format_number(double number, int digits, char *text, size_t size)
-{
-    snprintf(text, size, "%.*e", digits - 1, number);
-    char *mark = strchr(text, 'e');
-    if (!mark)
-        return;
-    int exponent = atoi(mark + 1);
-    if (exponent > -5 && exponent < 7) {
-        int decimals = digits - 1 - exponent;
-        snprintf(text, size, "%.*f", decimals > 0 ? decimals : 0, number);
-        return;
-    }
-    snprintf(mark, size - (size_t)(mark - text), "e%d", exponent);
-}
-
-/* Writes a limit with at most four digits, rounded into the allowed range. */
-static void format_limit(double limit, bool is_minimum, char text[NUMBER_SIZE])
-{
-    enum { LIMIT_DIGITS = 4 };
-    double step = limit == 0.0 ? 1.0 : pow(10.0, floor(log10(fabs(limit))) + 1 - LIMIT_DIGITS), steps = limit / step;
-    bool is_round = fabs(steps - round(steps)) < 1e-9 * fabs(steps);
-    double rounded = step * (is_round ? round(steps) : is_minimum ? ceil(steps) : floor(steps));
-    for (int digits = 1; digits <= LIMIT_DIGITS; digits++) {
-        format_number(rounded, digits, text, NUMBER_SIZE);
-        if (fabs(strtod(text, NULL) - rounded) <= 1e-9 * fabs(rounded))
-            return;
-    }
-}
-
-static void range_in_unit(const sw_unit *unit, const char *name, sw_range range, char text[SW_VALUE_TEXT_SIZE])
-{
-    char minimum[NUMBER_SIZE], maximum[NUMBER_SIZE];
-    format_limit(sw_unit_from_si(unit, range.minimum), true, minimum);
-    format_limit(sw_unit_from_si(unit, range.maximum), false, maximum);
-    snprintf(text, SW_VALUE_TEXT_SIZE, "%.24s to %.24s%s%.24s", minimum, maximum, *name ? " " : "", name);
-}
-
 /* A limit typed in another unit may come out a rounding error beyond it: then it is the limit. */
 static double snap_to_limits(double value, sw_range range)
 {
@@ -221,7 +181,7 @@ static sw_status check_range(const reading *r, const sw_unit *unit, const char *
         return SW_OK;
     }
     char typed[SW_QUOTE_SIZE], allowed[SW_VALUE_TEXT_SIZE];
-    range_in_unit(unit, unit_name, range, allowed);
+    sw_range_in_unit(unit, unit_name, range, allowed);
     return sw_fail(r->context, SW_ERR_INPUT, "%s: %s is outside the allowed range, %s", r->where,
                    sw_quote(r->text, typed), allowed);
 }
@@ -444,186 +404,85 @@ static bool cut_days(char *trimmed, int *days)
     return *days >= 1 && *days <= SW_ENDING_DAYS_MAX;
 }
 
-sw_status sw_value_read_ending(sw_context *context, const sw_units *units, const char *where, const char *text,
-                               const sw_ending_limits *limits, sw_ending *ending)
+/* An ending that is a word of its own. True if it is one, *ending then being what it stands for. */
+static bool ending_of_word(const char *word, const sw_ending_limits *limits, sw_ending *ending, bool *is_possible)
 {
-    reading r = {context, units, where, SW_QUANTITY_TEMPERATURE, text};
-    char trimmed[LONGEST_VALUE];
-    sw_status status = trim(&r, trimmed, sizeof trimmed);
-    if (status != SW_OK)
-        return status;
-    if (strcmp(trimmed, "none") == 0) {
-        if (!limits->may_be_none)
-            return refuse_ending(&r, "is not possible here", false);
-        *ending = (sw_ending){SW_ENDING_NONE, 0.0};
-        return SW_OK;
-    }
-    if (strcmp(trimmed, "bark") == 0) {
-        if (!limits->may_be_bark)
-            return refuse_ending(&r, "is not possible here", limits->may_be_none);
-        *ending = (sw_ending){SW_ENDING_BARK, 0.0};
-        return SW_OK;
-    }
-    if (strcmp(trimmed, "usual") == 0) {
-        if (!limits->may_be_usual)
-            return refuse_ending(&r, "is not possible here", limits->may_be_none);
-        *ending = (sw_ending){SW_ENDING_USUAL, 0.0};
-        return SW_OK;
-    }
-    sw_ending read = {SW_ENDING_CLOCK, 0.0};
-    sw_range range = {0.0, 86400.0};
-    int days;
-    if (!cut_days(trimmed, &days))
-        return refuse_ending(&r, "has no day that is understood: +1 day to +30 days", limits->may_be_none);
-    char plain[SW_CLOCK_WORDS_SIZE];
-    if (strchr(trimmed, ':') || sw_clock_words(trimmed, plain) > 0) {
-        r.quantity = SW_QUANTITY_CLOCK;
-    } else if (days >= 0) {
-        return refuse_ending(&r, "has a day but no time of day", limits->may_be_none);
-    } else {
-        size_t number = number_length(trimmed);
-        const char *unit_text = skip_blanks(trimmed + number);
-        if (number == 0)
-            return refuse_ending(&r, "is not an ending", limits->may_be_none);
-        if (*unit_text == '\0')
-            return refuse_ending(&r, "has no unit", limits->may_be_none);
-        const sw_unit_answer answer = ending_quantity(units, unit_text, &r.quantity);
-        if (answer == SW_UNIT_NO_MEMORY)
-            return no_memory_for_unit(&r);
-        if (answer != SW_UNIT_FOUND)
-            return refuse_ending(&r, "is neither a temperature nor a duration", limits->may_be_none);
-        bool is_temperature = r.quantity == SW_QUANTITY_TEMPERATURE;
-        read.kind = is_temperature ? SW_ENDING_PROBE_TEMPERATURE : SW_ENDING_DURATION;
-        range = is_temperature ? limits->temperature : limits->duration;
-    }
-    status = read_trimmed(&r, trimmed, range, &read.value);
-    if (status == SW_OK && days >= 0)
-        read = (sw_ending){SW_ENDING_CLOCK_ON_DAY, read.value + days * 86400.0};
-    if (status == SW_OK)
-        *ending = read;
-    return status;
-}
-
-/* Finds the shortest number that the unit turns into exactly this value; false if there is none. */
-static bool shortest_number(const sw_unit *unit, double value, char text[NUMBER_SIZE])
-{
-    double near = sw_unit_from_si(unit, value);
-    for (int digits = 1; digits <= MOST_DIGITS; digits++) {
-        format_number(near, digits, text, NUMBER_SIZE);
-        if (sw_unit_to_si(unit, strtod(text, NULL)) == value)
+    const struct {
+        const char *word;
+        bool is_possible;
+        sw_ending ending;
+    } words[] = {
+        {"none", limits->may_be_none, {SW_ENDING_NONE, 0.0}},
+        {"bark", limits->may_be_bark, {SW_ENDING_BARK, 0.0}},
+        {"usual", limits->may_be_usual, {SW_ENDING_USUAL, 0.0}},
+    };
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+        if (strcmp(word, words[i].word) == 0) {
+            *is_possible = words[i].is_possible;
+            *ending = words[i].ending;
             return true;
-    }
-    /* The way there and back may have lost the last bit: look beside. */
-    double below = near, above = near;
-    for (int step = 0; step < 4; step++) {
-        below = nextafter(below, -INFINITY);
-        above = nextafter(above, INFINITY);
-        double beside[] = {below, above};
-        for (int i = 0; i < 2; i++) {
-            format_number(beside[i], MOST_DIGITS, text, NUMBER_SIZE);
-            if (sw_unit_to_si(unit, strtod(text, NULL)) == value)
-                return true;
         }
-    }
     return false;
 }
 
-/* Writes whole seconds as hours, minutes and seconds. */
-static void write_duration(double seconds, char *text, size_t size)
+/* A time of day, on the day given if days is not -1. */
+static sw_status read_clock_ending(const reading *r, const char *trimmed, int days, sw_ending *ending)
 {
-    long whole = (long)seconds, parts[] = {whole / 3600, whole / 60 % 60, whole % 60};
-    static const char *const names[] = {"h", "min", "s"};
-    int written = 0;
-    for (int i = 0; i < 3; i++)
-        if (parts[i] > 0)
-            written +=
-                snprintf(text + written, size - (size_t)written, "%s%ld %s", written ? " " : "", parts[i], names[i]);
-    if (written == 0)
-        snprintf(text, size, "0 h");
+    reading of_clock = *r;
+    double clock = 0.0;
+    of_clock.quantity = SW_QUANTITY_CLOCK;
+    sw_status status = read_trimmed(&of_clock, trimmed, (sw_range){0.0, 86400.0}, &clock);
+    if (status == SW_OK)
+        *ending = days >= 0 ? (sw_ending){SW_ENDING_CLOCK_ON_DAY, clock + days * 86400.0} : (sw_ending){SW_ENDING_CLOCK, clock};
+    return status;
 }
 
-static void write_clock(double value, char text[SW_VALUE_TEXT_SIZE])
+/* A temperature of the probe or a duration, as the unit says. */
+static sw_status read_measured_ending(const reading *r, const char *trimmed, const sw_ending_limits *limits,
+                                      sw_ending *ending)
 {
-    int hours = (int)(value / 3600.0), minutes = (int)((value - hours * 3600.0) / 60.0);
-    double seconds = value - hours * 3600.0 - minutes * 60.0;
-    if (seconds == 0.0) {
-        snprintf(text, SW_VALUE_TEXT_SIZE, "%02d:%02d", hours, minutes);
-        return;
-    }
-    for (int decimals = 0; decimals <= MOST_DECIMALS; decimals++) {
-        snprintf(text, SW_VALUE_TEXT_SIZE, "%02d:%02d:%0*.*f", hours, minutes, decimals ? decimals + 3 : 2, decimals,
-                 seconds);
-        if (hours * 3600.0 + minutes * 60.0 + strtod(text + 6, NULL) == value)
-            return;
-    }
+    reading of_unit = *r;
+    const size_t number = number_length(trimmed);
+    const char *unit_text = skip_blanks(trimmed + number);
+    if (number == 0)
+        return refuse_ending(r, "is not an ending", limits->may_be_none);
+    if (*unit_text == '\0')
+        return refuse_ending(r, "has no unit", limits->may_be_none);
+    const sw_unit_answer answer = ending_quantity(r->units, unit_text, &of_unit.quantity);
+    if (answer == SW_UNIT_NO_MEMORY)
+        return no_memory_for_unit(r);
+    if (answer != SW_UNIT_FOUND)
+        return refuse_ending(r, "is neither a temperature nor a duration", limits->may_be_none);
+    const bool is_temperature = of_unit.quantity == SW_QUANTITY_TEMPERATURE;
+    double value = 0.0;
+    sw_status status = read_trimmed(&of_unit, trimmed, is_temperature ? limits->temperature : limits->duration, &value);
+    if (status == SW_OK)
+        *ending = (sw_ending){is_temperature ? SW_ENDING_PROBE_TEMPERATURE : SW_ENDING_DURATION, value};
+    return status;
 }
 
-static sw_status no_unit_for_writing(sw_context *context, const char *unit)
+sw_status sw_value_read_ending(sw_context *context, const sw_units *units, const char *where, const char *text,
+                               const sw_ending_limits *limits, sw_ending *ending)
 {
-    return sw_fail(context, SW_ERR_MEMORY, "memory to write a value in %s could not be allocated", unit);
-}
-
-sw_status sw_value_write(sw_context *context, const sw_units *units, sw_quantity quantity, const char *unit,
-                         double value, char text[SW_VALUE_TEXT_SIZE])
-{
-    if (quantity == SW_QUANTITY_CLOCK && value >= 0.0 && value < 86400.0) {
-        write_clock(value, text);
+    const reading r = {context, units, where, SW_QUANTITY_TEMPERATURE, text};
+    char trimmed[LONGEST_VALUE], clock[SW_CLOCK_WORDS_SIZE];
+    sw_status status = trim(&r, trimmed, sizeof trimmed);
+    if (status != SW_OK)
+        return status;
+    sw_ending of_word;
+    bool is_possible;
+    if (ending_of_word(trimmed, limits, &of_word, &is_possible)) {
+        if (!is_possible)
+            return refuse_ending(&r, "is not possible here", limits->may_be_none);
+        *ending = of_word;
         return SW_OK;
     }
-    if (quantity == SW_QUANTITY_DURATION && value >= 0.0 && value < 1e9 && value == floor(value)) {
-        write_duration(value, text, SW_VALUE_TEXT_SIZE);
-        return SW_OK;
-    }
-    const char *names[] = {unit, sw_quantity_si_unit(quantity)};
-    char number[NUMBER_SIZE] = "";
-    bool exact = false;
-    const char *name = "";
-    for (int i = 0; i < 2 && !exact; i++) {
-        sw_unit found = {0};
-        name = names[i];
-        if (sw_unit_find(units, quantity, *name ? name : sw_quantity_si_unit(quantity), &found) != SW_UNIT_FOUND)
-            return no_unit_for_writing(context, name);
-        exact = shortest_number(&found, value, number);
-        sw_unit_release(&found);
-    }
-    bool has_unit = strcmp(name, "1") != 0 && *name;
-    snprintf(text, SW_VALUE_TEXT_SIZE, "%s%s%s", number, has_unit ? " " : "", has_unit ? name : "");
-    return SW_OK;
-}
-
-int sw_value_digits(const char *text)
-{
-    int digits = 0;
-    for (; *text && *text != ' ' && *text != 'e'; text++)
-        digits += isdigit((unsigned char)*text) != 0;
-    return digits;
-}
-
-sw_status sw_value_write_rounded(sw_context *context, const sw_units *units, sw_quantity quantity, const char *unit,
-                                 double value, char text[SW_VALUE_TEXT_SIZE])
-{
-    sw_unit found = {0};
-    if (sw_unit_find(units, quantity, *unit ? unit : sw_quantity_si_unit(quantity), &found) != SW_UNIT_FOUND)
-        return no_unit_for_writing(context, unit);
-    snprintf(text, SW_VALUE_TEXT_SIZE, "%.4g%s%s", sw_unit_from_si(&found, value), *unit ? " " : "", unit);
-    sw_unit_release(&found);
-    return SW_OK;
-}
-
-sw_status sw_range_write(sw_context *context, const sw_units *units, sw_quantity quantity, const char *unit,
-                         sw_range range, char text[SW_VALUE_TEXT_SIZE])
-{
-    if (quantity == SW_QUANTITY_DURATION) {
-        char shortest[SW_VALUE_TEXT_SIZE / 3], longest[SW_VALUE_TEXT_SIZE / 3];
-        write_duration(range.minimum, shortest, sizeof shortest);
-        write_duration(range.maximum, longest, sizeof longest);
-        snprintf(text, SW_VALUE_TEXT_SIZE, "%s to %s", shortest, longest);
-        return SW_OK;
-    }
-    sw_unit found = {0};
-    if (sw_unit_find(units, quantity, *unit ? unit : sw_quantity_si_unit(quantity), &found) != SW_UNIT_FOUND)
-        return no_unit_for_writing(context, unit);
-    range_in_unit(&found, unit, range, text);
-    sw_unit_release(&found);
-    return SW_OK;
+    int days;
+    if (!cut_days(trimmed, &days))
+        return refuse_ending(&r, "has no day that is understood: +1 day to +30 days", limits->may_be_none);
+    if (strchr(trimmed, ':') || sw_clock_words(trimmed, clock) > 0)
+        return read_clock_ending(&r, trimmed, days, ending);
+    if (days >= 0)
+        return refuse_ending(&r, "has a day but no time of day", limits->may_be_none);
+    return read_measured_ending(&r, trimmed, limits, ending);
 }
