@@ -153,7 +153,7 @@ json_t *page_cook(const sw_run *run, bool never_ends, page_detail detail)
     add_figures(object, &run->outcome, never_ends);
     json_object_set_new(object, "missing", json_missing(h));
     if (find_moments(run, detail.moments, &m)) {
-        json_object_set_new(object, "time_s", series_of(h->series[SW_SERIES_time], &m, 1.0));
+        json_object_set_new(object, "time_s", series_of(h->series[SW_SERIES_time], &m, 1e3));
         json_object_set_new(object, "probe_k", series_of(h->series[SW_SERIES_probe_temperature], &m, 100.0));
         json_object_set_new(object, "surface_k", series_of(h->series[SW_SERIES_top_surface_temperature], &m, 100.0));
         json_object_set_new(object, "air_k", series_of(h->series[SW_SERIES_air_temperature], &m, 100.0));

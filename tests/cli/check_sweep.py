@@ -99,7 +99,10 @@ def check_told(table_path, json_path):
         choices = json.load(file)["choices"]
     with open(table_path) as file:
         blocks = [block.splitlines() for block in file.read().split("\n\n")]
-    minutes = lambda seconds: f"{round(seconds / 60) // 60} h {round(seconds / 60) % 60:02d} min"
+    def minutes(seconds):
+        whole = round(seconds / 60)
+        return f"{whole // 60} h {whole % 60:02d} min" if whole >= 60 else f"{whole} min"
+
     shown = {"yield": lambda c: f"{100 * c['yield_fraction']:.1f} %", "bark index": lambda c: f"{c['bark']:.2f}",
              "late by": lambda c: "in time" if c["late_s"] == 0 else minutes(c["late_s"])}
     found = set()

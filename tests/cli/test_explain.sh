@@ -24,9 +24,10 @@ check words explain.json text
 # One cause changed at a time: the same cooks by hand.
 "$program" cook --format json --set solver.evaporation=no >evaporation.json
 "$program" cook --format json --set pit.humidity_ratio=0.15 >damp.json
-usual=$("$program" cook --print-scenario | sed -n '/^pit:/,/^wrap:/s/^ *convection: \([0-9.]*\) .*/\1/p')
+usual=$("$program" cook --print-scenario | sed -n '/^pit:/,/^wrap:/s/^ *convection: usual  # \([0-9.]*\) .*/\1/p')
 "$program" cook --format json --set pit.convection="$(awk "BEGIN { print 2 * $usual }") W/m2/K" >draught.json
-"$program" cook --format json --set meat.thickness=3.75cm >half.json
+half=$(/usr/bin/python3 -c "import json; print(0.5 * json.load(open(\"cook.json\"))[\"meat\"][\"thickness_m\"])")
+"$program" cook --format json --set meat.thickness="$half m" >half.json
 "$program" cook --format json --set wrap.kind=closed-foil --set wrap.when="0 min" >wrapped.json
 "$program" cook --format json --set meat.water_holding_loss=0 >holds.json
 check changes explain.json no_evaporation=evaporation.json damp_pit=damp.json twice_the_draught=draught.json \

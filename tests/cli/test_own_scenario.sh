@@ -74,7 +74,7 @@ says 'PULLED, probe at 198.8 F' out
 refuse 'pull is 203.0 F.* 198.8 F works' cook --units us --set pit.altitude=1600m --set pull=203F
 refuse 'pull is 95.0 C.* 92.6 C works' cook --set pit.altitude=1600m --set pull=95C
 "$program" cook --print-scenario >all.yaml
-says '^pull: usual$' all.yaml
+says '^pull: usual  # 95 C$' all.yaml
 "$program" cook $quick all.yaml --set pit.altitude=1600m >out 2>err
 says 'not the usual 95.0 C' err
 "$program" sweep -q $quick --units us --vary pull=90C,99.8C >out 2>err || true
