@@ -24,21 +24,6 @@ const char *sw_scenario_key_condition(const sw_scenario_key *key, char *text)
     return condition ? sw_key_condition_words(condition, text, SW_KEY_CONDITION_SIZE) : text;
 }
 
-bool sw_scenario_key_is_usual(const sw_scenario_key *key, const sw_scenario *scenario)
-{
-    const void *value = sw_key_value(key, scenario);
-    switch (key->type) {
-    case SW_KEY_TEXT:
-        return key->may_be_usual && strcmp(value, SW_USUAL_WORD) == 0;
-    case SW_KEY_VALUE:
-        return key->may_be_usual && *(const double *)value == SW_USUAL;
-    case SW_KEY_ENDING:
-        return ((const sw_ending *)value)->kind == SW_ENDING_USUAL;
-    default:
-        return false;
-    }
-}
-
 /* ---- whole values ---- */
 
 static bool same_steps(const sw_pit *one, const sw_pit *other)

@@ -2,7 +2,6 @@
 
 #include "fuel.h"
 #include "saturation.h"
-#include "scenario_check.h"
 
 #include <stallwright/moist_air.h>
 
@@ -55,6 +54,14 @@ double sw_pit_air_heat_share_of(const sw_pit *pit)
 double sw_pit_air_speed_of(const sw_pit *pit)
 {
     return pit->air_speed > 0.0 ? pit->air_speed : pit->draught * usual[pit->kind].air_speed;
+}
+
+double sw_pit_coolest_air(const sw_pit *pit)
+{
+    double lowest = INFINITY;
+    for (size_t i = 0; i < pit->step_count; i++)
+        lowest = fmin(lowest, pit->steps[i].temperature - pit->cycle_swing);
+    return lowest;
 }
 
 /* A film of air in a stream goes with the root of its speed: the laminar plate of docs/theory/pit.md. */

@@ -29,4 +29,7 @@ double sw_usual_convection(const sw_pit *pit);
 /* Humidity ratio by kind, air flow, fuel, weather, pan and load; mass of one piece of meat [kg]. */
 double sw_usual_humidity(const sw_pit *pit, double mass);
 
+/* The lowest temperature that the pit is set to, swings included [K]. */
+double sw_pit_coolest_air(const sw_pit *pit);
+
 #endif

@@ -29,7 +29,4 @@ sw_status sw_check_meat(sw_context *context, const sw_meat *meat);
 /* Steps, swings and lid. */
 sw_status sw_check_pit(sw_context *context, const sw_pit *pit);
 
-/* The lowest temperature that the pit is set to, swings included [K]. */
-double sw_pit_coolest_air(const sw_pit *pit);
-
 #endif

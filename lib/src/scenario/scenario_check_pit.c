@@ -1,3 +1,4 @@
+#include "pit_usual.h"
 #include "scenario_check.h"
 
 #include "say.h"
@@ -5,14 +6,6 @@
 #include <stallwright/scenario_keys.h>
 
 #include <math.h>
-
-double sw_pit_coolest_air(const sw_pit *pit)
-{
-    double lowest = INFINITY;
-    for (size_t i = 0; i < pit->step_count; i++)
-        lowest = fmin(lowest, pit->steps[i].temperature - pit->cycle_swing);
-    return lowest;
-}
 
 static sw_status check_pit_temperature(sw_context *context, const sw_pit *pit)
 {

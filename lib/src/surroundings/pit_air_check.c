@@ -1,6 +1,7 @@
 #include "pit_air_check.h"
 
 #include "pit_air.h"
+#include "pit_usual.h"
 #include "scenario_check.h"
 
 #include <stallwright/moist_air.h>
