@@ -122,6 +122,7 @@ def plateau(program):
     # What explain says of the plateau of the cook as planned; the course, the heat and its share come before.
     said = " ".join(explain(program)["sentences"][3:])
     for name, setting in (("as planned", None), ("humidity ratio 0.05", "pit.humidity_ratio=0.05"),
+                          ("humidity ratio 0.065", "pit.humidity_ratio=0.065"),
                           ("humidity ratio 0.08", "pit.humidity_ratio=0.08"),
                           (draught(5), "pit.convection=5 W/m2/K"), (draught(8), "pit.convection=8 W/m2/K")):
         document = explain(program, *([setting] if setting else []))

@@ -13,7 +13,7 @@ def check_late(path):
     for choice in load(path)["choices"]:
         (missing,) = choice["missing"]
         assert missing["ending"] == "hold.until" and missing["reason"] == "hour passed"
-        assert missing["planned_s"] == 8 * 3600 and choice["hold_end_s"] is None
+        assert missing["planned_s"] == 7 * 3600 and choice["hold_end_s"] is None
         assert choice["late_s"] == missing["late_s"] > 3600 and choice["endless_phases"] == 0
         assert abs(choice["slice_s"] - 7 * 3600 - choice["late_s"]) < 1e-6 and choice["yield_fraction"] > 0.5
         assert "NOT READY at 13:00" in missing["sentence"] and missing["target_k"] is None
