@@ -30,7 +30,7 @@ TAIL = """
 - One input at a time; *together* is the root of the sum of the squared slopes, as if they were independent and the answer
   straight. Stall lengths that do not exist are left out.
 - Ranges of inputs, not the error of the model: that is [validation](../../validation/report.md)'s matter.
-- A slab's mass changes nothing at the same thickness: it is a wider cut.
+- More mass at the same thickness is a wider slab, whose ends take a smaller part: it changes little.
 
 Source: `analysis/sensitivity.c`, `analysis/uncertain_input.c`. Tests: `test_sensitivity.c`, `tests/cli/test_sensitivity.sh`.
 """
