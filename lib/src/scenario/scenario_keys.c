@@ -296,7 +296,7 @@ static const table_row rows[] = {
     WRAPPING("wrap.when", wrap.when, "when the wrap goes on; none only if there is no wrap",
              COUNTS_IF(wrapped), KNOWN_TO(9, DIFFERENCE, 2.0)),
     VALUE("wrap.bark_set", wrap.bark_set, NUMBER, 0.05, 0.99, "", "",
-          "water activity of the top at which the bark counts as set, for wrap.when: bark; below about 0.25 it dries for good",
+          "water activity of the top at which the bark counts as set, for wrap.when: bark; below about 0.23 it dries for good",
           COUNTS_IF(bark)),
     VALUE("wrap.liquid", wrap.liquid, MASS, 0.0, 2.0, "kg", "lb", "poured into tray or closed foil as it goes on",
           COUNTS_IF(pool)),
