@@ -91,7 +91,7 @@ def main():
                         f"{figures([error for _, error in found])} | {end or '- | -'} |")
     ends.sort()
     size = sorted(abs(end) for end in ends)
-    lines = ["# Measured cooks", "", "Written by `compare.py`; see [README.md](README.md). Computed less read, K.", "",
+    lines = ["# Measured cooks", "", "Written by `compare.py`; see the README beside it. Computed less read, K.", "",
              "| readings | number | mean | rms |", "|---|---|---|---|", f"| all | {figures([e for _, _, e in errors])} |",
              f"| first four hours | {figures([e for _, hour, e in errors if hour <= 4.0])} |"]
     for low, high in ((0, 2), (2, 4), (4, 6), (6, 8), (8, 12), (12, 30)):
