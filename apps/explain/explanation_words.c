@@ -236,6 +236,19 @@ static void say_yield_change(const sw_explanation *e, const sw_run *run, prose *
 }
 
 /* What the numbers say about the cause. */
+/* What a wrap from the start does to evaporation; in a closed one more may condense than evaporates. */
+static void say_wrapped(const sw_run *run, double evaporated_as_planned, prose *p)
+{
+    const double evaporated = run->outcome.at_pull.evaporated_mass;
+    const char *wrap = sw_wrap_name(run->scenario.wrap.kind);
+    if (evaporated < 0.0)
+        prose_add(p, ": under {text} from the start {mass} more condenses than evaporates until the pull, where {mass} evaporates.",
+                  wrap, -evaporated, evaporated_as_planned);
+    else
+        prose_add(p, ": under {text} from the start {mass} evaporates until the pull instead of {mass}.", wrap, evaporated,
+                  evaporated_as_planned);
+}
+
 static void say_lesson(const sw_explanation *e, sw_cause c, prose *p)
 {
     const sw_run *run = &e->changed[c].run;
@@ -279,9 +292,7 @@ static void say_lesson(const sw_explanation *e, sw_cause c, prose *p)
             prose_add(p, ": without evaporation {text} only keeps heat out.", sw_wrap_name(run->scenario.wrap.kind));
             break;
         }
-        prose_add(p, ": under {text} from the start {mass} evaporates until the pull instead of {mass}.",
-                  sw_wrap_name(run->scenario.wrap.kind), run->outcome.at_pull.evaporated_mass,
-                  e->cook.outcome.at_pull.evaporated_mass);
+        say_wrapped(run, e->cook.outcome.at_pull.evaporated_mass, p);
         break;
     }
 }

@@ -381,7 +381,7 @@ def check_drivers(path, json_path):
         assert told is None or abs(told - one["high_si"]) <= 2e-3 * one["high_si"], words
         slopes.append(abs(one["stall_length_slope_s"]))
     assert slopes == sorted(slopes, reverse=True) and len(slopes) == 8, slopes
-    assert slopes[-1] >= sorted((abs(one["stall_length_slope_s"]) for one in inputs.values()), reverse=True)[7] - 1e-6
+    assert slopes[-1] >= sorted((abs(one["stall_length_slope_s"] or 0.0) for one in inputs.values()), reverse=True)[7] - 1e-6
 
 
 def check_stack(browser):

@@ -16,6 +16,8 @@ for app in cook compare explain; do
 done
 "$program" cook $late | grep -q '^1[4-9]:[0-9][0-9]  *1[0-9] h [0-9]* min  *NOT READY at 13:00' || fail "the timeline has no missed hour"
 "$program" compare $late | grep -q '^  late by  *[1-9] h .* min  *[1-9] h' || fail "compare has no row of lateness"
+"$program" compare --wraps none >out
+! grep -q 'late by' out || fail "compare tells lateness where no hour was planned"
 for app in cook compare; do
     for format in json csv; do
         "$program" $app $late --format $format >out.$app.$format 2>err

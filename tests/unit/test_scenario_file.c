@@ -437,6 +437,8 @@ static void test_errors_in_a_file(void **state)
         {"pull: 203\n", "f.yaml:1:7: pull: \"203\" has no unit", "a temperature such as 165 F"},
         {"pull: 5 kg\n", "f.yaml:1:7: pull: \"5 kg\" is neither a temperature nor a duration", ""},
         {"pull: none\n", "f.yaml:1:7: pull: \"none\" is not possible here", ""},
+        {"pull: bark\n", "f.yaml:1:7: pull: \"bark\" is not possible here", ""},
+        {"wrap: {when: usual}\n", "f.yaml:1:14: wrap.when: \"usual\" is not possible here", ""},
         {"pull: tender\n", "f.yaml:1:7: pull: \"tender\" is not an ending", ""},
         {"pull: 300 F\n", "f.yaml:1:7: pull: ", "50 to 230 F"},
         {"hold: {until: 25:00}\n", "f.yaml:1:15: hold.until: ", "is not a time of day"},
