@@ -334,7 +334,8 @@ static void use_unknowns(sw_around *a)
     a->in_use[SW_AROUND_AIR_TEMPERATURE] = a->has_air;
     a->in_use[SW_AROUND_AIR_HUMIDITY] = a->has_humidity;
     a->in_use[SW_AROUND_FILM] = a->has_film;
-    a->in_use[SW_AROUND_FILM_ADDED] = a->has_film && adds_to_film(a->scenario);
+    /* Off the pit nothing is added, and what is left of it counts as juice: its share of a film that dries up is 0/0. */
+    a->in_use[SW_AROUND_FILM_ADDED] = a->has_film && !a->place && adds_to_film(a->scenario);
     a->in_use[SW_AROUND_POOL_TEMPERATURE] = a->in_use[SW_AROUND_POOL_WATER] = a->has_pool;
     a->in_use[SW_AROUND_LOST_WATER] = a->scenario->meat.shrinkage_area > 0.0 || a->scenario->meat.shrinkage_thickness > 0.0;
     a->in_use[SW_AROUND_PAN_TEMPERATURE] = a->in_use[SW_AROUND_PAN_WATER] = a->has_pan;
