@@ -368,7 +368,7 @@ static void describe(subject *s, sw_wrap_kind wrap, int place)
     at->across = 1.0 - 0.45 * s->lumped[SW_AROUND_LOST_WATER];
     at->through = 1.0 - 0.1 * s->lumped[SW_AROUND_LOST_WATER];
     at->film = is_closed(at) ? 0.0 : s->lumped[SW_AROUND_FILM];
-    at->film_warming = 150e3 * s->lumped[SW_AROUND_FILM_ADDED] / (at->film + 1e-5);
+    at->film_warming = at->place ? 0.0 : 150e3 * s->lumped[SW_AROUND_FILM_ADDED] / (at->film + 1e-5);
     at->fat = 0.03 + 0.03 * (looked - followed) / (followed - entered);
     for (size_t i = 0; i < s->body.mesh->boundary_face_count; i++) {
         const sw_boundary_face *face = &s->body.mesh->boundary_faces[i];
