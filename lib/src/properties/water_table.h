@@ -20,6 +20,13 @@ typedef struct sw_water_table {
 int sw_water_table_init(sw_water_table *water, double reference_temperature);
 void sw_water_table_free(sw_water_table *water);
 
+/* A column of the table at a temperature [K], in the column's unit. */
+static inline double sw_water_at(const sw_water_table *water, double temperature, size_t column)
+{
+    const sw_table_place place = sw_table_find(&water->table, temperature, 0);
+    return sw_table_value(&place, SW_WATER_TABLE_WIDTH, column);
+}
+
 /* Enthalpy of liquid water above the reference temperature [J kg-1]. */
 double sw_liquid_enthalpy(double temperature, double reference_temperature);
 

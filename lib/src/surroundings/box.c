@@ -6,12 +6,6 @@
  * is damp within minutes whatever its volume. */
 static const double box_volume = 0.05, box_wall = 1.0;
 
-static double of_water(const sw_water_table *water, double temperature, size_t column)
-{
-    const sw_table_place place = sw_table_find(&water->table, temperature, 0);
-    return sw_table_value(&place, SW_WATER_TABLE_WIDTH, column);
-}
-
 /* Heat to the room, and what condenses on the walls. */
 sw_box_rates sw_box_rates_of(const sw_place *place, const sw_pit_air *pit, const sw_water_table *water,
                              const sw_surroundings *around, bool is_damp, double humidity, double vapour, double meat_heat,
@@ -24,12 +18,12 @@ sw_box_rates sw_box_rates_of(const sw_place *place, const sw_pit_air *pit, const
         box.volume = box_volume;
         const sw_surface wall = sw_pool_top(around);
         double slope;
-        const double saturation = of_water(water, temperature, SW_WATER_SATURATION_PRESSURE);
+        const double saturation = sw_water_at(water, temperature, SW_WATER_SATURATION_PRESSURE);
         rates.condensed = fmax(0.0, -box_wall * sw_surface_evaporation(&wall, saturation, &slope));
         rates.humidity = (vapour - rates.condensed) / sw_pit_dry_air(&box, temperature, humidity);
     }
     rates.temperature = (place->loss * (place->room_temperature - temperature) - meat_heat - pool_heat +
-                         rates.condensed * of_water(water, temperature, SW_WATER_LATENT_HEAT)) /
+                         rates.condensed * sw_water_at(water, temperature, SW_WATER_LATENT_HEAT)) /
                         place->heat_capacity;
     return rates;
 }

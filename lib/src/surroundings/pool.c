@@ -22,15 +22,9 @@ static double wetness(double water)
     return water > 0.0 ? water / (water + covering_pool) : 0.0;
 }
 
-static double saturation_pressure(const sw_pool *p)
-{
-    const sw_table_place place = sw_table_find(&p->water_table->table, p->temperature, 0);
-    return sw_table_value(&place, SW_WATER_TABLE_WIDTH, SW_WATER_SATURATION_PRESSURE);
-}
-
 double sw_pool_vapour_pressure(const sw_pool *p)
 {
-    return wetness(p->water) * saturation_pressure(p);
+    return wetness(p->water) * sw_water_at(p->water_table, p->temperature, SW_WATER_SATURATION_PRESSURE);
 }
 
 /* What the pool gives to the air of the place: round the meat in a tray, through leaks of foil, as steam [kg s-1]. */
@@ -40,7 +34,7 @@ static double vapour_of(const sw_pool *p, const sw_surroundings *around)
         return 0.0;
     sw_surface top = sw_pool_top(around);
     double slope;
-    const double pressure = saturation_pressure(p);
+    const double pressure = sw_water_at(p->water_table, p->temperature, SW_WATER_SATURATION_PRESSURE);
     if (sw_wrap_traits_of(p->kind)->is_open) {
         const double ring = p->under_area * p->wrap->tray_ring;
         top.vapour_coefficient *= ring > 0.0 ? exp(-p->fat / (ring * covering_fat)) : 0.0;

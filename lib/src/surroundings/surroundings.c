@@ -26,13 +26,6 @@ static double fullest_film(const sw_around *a)
     return soaks(a) ? a->scenario->wrap.paper_capacity : a->scenario->meat.juice.cling;
 }
 
-/* A column of the water table. */
-static double of_water(const sw_around *a, double temperature, size_t column)
-{
-    const sw_table_place place = sw_table_find(&a->meat.water->table, temperature, 0);
-    return sw_table_value(&place, SW_WATER_TABLE_WIDTH, column);
-}
-
 double sw_around_air_temperature(const sw_around *a, double time, const double *lumped)
 {
     if (a->has_air)
@@ -58,18 +51,24 @@ sw_status sw_around_check(sw_context *context, const sw_around *a, double time, 
                             sw_around_humidity(a, time, lumped), a->meat.pressure);
 }
 
+/* Of the meat's faces as it is now over that of raw meat [-]. */
+static double area_scale(const sw_around *a, const double *lumped)
+{
+    return 1.0 - a->scenario->meat.shrinkage_area * lumped[SW_AROUND_LOST_WATER];
+}
+
 /* The meat shrinks with the share of its water that is lost, more across than through. */
 static sw_meat_scale scale_of_meat(const double *lumped, void *data)
 {
-    const sw_meat *meat = &((const sw_around *)data)->scenario->meat;
-    const double lost = lumped[SW_AROUND_LOST_WATER];
-    return (sw_meat_scale){1.0 - meat->shrinkage_area * lost, 1.0 - meat->shrinkage_thickness * lost};
+    const sw_around *a = data;
+    return (sw_meat_scale){area_scale(a, lumped),
+                           1.0 - a->scenario->meat.shrinkage_thickness * lumped[SW_AROUND_LOST_WATER]};
 }
 
 /* Area of the meat that is open to the air or covered, as it is now [m2]. */
 static double open_area_now(const sw_around *a, const double *lumped)
 {
-    return a->open_area * (1.0 - a->scenario->meat.shrinkage_area * lumped[SW_AROUND_LOST_WATER]);
+    return a->open_area * area_scale(a, lumped);
 }
 
 static sw_surroundings surroundings_at(const sw_around *a, double time, const double *lumped)
@@ -90,7 +89,7 @@ static sw_surroundings surroundings_at(const sw_around *a, double time, const do
 
 static sw_pool pool_at(const sw_around *a, double time, const double *lumped)
 {
-    const double scale = 1.0 - a->scenario->meat.shrinkage_area * lumped[SW_AROUND_LOST_WATER];
+    const double scale = area_scale(a, lumped);
     return (sw_pool){.water_table = a->meat.water,
                      .wrap = &a->scenario->wrap,
                      .kind = a->wrap,
@@ -392,8 +391,8 @@ double sw_around_spritz(sw_around *a, double surface_temperature, double *lumped
     const double clings = sw_film_clings(spritz->amount, lumped[SW_AROUND_FILM], spritz->cling, open_area_now(a, lumped));
     lumped[SW_AROUND_FILM] += clings;
     lumped[SW_AROUND_FILM_ADDED] += clings;
-    a->added_warming = fmax(0.0, of_water(a, surface_temperature, SW_WATER_LIQUID_ENTHALPY) -
-                                     of_water(a, spritz->temperature, SW_WATER_LIQUID_ENTHALPY));
+    a->added_warming = fmax(0.0, sw_water_at(a->meat.water, surface_temperature, SW_WATER_LIQUID_ENTHALPY) -
+                                     sw_water_at(a->meat.water, spritz->temperature, SW_WATER_LIQUID_ENTHALPY));
     return spritz->amount - clings;
 }
 
