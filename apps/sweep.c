@@ -554,7 +554,7 @@ static const command_option threads_option = {.name = "threads",
                                               .field = offsetof(sweep_options, threads),
                                               .value = "N",
                                               .least = 1,
-                                              .most = SW_STUDY_THREADS_MAX,
+                                              .most = SW_THREADS_MAX,
                                               .help = "cooks side by side (one a processor)"};
 static const command_option resume_option = {.name = "resume",
                                              .kind = OPTION_FLAG,

@@ -7,5 +7,5 @@
 size_t count_processors(void)
 {
     const long count = sysconf(_SC_NPROCESSORS_ONLN);
-    return count < 1 ? 1 : count < SW_STUDY_THREADS_MAX ? (size_t)count : SW_STUDY_THREADS_MAX;
+    return count < 1 ? 1 : count < SW_THREADS_MAX ? (size_t)count : SW_THREADS_MAX;
 }

@@ -4,7 +4,7 @@
 
 #include <stddef.h>
 
-/* 1..SW_STUDY_THREADS_MAX. */
+/* 1..SW_THREADS_MAX. */
 size_t count_processors(void);
 
 #endif

@@ -42,7 +42,7 @@ void print_sensitivity(const sw_sensitivity *s, sw_unit_system units)
     for (size_t i = 0; i < s->row_count; i++) {
         const sw_sensitivity_row *row = &s->rows[i];
         table_set(&t, i + 1, 0, row->input->name);
-        table_set(&t, i + 1, 1, show_input_range(row->input, units, text));
+        table_set(&t, i + 1, 1, show_input_range(row, units, text));
         for (size_t f = 0; f < SW_SENSITIVE_COUNT; f++) {
             table_set(&t, i + 1, 2 + 2 * f, show_change(row->changes[f].low, (int)f, text));
             table_set(&t, i + 1, 3 + 2 * f, show_change(row->changes[f].high, (int)f, text));

@@ -54,12 +54,12 @@ static void put_driver(page_text *t, const sw_sensitivity_row *row, sw_sensitive
     page_markup(t, "<tr><th scope=\"row\"><code>");
     page_escaped(t, row->input->name);
     page_markup(t, "</code></th><td>");
-    page_worded(t, show_input_range(row->input, SW_UNITS_SI, si), show_input_range(row->input, SW_UNITS_US, us));
+    page_worded(t, show_input_range(row, SW_UNITS_SI, si), show_input_range(row, SW_UNITS_US, us));
     page_markup(t, "</td>");
     put_change(t, row->changes[figure].low);
     put_change(t, row->changes[figure].high);
     page_markup(t, "<td class=\"words\">");
-    page_escaped(t, row->input->uncertain.source);
+    page_escaped(t, row->known->source);
     page_markup(t, "</td></tr>\n");
 }
 

@@ -2,11 +2,11 @@
 
 #include <stdio.h>
 
-const char *show_input_range(const sw_scenario_key *input, sw_unit_system units, char *text)
+const char *show_input_range(const sw_sensitivity_row *row, sw_unit_system units, char *text)
 {
     char figure[QUANTITY_SIZE];
-    const sw_uncertainty *by = &input->uncertain;
-    const sw_quantity quantity = sw_uncertain_input_quantity(input);
+    const sw_uncertainty *by = row->known;
+    const sw_quantity quantity = sw_uncertain_input_quantity(row->input);
     if (by->kind == SW_UNCERTAINTY_FACTOR)
         snprintf(text, QUANTITY_SIZE, "x or / %.3g", by->deviation);
     else if (by->kind == SW_UNCERTAINTY_SHARE)

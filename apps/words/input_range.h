@@ -5,6 +5,6 @@
 #include "quantity.h"
 
 /* One standard range, such as "+- 6.0 K" or "x or / 1.22"; text: QUANTITY_SIZE. */
-const char *show_input_range(const sw_scenario_key *input, sw_unit_system units, char *text);
+const char *show_input_range(const sw_sensitivity_row *row, sw_unit_system units, char *text);
 
 #endif

@@ -13,6 +13,9 @@ SW_BEGIN_DECLARATIONS
 
 typedef struct sw_context sw_context;
 
+/** The most threads that share one work. */
+#define SW_THREADS_MAX 256
+
 /** Creates a context.
  * @param context out: the context, owned by the caller; unchanged on error
  * @return SW_OK or SW_ERR_MEMORY */

@@ -40,7 +40,7 @@ typedef struct sw_cook_grid {
  * cook fails is told by its run.
  * @param scenario copied
  * @param modelled the scenario with the sizes it left open, as the history of its cook has it
- * @param threads 1..SW_STUDY_THREADS_MAX; one that the system does not grant only makes it slower
+ * @param threads 1..SW_THREADS_MAX; one that the system does not grant only makes it slower
  * @param watch may be NULL; sees the cooks of the calling thread
  * @param grid out: owned by the caller, release with sw_cook_grid_destroy; unchanged on error
  * @return SW_OK; SW_ERR_ARGUMENT (threads); SW_ERR_CANCELLED; SW_ERR_MEMORY */

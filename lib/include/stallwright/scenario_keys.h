@@ -67,7 +67,9 @@ typedef struct sw_scenario_key {
     sw_ending_limits ending; /**< SW_KEY_ENDING */
     bool may_be_usual;       /**< SW_KEY_VALUE and SW_KEY_TEXT: it may be left to the cut or the kind of pit, SW_USUAL or
                                   SW_USUAL_WORD */
-    sw_uncertainty uncertain; /**< of a number, of an ending's or the pit's temperature */
+    sw_uncertainty uncertain; /**< of a number, of an ending's or the pit's temperature, as a scenario states it */
+    sw_uncertainty left_open; /**< of what differs from cook to cook: how much, where the scenario leaves it to what is usual and, of
+                                   the pit's temperature, where it is set and not logged; kind NONE for all others */
 } sw_scenario_key;
 
 /** How long a pit step may start after the meat went on, how long a phase may last [s]. */

@@ -29,6 +29,7 @@ typedef struct sw_change {
 /** One input. */
 typedef struct sw_sensitivity_row {
     const sw_scenario_key *input;
+    const sw_uncertainty *known; /**< how well, given what the scenario states */
     double value, low, high; /**< as planned, one deviation lower and higher [SI unit of the key] */
     sw_change changes[SW_SENSITIVE_COUNT];
 } sw_sensitivity_row;

@@ -15,6 +15,7 @@
 #include <stallwright/outcome.h>
 #include <stallwright/part_file.h>
 #include <stallwright/plateau.h>
+#include <stallwright/population.h>
 #include <stallwright/ranking.h>
 #include <stallwright/results_file.h>
 #include <stallwright/run.h>
@@ -23,6 +24,7 @@
 #include <stallwright/scenario_file.h>
 #include <stallwright/scenario_keys.h>
 #include <stallwright/sensitivity.h>
+#include <stallwright/side_by_side.h>
 #include <stallwright/status.h>
 #include <stallwright/study.h>
 #include <stallwright/study_file.h>

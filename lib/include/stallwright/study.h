@@ -15,7 +15,6 @@ SW_BEGIN_DECLARATIONS
 #define SW_STUDY_FACTORS_MAX 12
 #define SW_STUDY_VALUES_MAX 10000
 #define SW_STUDY_RUNS_MAX 1000000
-#define SW_STUDY_THREADS_MAX 256
 
 /** How the runs are spread over the factors. */
 typedef enum sw_design {
@@ -136,7 +135,7 @@ SW_API void sw_study_result_free(sw_study_result *result);
 
 /** How a study is run. Callbacks are called one at a time, though from several threads; each may be NULL except take. */
 typedef struct sw_study_work {
-    /** Number of threads, 1..SW_STUDY_THREADS_MAX. */
+    /** Number of threads, 1..SW_THREADS_MAX. */
     size_t threads;
     /** Gives out the next run to make; returns false when there is none left. */
     bool (*next)(size_t *run, void *data);

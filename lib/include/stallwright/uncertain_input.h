@@ -24,9 +24,16 @@ SW_API bool sw_uncertain_input_counts(const sw_scenario_key *input, const sw_sce
 /** Its value; of a schedule that of the first step [SI unit of the key]. */
 SW_API double sw_uncertain_input_value(const sw_scenario_key *input, const sw_scenario *scenario);
 
+/** How well it is known, given what a scenario states: less well if that is left to what is usual. Of the pit's temperature: if
+ * it is set and not logged.
+ * @param stated as its author left it, not settled
+ * @return a row of the table */
+SW_API const sw_uncertainty *sw_uncertain_input_given(const sw_scenario_key *input, const sw_scenario *stated);
+
 /** Moves it by so many standard deviations, up or down; the scenario may then be one that sw_scenario_check refuses. Fat takes
  * the place of water; every step of the pit's temperature moves alike, as with a thermometer that reads wrong. */
-SW_API void sw_uncertain_input_move(const sw_scenario_key *input, double deviations, sw_scenario *scenario);
+SW_API void sw_uncertain_input_move(const sw_scenario_key *input, const sw_uncertainty *by, double deviations,
+                                    sw_scenario *scenario);
 
 SW_END_DECLARATIONS
 

@@ -1,5 +1,5 @@
+#include "crew.h"
 #include "cut_thickness.h"
-#include "say.h"
 
 #include <stallwright/cook_grid.h>
 #include <stallwright/study.h>
@@ -95,13 +95,6 @@ typedef struct grid_work {
     sw_status status; /* other than SW_OK: no more cooks */
 } grid_work;
 
-typedef struct grid_worker {
-    grid_work *work;
-    sw_context *context;
-    sw_watch watch;
-    pthread_t thread;
-} grid_worker;
-
 static void stop(grid_work *w, sw_status status)
 {
     pthread_mutex_lock(&w->lock);
@@ -153,41 +146,14 @@ static bool take_next(grid_work *w, size_t *number)
     return any;
 }
 
-static void *work_on_grid(void *data)
+static void work_on_grid(sw_context *context, bool is_caller, void *data)
 {
-    grid_worker *w = data;
-    for (size_t number; take_next(w->work, &number);)
-        run_one(w->work, number, w->context, &w->watch);
-    return NULL;
-}
-
-/* Its sentences are in the units of the caller's, whichever thread a cook falls to. */
-static bool start(grid_worker *w, grid_work *work, const sw_context *context)
-{
-    *w = (grid_worker){.work = work, .watch = {.is_cancelled = is_stopped, .data = work}};
-    if (sw_context_create(&w->context) != SW_OK)
-        return false;
-    sw_context_set_units(w->context, sw_context_units(context));
-    if (pthread_create(&w->thread, NULL, work_on_grid, w) == 0)
-        return true;
-    sw_context_destroy(w->context);
-    return false;
-}
-
-/* What cannot be started, the calling thread does. */
-static void run_all(grid_work *work, size_t threads, sw_context *context)
-{
-    grid_worker others[SW_STUDY_THREADS_MAX], own = {.work = work, .context = context};
-    size_t count = 0;
-    if (work->watch)
-        own.watch = *work->watch;
-    while (count + 1 < threads && start(&others[count], work, context))
-        count++;
-    work_on_grid(&own);
-    for (size_t i = 0; i < count; i++) {
-        pthread_join(others[i].thread, NULL);
-        sw_context_destroy(others[i].context);
-    }
+    grid_work *w = data;
+    sw_watch watch = {.is_cancelled = is_stopped, .data = w};
+    if (is_caller && w->watch)
+        watch = *w->watch;
+    for (size_t number; take_next(w, &number);)
+        run_one(w, number, context, &watch);
 }
 
 static sw_status make(sw_context *context, sw_cook_grid *g, size_t threads, grid_work *work)
@@ -199,17 +165,16 @@ static sw_status make(sw_context *context, sw_cook_grid *g, size_t threads, grid
     if (!g->runs || !g->never_ends || pthread_mutex_init(&work->lock, NULL) != 0)
         return sw_fail(context, SW_ERR_MEMORY, "memory for the cooks of a grid could not be allocated");
     work->grid = g;
-    run_all(work, threads, context);
+    const sw_status status = sw_crew_work(context, threads, work_on_grid, work);
     pthread_mutex_destroy(&work->lock);
+    if (status != SW_OK)
+        return status;
     return work->status == SW_OK ? SW_OK : sw_fail(context, work->status, "a grid of cooks: %s", sw_status_text(work->status));
 }
 
 sw_status sw_cook_grid_make(sw_context *context, const sw_scenario *scenario, const sw_scenario *modelled, size_t threads,
                             const sw_watch *watch, sw_cook_grid **grid)
 {
-    if (threads < 1 || threads > SW_STUDY_THREADS_MAX)
-        return sw_fail(context, SW_ERR_ARGUMENT, "%zu threads are asked for; allowed are 1 to %d", threads,
-                       SW_STUDY_THREADS_MAX);
     grid_work work = {.scenario = scenario, .modelled = modelled, .watch = watch};
     sw_cook_grid *made = calloc(1, sizeof *made);
     if (!made)

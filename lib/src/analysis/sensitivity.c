@@ -12,25 +12,25 @@ static void read_figures(const sw_run *run, double figures[SW_SENSITIVE_COUNT])
 }
 
 /* The figures with one input moved; absent if the scenario then makes no sense, as a share above 1. */
-static sw_status figures_at(sw_context *context, const sw_scenario *base, const sw_scenario_key *input, double deviations,
+static sw_status figures_at(sw_context *context, const sw_scenario *base, const sw_sensitivity_row *row, double deviations,
                             const sw_watch *watch, double figures[SW_SENSITIVE_COUNT])
 {
     sw_run run = {.scenario = *base};
-    snprintf(run.label, sizeof run.label, "%.40s", input->name);
+    snprintf(run.label, sizeof run.label, "%.40s", row->input->name);
     /* Nothing after the pull matters here. */
     run.scenario.rest.until.kind = run.scenario.hold.until.kind = SW_ENDING_NONE;
-    sw_uncertain_input_move(input, deviations, &run.scenario);
+    sw_uncertain_input_move(row->input, row->known, deviations, &run.scenario);
     const sw_status status = sw_run_cook(context, &run, watch);
     read_figures(&run, figures);
     sw_run_free(&run);
     return status == SW_ERR_CANCELLED || status == SW_ERR_MEMORY ? status : SW_OK;
 }
 
-static double value_at(const sw_scenario_key *input, double deviations, const sw_scenario *base)
+static double value_at(const sw_sensitivity_row *row, double deviations, const sw_scenario *base)
 {
     sw_scenario moved = *base;
-    sw_uncertain_input_move(input, deviations, &moved);
-    return sw_uncertain_input_value(input, &moved);
+    sw_uncertain_input_move(row->input, row->known, deviations, &moved);
+    return sw_uncertain_input_value(row->input, &moved);
 }
 
 static sw_status find_row(sw_context *context, const sw_run *base, const sw_scenario *settled, const sw_watch *watch,
@@ -38,11 +38,11 @@ static sw_status find_row(sw_context *context, const sw_run *base, const sw_scen
 {
     double figures[SW_SENSITIVE_COUNT], at[SW_STEP_COUNT][SW_SENSITIVE_COUNT];
     row->value = sw_uncertain_input_value(row->input, settled);
-    row->low = value_at(row->input, -1.0, settled);
-    row->high = value_at(row->input, 1.0, settled);
+    row->low = value_at(row, -1.0, settled);
+    row->high = value_at(row, 1.0, settled);
     read_figures(base, figures);
     for (int step = 0; step < SW_STEP_COUNT; step++) {
-        const sw_status status = figures_at(context, settled, row->input, sw_difference_steps[step], watch, at[step]);
+        const sw_status status = figures_at(context, settled, row, sw_difference_steps[step], watch, at[step]);
         if (status != SW_OK)
             return status;
     }
@@ -79,6 +79,7 @@ sw_status sw_sensitivity_find(sw_context *context, const sw_run *base, const sw_
             continue;
         sw_sensitivity_row *row = &made.rows[made.row_count++];
         row->input = input;
+        row->known = sw_uncertain_input_given(input, &base->scenario);
         const sw_status status = find_row(context, base, &settled, watch, row);
         if (status != SW_OK)
             return status;

@@ -85,10 +85,25 @@ static double moved(const sw_uncertainty *by, double value, double deviations)
     }
 }
 
-void sw_uncertain_input_move(const sw_scenario_key *input, double deviations, sw_scenario *s)
+static bool is_left_open(const sw_scenario_key *input, const sw_scenario *stated)
+{
+    if (input->type == SW_KEY_SCHEDULE)
+        return !stated->pit.is_log;
+    if (input->quantity == SW_QUANTITY_LENGTH)
+        return sw_uncertain_input_value(input, stated) <= 0.0;
+    return sw_scenario_key_is_usual(input, stated);
+}
+
+const sw_uncertainty *sw_uncertain_input_given(const sw_scenario_key *input, const sw_scenario *stated)
+{
+    const bool open = input->left_open.kind != SW_UNCERTAINTY_NONE && is_left_open(input, stated);
+    return open ? &input->left_open : &input->uncertain;
+}
+
+void sw_uncertain_input_move(const sw_scenario_key *input, const sw_uncertainty *by, double deviations, sw_scenario *s)
 {
     double *value = number_in(input, s), before = *value;
-    *value = moved(&input->uncertain, before, deviations);
+    *value = moved(by, before, deviations);
     if (value == &s->meat.composition.fat)
         s->meat.composition.water -= *value - before;
     if (input->type == SW_KEY_SCHEDULE)

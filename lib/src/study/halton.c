@@ -32,10 +32,19 @@ double sw_halton_shift(uint64_t seed, unsigned factor)
     return ldexp((double)(mix(mix(seed) + factor) >> 11), -53);
 }
 
+double sw_halton_point(uint64_t seed, uint64_t number, size_t dimension)
+{
+    static const unsigned primes[SW_HALTON_MAX] = {2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37};
+    const double point = sw_halton(number + 1, primes[dimension]) + sw_halton_shift(seed, (unsigned)dimension);
+    return point - floor(point);
+}
+
 /* Abramowitz and Stegun 1964, formula 26.2.23, good to 4.5e-4, for the lower tail; then made exact by Halley's method on
  * the complementary error function. */
 double sw_normal_quantile(double share)
 {
+    const double least = ldexp(1.0, -53);
+    share = share < least ? least : share;
     const double tail = share < 0.5 ? share : 1.0 - share, t = sqrt(-2.0 * log(tail));
     double x = (2.515517 + t * (0.802853 + t * 0.010328)) / (1.0 + t * (1.432788 + t * (0.189269 + t * 0.001308))) - t;
     for (int i = 0; i < 3; i++) {

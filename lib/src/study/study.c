@@ -223,21 +223,13 @@ const char *sw_study_listed_label(const sw_study *study, size_t factor, size_t v
     return study->factors[factor].labels[value];
 }
 
-/* The point of a factor in a run, in 0..1, below 1. */
-static double halton_point(const sw_study *study, size_t run, size_t factor)
-{
-    static const unsigned primes[SW_STUDY_FACTORS_MAX] = {2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37};
-    double point = sw_halton(run + 1, primes[factor]) + sw_halton_shift(study->seed, (unsigned)factor);
-    return point - floor(point);
-}
-
 size_t sw_study_choice(const sw_study *study, size_t run, size_t factor)
 {
     const sw_factor *f = &study->factors[factor];
     if (f->kind != SW_FACTOR_LISTED)
         return 0;
     if (study->design == SW_DESIGN_HALTON) {
-        size_t choice = (size_t)(halton_point(study, run, factor) * (double)f->count);
+        size_t choice = (size_t)(sw_halton_point(study->seed, run, factor) * (double)f->count);
         return choice < f->count ? choice : f->count - 1;
     }
     for (size_t i = study->factor_count - 1; i > factor; i--)
@@ -250,12 +242,9 @@ double sw_study_number(const sw_study *study, size_t run, size_t factor)
     const sw_factor *f = &study->factors[factor];
     if (f->kind == SW_FACTOR_LISTED)
         return sw_factor_number(f, sw_study_choice(study, run, factor));
-    double point = halton_point(study, run, factor);
-    if (f->kind == SW_FACTOR_UNIFORM)
-        return f->first + point * (f->second - f->first);
-    /* A shifted point may be 0, where the normal distribution has no end. */
-    const double least = ldexp(1.0, -53);
-    return f->first + f->second * sw_normal_quantile(point < least ? least : point);
+    const double point = sw_halton_point(study->seed, run, factor);
+    return f->kind == SW_FACTOR_UNIFORM ? f->first + point * (f->second - f->first)
+                                        : f->first + f->second * sw_normal_quantile(point);
 }
 
 void sw_study_scenario(const sw_study *study, size_t run, sw_scenario *scenario)

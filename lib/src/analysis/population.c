@@ -1,0 +1,93 @@
+#include "halton.h"
+
+#include <stallwright/population.h>
+
+#include <math.h>
+
+/* Where cooks run: past these an input is none that a pit or a piece of meat has, and the integrator may have to give up. */
+static const struct {
+    const char *name;
+    double low, high; /* [SI unit of the key] */
+} where_cooks_run[] = {
+    {"meat.thickness", 0.01, 0.30},
+    {"pit.convection", 2.0, 60.0},
+    {"pit.humidity_ratio", 0.002, 0.6},
+    {"pit.temperature", 323.15, 463.15},
+};
+
+static void keep_where_cooks_run(sw_population_input *input)
+{
+    input->low = input->key->range.minimum;
+    input->high = input->key->range.maximum;
+    for (size_t i = 0; i < sizeof where_cooks_run / sizeof *where_cooks_run; i++)
+        if (sw_scenario_key_find(where_cooks_run[i].name) == input->key) {
+            input->low = fmin(where_cooks_run[i].low, input->middle);
+            input->high = fmax(where_cooks_run[i].high, input->middle);
+        }
+}
+
+static void add_input(sw_population *p, const sw_scenario_key *key, const sw_uncertainty *known)
+{
+    sw_population_input *input = &p->inputs[p->count];
+    input->key = key;
+    input->middle = sw_uncertain_input_value(key, &p->stated);
+    input->is_logarithmic = known->kind != SW_UNCERTAINTY_DIFFERENCE;
+    input->spread = known->kind == SW_UNCERTAINTY_FACTOR ? log(known->deviation) : known->deviation;
+    keep_where_cooks_run(input);
+    p->root[p->count][p->count] = 1.0;
+    p->count++;
+}
+
+sw_status sw_population_given(sw_context *context, const sw_scenario *stated, sw_population *population)
+{
+    sw_population made = {.stated = *stated};
+    const sw_status status = sw_scenario_check(context, stated);
+    if (status != SW_OK)
+        return status;
+    sw_scenario_settle(&made.stated);
+    for (size_t i = 0; i < sw_uncertain_input_count() && made.count < SW_POPULATION_INPUTS_MAX; i++) {
+        const sw_scenario_key *key = sw_uncertain_input_at(i);
+        if (key->left_open.kind != SW_UNCERTAINTY_NONE && sw_scenario_key_counts(key, &made.stated) &&
+            sw_uncertain_input_counts(key, &made.stated))
+            add_input(&made, key, sw_uncertain_input_given(key, stated));
+    }
+    *population = made;
+    return SW_OK;
+}
+
+void sw_population_draw(const sw_population *p, uint64_t seed, size_t number, double *normal)
+{
+    for (size_t i = 0; i < p->count; i++)
+        normal[i] = sw_normal_quantile(sw_halton_point(seed, number, i));
+}
+
+double sw_population_value(const sw_population *p, size_t number, const double *normal)
+{
+    const sw_population_input *input = &p->inputs[number];
+    double y = 0.0;
+    for (size_t i = 0; i <= number; i++)
+        y += p->root[number][i] * normal[i];
+    const double value = input->is_logarithmic ? input->middle * exp(input->spread * y) : input->middle + input->spread * y;
+    return fmin(fmax(value, input->low), input->high);
+}
+
+void sw_population_scenario(const sw_population *p, const double *normal, sw_scenario *scenario)
+{
+    *scenario = p->stated;
+    for (size_t i = 0; i < p->count; i++) {
+        const double moved = sw_population_value(p, i, normal) - p->inputs[i].middle;
+        sw_uncertain_input_move(p->inputs[i].key, &(sw_uncertainty){.kind = SW_UNCERTAINTY_DIFFERENCE, .deviation = moved}, 1.0,
+                                scenario);
+    }
+}
+
+/* 1e-3 is the widest tolerance at which cooks still balance; 20 cells with the outermost left as fine as it was. */
+void sw_population_coarsen(sw_scenario *s)
+{
+    sw_solver_settings *solver = &s->solver;
+    solver->cells = solver->cells > 24 ? 24 : solver->cells;
+    solver->rows = solver->rows > 8 ? 8 : solver->rows;
+    solver->columns = solver->columns > 12 ? 12 : solver->columns;
+    solver->relative_tolerance = fmax(solver->relative_tolerance, 5e-4);
+    solver->field_interval = fmax(solver->field_interval, 3600.0);
+}
