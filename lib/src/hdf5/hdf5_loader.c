@@ -5,10 +5,12 @@
 #include <stallwright/version.h>
 
 #include <dlfcn.h>
+#include <limits.h>
+#include <link.h>
 #include <pthread.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 /* HDF5 crashes where some of its allocations fail. What it takes beside the figures themselves, some times over [bytes]. */
 static const size_t hdf5_room = (size_t)32 << 20;
@@ -18,25 +20,46 @@ static pthread_once_t once = PTHREAD_ONCE_INIT;
 static const sw_hdf5_functions *module;
 static char failure[256];
 
-/* Where the module lies as seen from the running program's folder, both built and installed: a folder that was moved still
- * finds its own. Returns NULL if the system does not say where the program is. */
-static void *open_beside_program(void)
+/* The file this very code was loaded from: a shared library, or the program it is part of, links followed. */
+static bool find_own_file(char path[PATH_MAX], bool *is_library)
 {
-    char path[4096];
-    ssize_t length = readlink("/proc/self/exe", path, sizeof path);
-    if (length <= 0 || (size_t)length >= sizeof path)
+    Dl_info about;
+    void *map = NULL;
+    if (dladdr1(&once, &about, &map, RTLD_DL_LINKMAP) == 0 || !map)
+        return false;
+    const char *name = ((const struct link_map *)map)->l_name; /* empty for the program */
+    *is_library = *name != '\0';
+    return realpath(*is_library ? name : "/proc/self/exe", path) != NULL;
+}
+
+/* Where the module lies as seen from there, built and installed: a folder that was moved still finds its own. Returns NULL
+ * if the system does not say where that is. */
+static void *open_beside(void)
+{
+    char path[PATH_MAX];
+    bool is_library;
+    if (!find_own_file(path, &is_library))
         return NULL;
-    while (length > 0 && path[length - 1] != '/')
-        length--;
-    int written = snprintf(path + length, sizeof path - (size_t)length, "%s", "../" SW_MODULE_FOLDER "/" SW_MODULE_FILE);
-    return written < (int)(sizeof path - (size_t)length) ? dlopen(path, RTLD_NOW | RTLD_LOCAL) : NULL;
+    const size_t folder = (size_t)(strrchr(path, '/') + 1 - path);
+    const char *from_there = is_library ? "stallwright/" SW_MODULE_FILE : "../" SW_MODULE_FOLDER "/" SW_MODULE_FILE;
+    if (folder + strlen(from_there) >= sizeof path)
+        return NULL;
+    strcpy(path + folder, from_there);
+    return dlopen(path, RTLD_NOW | RTLD_LOCAL);
+}
+
+/* Beside what asks for it; on its run path, for a program of others with the static library; where it was to be installed. */
+static void *open_module(void)
+{
+    void *library = open_beside();
+    if (!library)
+        library = dlopen(SW_MODULE_FILE, RTLD_NOW | RTLD_LOCAL);
+    return library ? library : dlopen(SW_MODULE_FULL_FOLDER "/" SW_MODULE_FILE, RTLD_NOW | RTLD_LOCAL);
 }
 
 static void load(void)
 {
-    void *library = open_beside_program();
-    if (!library)
-        library = dlopen(SW_MODULE_FULL_FOLDER "/" SW_MODULE_FILE, RTLD_NOW | RTLD_LOCAL);
+    void *library = open_module();
     const sw_hdf5_functions *found = library ? dlsym(library, "sw_hdf5_module") : NULL;
     if (!found) {
         const char *why = dlerror();
