@@ -32,6 +32,13 @@ static bool find_own_file(char path[PATH_MAX], bool *is_library)
     return realpath(*is_library ? name : "/proc/self/exe", path) != NULL;
 }
 
+static void *open_in(const char *folder, const char *file)
+{
+    char path[PATH_MAX];
+    const int written = snprintf(path, sizeof path, "%s/%s", folder, file);
+    return *folder == '/' && written < (int)sizeof path ? dlopen(path, RTLD_NOW | RTLD_LOCAL) : NULL;
+}
+
 /* Where the module lies as seen from there, built and installed: a folder that was moved still finds its own. Returns NULL
  * if the system does not say where that is. */
 static void *open_beside(void)
@@ -40,21 +47,37 @@ static void *open_beside(void)
     bool is_library;
     if (!find_own_file(path, &is_library))
         return NULL;
-    const size_t folder = (size_t)(strrchr(path, '/') + 1 - path);
-    const char *from_there = is_library ? "stallwright/" SW_MODULE_FILE : "../" SW_MODULE_FOLDER "/" SW_MODULE_FILE;
-    if (folder + strlen(from_there) >= sizeof path)
-        return NULL;
-    strcpy(path + folder, from_there);
-    return dlopen(path, RTLD_NOW | RTLD_LOCAL);
+    *strrchr(path, '/') = '\0';
+    return open_in(path, is_library ? "stallwright/" SW_MODULE_FILE : "../" SW_MODULE_FOLDER "/" SW_MODULE_FILE);
 }
 
-/* Beside what asks for it; on its run path, for a program of others with the static library; where it was to be installed. */
+/* On the run path of the program, for those of others with the static library, and where else programs look for libraries. By
+ * hand, since the sanitizers put a dlopen of their own before that of the system, which then takes them for the program. */
+static void *open_on_run_path(void)
+{
+    void *program = dlopen(NULL, RTLD_LAZY), *library = NULL;
+    Dl_serinfo size;
+    if (!program || dlinfo(program, RTLD_DI_SERINFOSIZE, &size) != 0)
+        return NULL;
+    Dl_serinfo *folders = malloc(size.dls_size);
+    if (folders) {
+        *folders = size;
+        const unsigned count = dlinfo(program, RTLD_DI_SERINFO, folders) == 0 ? folders->dls_cnt : 0;
+        for (unsigned i = 0; i < count && !library; i++)
+            library = open_in(folders->dls_serpath[i].dls_name, SW_MODULE_FILE);
+    }
+    free(folders);
+    dlclose(program);
+    return library;
+}
+
+/* Beside what asks for it, on the run path, where it was to be installed. */
 static void *open_module(void)
 {
     void *library = open_beside();
     if (!library)
-        library = dlopen(SW_MODULE_FILE, RTLD_NOW | RTLD_LOCAL);
-    return library ? library : dlopen(SW_MODULE_FULL_FOLDER "/" SW_MODULE_FILE, RTLD_NOW | RTLD_LOCAL);
+        library = open_on_run_path();
+    return library ? library : open_in(SW_MODULE_FULL_FOLDER, SW_MODULE_FILE);
 }
 
 static void load(void)
