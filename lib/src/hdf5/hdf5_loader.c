@@ -20,6 +20,8 @@ static pthread_once_t once = PTHREAD_ONCE_INIT;
 static const sw_hdf5_functions *module;
 static char failure[256];
 
+#ifdef SW_MODULE_FILE
+
 /* The file this very code was loaded from: a shared library, or the program it is part of, links followed. */
 static bool find_own_file(char path[PATH_MAX], bool *is_library)
 {
@@ -94,9 +96,22 @@ static void load(void)
     }
 }
 
+#else
+
+static void load(void)
+{
+    snprintf(failure, sizeof failure, "this stallwright was built without HDF5 (SW_HDF5=OFF)");
+}
+
+#endif
+
 const char *sw_hdf5_version(void)
 {
+#ifdef SW_MODULE_FILE
     return SW_HDF5_VERSION;
+#else
+    return "none";
+#endif
 }
 
 sw_hdf5_building sw_hdf5_build(int descriptor,
