@@ -105,7 +105,7 @@ static void values_reach_the_scenario(void **state)
     assert_string_equal(word, "usual");
     assert_int_equal(sw_setup_set_ending(context, setup, "hold.until", "clock", 12.0 * 3600.0), SW_OK);
     assert_true(s->hold.until.kind == SW_ENDING_CLOCK && s->hold.until.value == 12.0 * 3600.0);
-    assert_int_equal(sw_setup_check(context, setup), SW_ERR_ARGUMENT);
+    assert_int_equal(sw_setup_check(context, setup), SW_ERR_RANGE);
     said("meat.shape is slab; it must be outline");
     assert_int_equal(sw_setup_set_list(context, setup, "meat.outline", 0, NULL), SW_OK);
     if (sw_setup_check(context, setup) != SW_OK)
