@@ -90,7 +90,7 @@ def refused(words, function):
     raise AssertionError(f"not refused: {words}")
 
 
-refused("allowed range", lambda: scenario.__setitem__("pit.temperature", 2000.0))
+refused("allowed 40.0 C to 190.0 C", lambda: scenario.__setitem__("pit.temperature", 2000.0))
 refused("allowed none, paper", lambda: scenario.__setitem__("wrap.kind", "wool"))
 refused("no unit", lambda: scenario.set("pit.temperature=120"))
 refused("No such file", lambda: stallwright.Scenario("missing.yaml"))
