@@ -7,6 +7,7 @@ sw_scenario reference_scenario(void)
     sw_scenario scenario;
     sw_scenario_init(&scenario);
     scenario.meat.thickness = 0.075;
+    scenario.wrap.off_pit = 0.0;
     scenario.pit.convection = 6.5;
     scenario.pit.humidity_ratio = 0.02;
     sw_scenario_settle(&scenario);

@@ -5,7 +5,7 @@
 #include <stallwright/stallwright.h>
 
 /* The default scenario with nothing left open, in the pit and with the cut that tests were written for: 7.5 cm whatever shape
- * and mass, 6.5 W/m2K, a humidity ratio of 0.02, pulled at 95 C. */
+ * and mass, 6.5 W/m2K, a humidity ratio of 0.02, pulled at 95 C, wrapped in no time. */
 sw_scenario reference_scenario(void);
 
 /* The same up to the pull: no rest, no hold. */

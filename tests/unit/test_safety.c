@@ -571,6 +571,29 @@ static void test_stalled_fire(void **state)
     free(m);
 }
 
+/* A surface that is cool while the meat is being wrapped is no fault, one that stays cool is: rows each 5 min, wrapped after an
+ * hour in 5 min, so that rows at 60, 65 and 70 min are left out and that at 75 min is not. At most a quarter of an hour is. */
+static void test_cool_while_it_is_wrapped(void **state)
+{
+    static const struct {
+        double off_pit; /* [min] */
+        size_t cool_to; /* row after the wrap that is still cool */
+        sw_verdict verdict;
+    } rows[] = {{5, 2, SW_VERDICT_MET}, {5, 3, SW_VERDICT_NOT_MET}, {0, 1, SW_VERDICT_NOT_MET},
+                {15, 4, SW_VERDICT_MET}, {60, 4, SW_VERDICT_MET}, {60, 5, SW_VERDICT_NOT_MET}};
+    (void)state;
+    for (size_t r = 0; r < sizeof rows / sizeof *rows; r++) {
+        made *m = make_history();
+        m->history.scenario.wrap.off_pit = 60.0 * rows[r].off_pit;
+        for (size_t i = 0; i < 30; i++)
+            add_row(m, 300.0 * (double)i, zero_celsius + (i < 12 || i > 12 + rows[r].cool_to ? 60.0 : 50.0));
+        add_phase(m, SW_PHASE_PIT, 0.0, hour);
+        add_phase(m, SW_PHASE_WRAPPED, hour, 29 * 300.0);
+        assert_int_equal(finding_of(&m->history, SW_SAFETY_fall_back).verdict, rows[r].verdict);
+        free(m);
+    }
+}
+
 /* Slicing comes before the cooling: its figures are those of the same cook without one. Each phase, also one that ends on
  * a row of the history, ends with a cross-section. */
 static void test_cooling_phase(void **state)
@@ -722,6 +745,7 @@ int main(void)
         cmocka_unit_test(test_hot_holding),
         cmocka_unit_test(test_cold_hold_and_cool_pit),
         cmocka_unit_test(test_stalled_fire),
+        cmocka_unit_test(test_cool_while_it_is_wrapped),
         cmocka_unit_test(test_cooling_phase),
         cmocka_unit_test(test_limits_in_either_unit), cmocka_unit_test(test_cooling_place_of_the_hold),
         cmocka_unit_test(test_cool_oven),

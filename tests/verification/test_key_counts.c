@@ -159,6 +159,7 @@ static const key_row rows[] = {
 
     {"wrap.kind", "none", "paper", "", NULL},
     {"wrap.when", "55 C", "60 C", PAPER, ""},
+    {"wrap.off_pit", "0 h", "0.2 h", PAPER, "wrap.kind=none"},
     {"wrap.bark_set", "0.8", "0.7", PAPER "; wrap.when=bark", PAPER},
     {"wrap.bark_set", "0.8", "0.7", TRAY "; wrap.when=40C; rewrap.when=bark; rewrap.kind=none", "wrap.when=bark"},
     {"wrap.liquid", "0 g", "200 g", TRAY, PAPER},

@@ -78,6 +78,45 @@ static void test_film_outlasts_the_pit(void **state)
     sw_history_destroy(h);
 }
 
+/* Off the pit while it is wrapped and unwrapped: outside air around it as long as that takes, no longer. Every balance
+ * closes; colder air costs more time; both more than no time off the pit. */
+static void test_off_the_pit_while_wrapped(void **state)
+{
+    (void)state;
+    sw_scenario s = wrapped(SW_WRAP_PAPER);
+    s.rewrap = (sw_rewrap){SW_WRAP_NONE, at_probe(88.0)};
+    s.pit.humidity = SW_HUMIDITY_BALANCE;
+    s.wrap.off_pit = 420.0;
+    double done[2];
+    for (int i = 0; i < 2; i++) {
+        s.pit.outside_temperature = 273.15 + (i == 0 ? 0.0 : 30.0);
+        sw_history *h;
+        done[i] = run_cook(&s, &h).done_time;
+        const double *time = h->series[SW_SERIES_time], *air = h->series[SW_SERIES_air_temperature];
+        assert_int_equal(h->phases[1].phase, SW_PHASE_WRAPPED);
+        assert_int_equal(h->phases[2].phase, SW_PHASE_REWRAPPED);
+        for (int p = 1; p <= 2; p++) {
+            size_t off = 0;
+            for (size_t row = 0; row < h->row_count; row++) {
+                const double since = time[row] - h->phases[p].start;
+                if (since > 1.0 && since < s.wrap.off_pit - 1.0 && ++off)
+                    assert_close_abs(air[row], s.pit.outside_temperature, 1e-9);
+                if (since > s.wrap.off_pit + 1.0 && since < 3600.0)
+                    assert_close_abs(air[row], s.pit.steps[0].temperature, 1e-9);
+            }
+            assert_true(off > 0);
+        }
+        assert_close_abs(h->budget.heat_residual, 0.0, 1e-4);
+        assert_close_abs(h->budget.water_residual, 0.0, 1e-4);
+        assert_close_abs(h->budget.liquid_residual, 0.0, 1e-4);
+        sw_history_destroy(h);
+    }
+    assert_true(done[0] > done[1] + 120.0);
+    s.wrap.off_pit = 0.0;
+    const double at_once = run_cook(&s, NULL).done_time;
+    assert_true(done[1] > at_once + 600.0 && done[1] < at_once + 3600.0);
+}
+
 /* Spraying ends when a wrap goes on, and does not begin again when it is taken off. */
 static void test_no_spray_after_a_wrap(void **state)
 {
@@ -607,6 +646,7 @@ int main(void)
         cmocka_unit_test(test_perfect_contact_is_a_limit),
         cmocka_unit_test(test_liquid_is_accounted_for),
         cmocka_unit_test(test_film_outlasts_the_pit),
+        cmocka_unit_test(test_off_the_pit_while_wrapped),
         cmocka_unit_test(test_no_spray_after_a_wrap),
         cmocka_unit_test(test_wrap_changed_for_its_like),
         cmocka_unit_test(test_dryness_at_pull_after_two_wraps),

@@ -243,6 +243,7 @@ typedef struct sw_wrap {
     double paper_greasy;       /**< share of its permeance that paper soaked with fat keeps [-] */
     double liquid;             /**< poured into tray or foil when it goes on [kg] */
     double bark_set;           /**< water activity of the top at which the bark counts as set, for the ending "bark" [-] */
+    double off_pit;            /**< how long the meat is off the pit, in outside air, each time a wrap goes on or comes off [s] */
     sw_pour pour;              /**< what is done with the pool */
     sw_ending pour_when;       /**< when; not bark */
 } sw_wrap;

@@ -254,6 +254,17 @@ static sw_status run_stretch(sw_cook *c, const phase_plan *plan, double limit)
     return SW_OK;
 }
 
+/* While a wrap goes on or comes off the meat lies in outside air as it was, at most to the end of what follows. */
+static sw_status lie_on_bench(sw_cook *c, const phase_plan *next)
+{
+    const double until = fmin(c->time + c->scenario->wrap.off_pit, next->end.time);
+    phase_plan bench = {.phase = next->phase, .end = {.time = until}, .place = &c->bench, .wrap = c->around.wrap};
+    if (until <= c->time)
+        return SW_OK;
+    enter(c, &bench);
+    return run_stretch(c, &bench, INFINITY);
+}
+
 static sw_status begin_phase(sw_cook *c, const phase_plan *plan)
 {
     enter(c, plan);
@@ -292,7 +303,9 @@ static sw_status run_in_wrap(sw_cook *c, const phase_plan *plan)
 {
     const sw_wrap *wrap = &c->scenario->wrap;
     const double start = c->time, limit = start + c->scenario->solver.longest_phase;
-    sw_status status = begin_phase(c, plan);
+    sw_status status = lie_on_bench(c, plan);
+    if (status == SW_OK)
+        status = begin_phase(c, plan);
     if (status == SW_OK && wrap->pour != SW_POUR_NO && sw_wrap_traits_of(plan->wrap)->is_open &&
         !misses_hour(c, SW_PLANNED_POUR, wrap->pour_when)) {
         phase_plan until = *plan;
@@ -430,6 +443,11 @@ static sw_status prepare(sw_cook *c)
     double *state = sw_integrator_state(c->integrator);
     sw_body_raw_state(&c->body, c->scenario, state);
     sw_around_start(&c->around, lumped_of(c));
+    /* Still air, as in a rest: a guess, as what the scenario has for that is. */
+    c->bench = (sw_place){.kind = SW_PLACE_AIR,
+                          .temperature = c->scenario->pit.outside_temperature,
+                          .humidity_ratio = c->around.pit_air.outside_humidity,
+                          .convection = c->scenario->rest.convection};
     c->next_spritz = c->scenario->spritz.amount > 0.0 ? c->scenario->spritz.from : INFINITY;
     if (!c->state || !c->slope || !c->halfway || !c->history || sw_reactions_init(&c->reactions, &c->body, state, c->scenario->meat.fat_rendering) != 0 ||
         sw_rendering_init(&c->rendering, &c->reactions, c->scenario->meat.initial_temperature) != 0 ||

@@ -30,6 +30,7 @@ typedef struct sw_cook {
     double next_row, next_field;
     sw_around around;
     double next_spritz;    /* [s], INFINITY for none */
+    sw_place bench;        /* where the meat lies while it is wrapped */
     bool given_up;         /* a phase did not end */
     double added, poured, spilled; /* liquid poured or sprayed on, taken out of a wrap, sprayed and not clinging [kg] */
 } sw_cook;

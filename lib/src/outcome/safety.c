@@ -24,6 +24,8 @@ static const double hot_limit = FAHRENHEIT(135);        /* 57 C */
 static const double roast_hot_limit = FAHRENHEIT(130);  /* 54 C */
 static const double fsis_hot_limit = FAHRENHEIT(140);   /* 60 C */
 
+static const double longest_preparation = 900.0;
+
 /* A limit given in one unit and a figure given in another may differ in the last digit of a double. */
 static const double same_temperature = 1e-9;
 
@@ -311,14 +313,30 @@ static sw_safety_finding judge_lethality_by_fit(const course *c)
 
 /* ---- hot ---- */
 
+/* Whether the meat is being wrapped at a row, or was a row ago: preparation, which the Code's rule on hot food leaves out. A
+ * surface without thickness is as cool as the air lets it be at once; a quarter of an hour is no longer preparation, a choice. */
+static bool is_prepared(const course *c, size_t row)
+{
+    const sw_scenario *s = &c->history->scenario;
+    for (size_t i = 0; i < c->history->phase_count; i++) {
+        const sw_phase_record *p = &c->history->phases[i];
+        const double until = p->start + fmin(s->wrap.off_pit, longest_preparation) + s->solver.output_interval;
+        if (s->wrap.off_pit > 0.0 && (p->phase == SW_PHASE_WRAPPED || p->phase == SW_PHASE_REWRAPPED) && c->time[row] >= p->start &&
+            c->time[row] <= until)
+            return true;
+    }
+    return false;
+}
+
 /* Lowest temperature from a row to a row, and for how long by whole rows some of the meat is below the limit. */
 static sw_safety_finding judge_lowest(const course *c, size_t first, size_t last, double limit)
 {
     double lowest = c->lowest[first], below = 0.0;
     for (size_t i = first; i <= last; i++)
-        lowest = fmin(lowest, c->lowest[i]);
+        if (!is_prepared(c, i))
+            lowest = fmin(lowest, c->lowest[i]);
     for (size_t i = first; i < last; i++)
-        if (c->lowest[i] < limit || c->lowest[i + 1] < limit)
+        if ((c->lowest[i] < limit && !is_prepared(c, i)) || (c->lowest[i + 1] < limit && !is_prepared(c, i + 1)))
             below += c->time[i + 1] - c->time[i];
     sw_safety_finding f = at_least(lowest, limit);
     f.below = below;

@@ -142,6 +142,8 @@ static void init_wrap(sw_wrap *wrap)
     wrap->paper_wet_share = 1.0;
     wrap->paper_greasy = 0.4;
     wrap->bark_set = 0.2;
+    /* A guess, 2 min to 15 min: lift it off, wrap it, put it back. */
+    wrap->off_pit = 300.0;
     wrap->pour_when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(90)};
 }
 
