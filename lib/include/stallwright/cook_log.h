@@ -44,6 +44,9 @@ typedef struct sw_cook_log {
     sw_log_column meat[SW_TRACK_PROBES_MAX];
     bool has_pit;
     sw_log_column pit;
+    double start;       /**< when the meat went on, from the readings: when a meat probe last fell by many degrees into something cold,
+                             else when cold meat began to warm, else 0 [s after the first row] */
+    char start_sentence[SW_LOG_SENTENCE_SIZE]; /**< how that was found */
     size_t doubt_count; /**< those beyond SW_LOG_DOUBTS_MAX are counted too */
     sw_log_doubt doubts[SW_LOG_DOUBTS_MAX];
 } sw_cook_log;
@@ -55,12 +58,6 @@ typedef struct sw_cook_log {
  * @return SW_OK, SW_ERR_FILE, SW_ERR_INPUT with file:line:column, SW_ERR_MEMORY */
 SW_API sw_status sw_cook_log_read(sw_context *context, sw_scenario_reader *reader, const sw_cook_log_form *form, sw_cook_log *log);
 SW_API void sw_cook_log_free(sw_cook_log *log);
-
-/** When the meat went on, from the readings themselves: when a meat probe last fell by many degrees into something cold, else
- * when cold meat began to warm, else the first row.
- * @param sentence room for SW_LOG_SENTENCE_SIZE: how it was found
- * @return [s after the first row] */
-SW_API double sw_cook_log_start(const sw_cook_log *log, char *sentence);
 
 SW_END_DECLARATIONS
 

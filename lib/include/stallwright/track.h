@@ -6,6 +6,7 @@
 #define STALLWRIGHT_TRACK_H
 
 #include <stallwright/population.h>
+#include <stallwright/safety.h>
 #include <stallwright/side_by_side.h>
 
 SW_BEGIN_DECLARATIONS
@@ -133,6 +134,20 @@ SW_API void sw_track_past(const sw_readings *readings, double now, sw_scenario *
  * @return SW_OK; SW_ERR_ARGUMENT (the question; pull not a temperature); what sw_population_given returns; SW_ERR_SOLVER (no cook
  * runs); SW_ERR_CANCELLED; SW_ERR_MEMORY */
 SW_API sw_status sw_track_find(sw_context *context, const sw_track_question *question, sw_track **track);
+
+/** What measured readings alone, no model, say of the rules that a cook under way may break. Between readings the worse is taken. */
+typedef struct sw_track_safety {
+    sw_verdict come_up;      /**< of the rule come_up, at the probe: not assessed while it is under way within its limit */
+    double come_up_time;     /**< through its band so far, or in all [s]; SW_ABSENT if no reading is past its lower end */
+    bool is_through;         /**< the last readings lie above the band */
+    sw_verdict fall_back;    /**< whether meat that was at the hot-holding limit stayed there; not assessed before it was */
+    double lowest_after;     /**< lowest reading since [K]; SW_ABSENT before */
+} sw_track_safety;
+
+/** Judges readings of one probe.
+ * @param probe which of them
+ * @param safety out */
+SW_API void sw_track_judge(const sw_readings *readings, size_t probe, double now, sw_track_safety *safety);
 
 /** Destroys it; NULL is allowed. */
 SW_API void sw_track_destroy(sw_track *track);

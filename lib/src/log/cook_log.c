@@ -236,6 +236,7 @@ sw_status sw_cook_log_read(sw_context *context, sw_scenario_reader *reader, cons
         return status;
     }
     tell_missing(&r);
+    sw_log_find_start(&made);
     sw_log_clean(&made);
     *log = made;
     return SW_OK;

@@ -41,7 +41,10 @@ static void leave_out(sw_cook_log *log, double *values, const char *name, size_t
 static void clean_column(sw_cook_log *log, sw_log_column *column)
 {
     double *v = column->values;
-    for (size_t i = next_reading(log, v, 0); i < log->row_count;) {
+    size_t first = 0;
+    while (first < log->row_count && log->time[first] < log->start)
+        first++;
+    for (size_t i = next_reading(log, v, first); i < log->row_count;) {
         const size_t next = next_reading(log, v, i + 1);
         if (next < log->row_count && log->time[next] - log->time[i] <= quick && fabs(v[next] - v[i]) > jump) {
             const size_t back = find_return(log, v, i, next + 1);
@@ -86,19 +89,18 @@ static double find_rise(const sw_cook_log *log, const double *v)
     return i < log->row_count && still > 3600.0 && v[first] < 303.15 ? still - 900.0 : SW_ABSENT;
 }
 
-double sw_cook_log_start(const sw_cook_log *log, char *sentence)
+void sw_log_find_start(sw_cook_log *log)
 {
-    const double *v = log->meat_count > 0 ? log->meat[0].values : NULL;
-    double start = v ? find_fall(log, v) : SW_ABSENT;
-    if (!SW_IS_ABSENT(start)) {
-        snprintf(sentence, SW_LOG_SENTENCE_SIZE, "its probe falls into cold meat then");
-        return start;
+    const double *v = log->meat[0].values;
+    const char *how = "its probe falls into cold meat then";
+    log->start = v ? find_fall(log, v) : SW_ABSENT;
+    if (SW_IS_ABSENT(log->start)) {
+        how = "the meat begins to warm a quarter of an hour later";
+        log->start = v ? find_rise(log, v) : SW_ABSENT;
     }
-    start = v ? find_rise(log, v) : SW_ABSENT;
-    if (!SW_IS_ABSENT(start)) {
-        snprintf(sentence, SW_LOG_SENTENCE_SIZE, "the meat begins to warm a quarter of an hour later");
-        return start;
+    if (SW_IS_ABSENT(log->start)) {
+        how = "the log begins then, and no jump tells otherwise";
+        log->start = 0.0;
     }
-    snprintf(sentence, SW_LOG_SENTENCE_SIZE, "the log begins then, and no jump tells otherwise");
-    return 0.0;
+    snprintf(log->start_sentence, sizeof log->start_sentence, "%s", how);
 }

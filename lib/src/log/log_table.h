@@ -50,7 +50,10 @@ bool sw_log_number(const char *field, char separator, double *number);
 /* Puts what stands behind doubts in a log. */
 void sw_log_doubt_add(sw_cook_log *log, int line, const char *format, ...) __attribute__((format(printf, 3, 4)));
 
-/* Leaves out spikes and spells of a probe out of the meat. */
+/* Finds when the meat went on; before the cleaning, which takes a fall into cold meat for a spike. */
+void sw_log_find_start(sw_cook_log *log);
+
+/* Leaves out spikes and spells of a probe out of the meat, from the start on. */
 void sw_log_clean(sw_cook_log *log);
 
 #endif
