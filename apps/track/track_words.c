@@ -134,8 +134,8 @@ static void say_doubts(const sw_track *t, track_sentences *s)
 {
     static const char *const words[SW_TRACK_DOUBT_COUNT] = {
         [SW_TRACK_PIT_COLDER] = "WARNING: the meat warms as if the pit were far colder than told. Look to the fire.",
-        [SW_TRACK_PROBE_OFF] = "WARNING: the readings do not fit this cook. The probe may be in fat, at a bone or near an edge; try another "
-                               "place, and check what the scenario says of the meat.",
+        [SW_TRACK_PROBE_OFF] = ("WARNING: the readings do not fit this cook. The probe may be in fat, at a bone or near an edge; try another "
+                                "place, and check what the scenario says of the meat."),
         [SW_TRACK_STUCK] = "WARNING: the probe has read the same to the last digit for hours, longer than a stall does. Check it.",
         [SW_TRACK_FALLING] = "WARNING: the meat cools. Look to the fire, and keep hot food hot."};
     for (int i = 0; i < SW_TRACK_DOUBT_COUNT; i++)
