@@ -475,10 +475,16 @@ static int run_compare(const void *options, int argc, char **argv)
     return status;
 }
 
+static const char *wrap_word(int number)
+{
+    return number < SW_WRAP_COUNT ? sw_wrap_name((sw_wrap_kind)number) : NULL;
+}
+
 static const command_option wraps_option = {.name = "wraps",
                                             .kind = OPTION_TEXT,
                                             .field = offsetof(compare_options, wraps),
                                             .value = "LIST",
+                                            .word = wrap_word,
                                             .help = "none,paper,open-tray,closed-foil,covered-pan; @165F"};
 static const command_option wrap_at_option = {.name = "wrap-at",
                                               .kind = OPTION_TEXT,

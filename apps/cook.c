@@ -528,7 +528,7 @@ const subcommand cook_app = {
     .arguments = "[OPTIONS] [SCENARIO.yaml]",
     .options = takes,
     .options_size = sizeof(cook_options),
-    .examples = {"stallwright cook --set pit.temperature=275F --plot curves.svg",
-                 "stallwright cook apps/scenarios/village_hall_supper.yaml --units us"},
+    .examples = {"stallwright cook --print-scenario >my.yaml",
+                 "stallwright cook my.yaml --set pit.temperature=275F --plot curves.svg"},
     .run = run_cook,
 };

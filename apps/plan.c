@@ -109,8 +109,9 @@ static void note_ignored(const plan_task *t)
     char place[SW_KEY_PLACE_SIZE];
     for (size_t i = 0; t->s.reader && i < sizeof ignored / sizeof *ignored; i++) {
         const sw_scenario_key *key = sw_scenario_key_find(ignored[i].key);
-        if (*sw_scenario_key_place(t->s.reader, key, place))
-            print_note(&t->o->shared, "%s %s is left aside: %s", place, ignored[i].key, ignored[i].why);
+        const char *where = sw_scenario_key_place(t->s.reader, key, place);
+        if (*where)
+            print_note(&t->o->shared, "%s %s is left aside: %s", where, ignored[i].key, ignored[i].why);
     }
 }
 

@@ -65,6 +65,7 @@ typedef struct command_option {
     uint64_t least, most; /* of a whole number */
     const char *endings;  /* of the names of files it takes, one blank between; NULL: any */
     const char *takes;    /* the same in words, for who gave another */
+    const char *(*word)(int number); /* what a list with commas is made of, for completion; NULL past the last */
     const char *help;
 } command_option;
 

@@ -1,6 +1,7 @@
-/* Fits what all cooks share, and each measured cook's own, to readings, ends and published figures: calibrate REPORT.md.
+/* Fits what all cooks share, and each measured cook's own, to readings, ends and published figures: calibrate REPORT.md PICTURES.
  * README.md has the method; the report what was found, and how well cooks that were left out are foretold. */
 #include "left_out.h"
+#include "small_multiples.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -137,6 +138,27 @@ static void print_cooks(FILE *out, const population_fit *fit)
     fprintf(out, "\n");
 }
 
+/* Residuals of each cook's readings over time, with the range of two standard deviations of noise and bias. */
+static int draw_residuals(const char *folder, const population_fit *fit)
+{
+    const double hour = 3600.0, range = 2.0 * hypot(fit->error.noise, fit->error.bias);
+    small_multiples *sheet = small_multiples_begin(folder, "residuals", "h", "K", -25.0, 25.0);
+    for (size_t c = 0; c < fit->cook_count; c++) {
+        const cook_fit *f = &fit->cooks[c];
+        double at[READINGS_MAX], off[READINGS_MAX], last = 1.0;
+        for (size_t i = 0; i < f->cook->reading_count; i++) {
+            at[i] = f->cook->time[i] / hour;
+            off[i] = f->computed[i] - observed_value(f->cook, i);
+            last = at[i] + 0.5 > last ? at[i] + 0.5 : last;
+        }
+        const double x[2] = {0.0, last}, low[2] = {-range, -range}, middle[2] = {0.0, 0.0}, high[2] = {range, range};
+        if (f->cook->reading_count > 0)
+            small_multiples_add(sheet, &(small_panel){.title = f->cook->id, .count = 2, .x = x, .low = low, .middle = middle, .high = high,
+                                                      .mark_count = f->cook->reading_count, .mark_x = at, .mark_y = off});
+    }
+    return small_multiples_end(sheet);
+}
+
 static void print_targets(FILE *out, const population_fit *fit)
 {
     double computed[TARGETS_MAX];
@@ -172,14 +194,14 @@ int main(int argc, char **argv)
     left_out sums[2] = {{0}}, now[2] = {{0}};
     size_t folds = 0;
     population_fit fit;
-    if (argc < 2)
-        die("usage: calibrate REPORT.md [name=value ...], which holds a parameter at a value of its fit's scale");
+    if (argc < 3)
+        die("usage: calibrate REPORT.md PICTURES [name=value ...], the latter holding a parameter on the scale of the fit");
     for (size_t c = 0; c < count; c++) {
         all[c] = &cooks[c];
         folds = cooks[c].fold + 1 > folds ? cooks[c].fold + 1 : folds;
     }
     population_fit_begin(&fit, all, count);
-    for (int i = 2; i < argc; i++) {
+    for (int i = 3; i < argc; i++) {
         char name[64];
         double value;
         if (sscanf(argv[i], "%63[^=]=%lf", name, &value) != 2)
@@ -208,6 +230,9 @@ int main(int argc, char **argv)
     print_parameters(out, &fit);
     print_spreads(out, &fit);
     print_cooks(out, &fit);
+    const int sheets = draw_residuals(argv[2], &fit);
+    for (int s = 1; s <= sheets; s++)
+        fprintf(out, "![Computed less read of each cook, its own unknowns fitted, K, by hours](residuals-%d.png)\n\n", s);
     print_targets(out, &fit);
     if (fclose(out) != 0)
         die("%s cannot be written", argv[1]);

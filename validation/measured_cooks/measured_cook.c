@@ -32,7 +32,7 @@ static void set_steps(sw_pit *pit, const char *text, const char *id)
         if (pit->step_count == SW_PIT_STEPS_MAX || sscanf(at, "%lf:%lf%n", &from, &degrees, &length) != 2)
             die("cooks.csv: the pit of %s is \"%s\", no steps such as 0:107 9:121", id, text);
         pit->steps[pit->step_count++] = (sw_pit_step){.start = from * hour, .temperature = degrees + celsius};
-        at += length + strspn(at + length, " ");
+        at += (size_t)length + strspn(at + length, " ");
     }
 }
 

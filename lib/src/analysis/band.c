@@ -41,7 +41,8 @@ static sw_status take(sw_context *context, size_t number, const sw_run *run, voi
         d->figures[SW_SENSITIVE_done][number] = never;
     if (number < d->count) {
         d->never_done += is_never;
-        d->without_stall += SW_IS_ABSENT(d->figures[SW_SENSITIVE_stall][number]);
+        if (SW_IS_ABSENT(d->figures[SW_SENSITIVE_stall][number]))
+            d->without_stall++;
     }
     return SW_OK;
 }

@@ -3,6 +3,7 @@
 #include "halton.h"
 #include "pit_usual.h"
 
+#include <stallwright/moist_air.h>
 #include <stallwright/population.h>
 
 #include <math.h>
@@ -89,11 +90,25 @@ double sw_population_value(const sw_population *p, size_t number, const double *
     return fmin(fmax(value, input->low), input->high);
 }
 
-/* A damp pit that comes out cool may hold no more than the meat brings it to, or than was stated. */
+/* The humidity ratio of air that is nearly saturated where the pit is coolest; 1, the largest there is, where water boils. */
+static double most_humid(const sw_pit *pit)
+{
+    const double nearly = 0.95;
+    double pressure, saturation, ratio;
+    if (sw_pressure_at_altitude(pit->altitude, &pressure) != SW_OK ||
+        sw_saturation_pressure(sw_pit_coolest_air(pit), &saturation) != SW_OK ||
+        sw_humidity_ratio(nearly * saturation, pressure, &ratio) != SW_OK)
+        return 1.0;
+    return fmin(ratio, 1.0);
+}
+
+/* A pit that comes out damper or cooler than stated still holds only so much vapour. */
 static void keep_air_unsaturated(const sw_population *p, sw_scenario *s)
 {
-    const double most = fmax(sw_pit_dampest_air(&s->pit), fmin(p->stated.pit.humidity_ratio, s->pit.humidity_ratio));
-    s->pit.humidity_ratio = fmin(s->pit.humidity_ratio, most);
+    const bool is_damper = s->pit.humidity_ratio > p->stated.pit.humidity_ratio;
+    const bool is_cooler = s->pit.steps[0].temperature < p->stated.pit.steps[0].temperature;
+    if (is_damper || is_cooler)
+        s->pit.humidity_ratio = fmin(s->pit.humidity_ratio, most_humid(&s->pit));
 }
 
 void sw_population_scenario(const sw_population *p, const double *normal, sw_scenario *scenario)

@@ -103,10 +103,9 @@ static double steady(const damp *d)
 /* Meat and pan that damp the air sit at about 70 C in their stall: near the vapour pressure of that they give off no more. */
 static const double meat_temperature = 343.15, most_of_saturation = 0.9;
 
-double sw_pit_dampest_air(const sw_pit *pit)
+static double dampest(const sw_pit *pit, double pressure)
 {
-    double saturation, slope, pressure = SW_STANDARD_PRESSURE;
-    (void)sw_pressure_at_altitude(pit->altitude, &pressure); /* an altitude out of range is refused by the check */
+    double saturation, slope;
     sw_saturation(fmin(meat_temperature, sw_pit_coolest_air(pit)), &saturation, &slope);
     const double vapour = most_of_saturation * saturation;
     return SW_WATER_AIR_MASS_RATIO * vapour / (pressure - vapour);
@@ -137,5 +136,5 @@ double sw_usual_humidity(const sw_pit *pit, double mass)
                           .air_flow = kind->air_flow,
                           .vapour = meat_vapour};
     const double outside = sw_outside_humidity(here.outside_temperature, here.outside_relative_humidity, pressure);
-    return fmin(sw_pit_dampest_air(pit), fmax(outside, kind->humidity_ratio + steady(&here) - steady(&usually)));
+    return fmin(dampest(pit, pressure), fmax(outside, kind->humidity_ratio + steady(&here) - steady(&usually)));
 }

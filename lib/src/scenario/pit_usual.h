@@ -27,10 +27,6 @@ double sw_pit_air_speed_of(const sw_pit *pit);
 /* Coefficient of the air film by kind and draught [W m-2 K-1]. */
 double sw_usual_convection(const sw_pit *pit);
 
-/* The humidity ratio that meat and pan bring the air to at most: at 70 C, or as warm as the coolest air, they give off no more
- * near the vapour pressure of water [kg per kg dry air]. */
-double sw_pit_dampest_air(const sw_pit *pit);
-
 /* Humidity ratio by kind, air flow, fuel, weather, pan and load; mass of one piece of meat [kg]. */
 double sw_usual_humidity(const sw_pit *pit, double mass);
 
