@@ -50,8 +50,7 @@ on() { sed -n '/"recommended"/,/}/s/.*"words": ".* \([0-9:]*\)".*/\1/p' "$1" | h
 "$program" plan $coarse --set wrap.kind=paper --set wrap.when=bark --set spritz.amount=20g --set start=20:00 >own 2>err
 grep -q 'the bark is set' own && grep -q 'begin to spray' own || fail "wrap and sprays are not in the timetable"
 grep -q 'note: --set start is left aside' err || fail "a start that is left aside is not said: $(cat err)"
-"$program" cook -q $coarse --set pull=2h >/dev/null
-"$program" cook $coarse --set pull=2h --set serving.time=12:00 2>err >/dev/null
+"$program" cook --set solver.cells=12 --set pull=2h --set serving.time=12:00 2>err >/dev/null
 grep -q 'serving.time changes nothing; it counts if it is a plan' err || fail "cook does not say that serving.time does nothing: $(cat err)"
 
 # A cold hold is warned of, a box that cools too.
