@@ -30,6 +30,11 @@ for words in 'light the fire' 'put the meat on' 'the stall begins' 'the meat com
     tr -s '\n ' '  ' <plan.si | grep -q "$words" || fail "plan does not speak of \"$words\""
 done
 
+# How well such odds did is what the report of measured cooks says.
+report="$here/../../validation/measured_cooks/report.md"
+ends=$(tr '\n' ' ' <"$report" | sed -n 's/.*Ends of \([0-9]*\) cooks: the median is -\([0-9]*\) % off[^;]*; \([0-9]*\) lie in.*/of \1 measured cooks \3 ended .* median came \2.0 %/p')
+[ -n "$ends" ] && tr -s '\n ' '  ' <plan.si | grep -q "$ends" || fail "plan does not say \"$ends\""
+
 # JSON: documented, and bit for bit the same for the same seed; another for another.
 "$program" plan $few --format json >plan.json
 check plan plan.json "$here/../../docs/json-output.md"
