@@ -3,9 +3,10 @@
 set(SW_APPS AUTO CACHE STRING "The program: AUTO, ON or OFF")
 set(SW_HDF5 AUTO CACHE STRING "Results files, with HDF5: AUTO, ON or OFF")
 set(SW_PLOT AUTO CACHE STRING "Pictures, with PLplot: AUTO, ON or OFF")
+set(SW_CALENDAR AUTO CACHE STRING "Calendars of plans, with libical: AUTO, ON or OFF")
 set(SW_MPI AUTO CACHE STRING "Sweeps on several machines, with MPI: AUTO, ON or OFF")
 set(SW_TESTS AUTO CACHE STRING "The tests, which need the parts above: AUTO, ON or OFF")
-set_property(CACHE SW_APPS SW_HDF5 SW_PLOT SW_MPI SW_TESTS PROPERTY STRINGS AUTO ON OFF)
+set_property(CACHE SW_APPS SW_HDF5 SW_PLOT SW_CALENDAR SW_MPI SW_TESTS PROPERTY STRINGS AUTO ON OFF)
 
 # Whether a part is to be looked for.
 macro(sw_is_wanted part result)
@@ -63,6 +64,12 @@ if(wanted)
 endif()
 sw_decide(PLOT "pictures" PLplot "${PLPLOT_FOUND}")
 
+sw_is_wanted(CALENDAR wanted)
+if(wanted)
+  pkg_check_modules(LIBICAL QUIET IMPORTED_TARGET libical)
+endif()
+sw_decide(CALENDAR "calendars of plans" libical "${LIBICAL_FOUND}")
+
 sw_is_wanted(MPI wanted)
 if(wanted)
   find_package(MPI QUIET COMPONENTS C)
@@ -74,4 +81,5 @@ if(wanted)
   find_package(cmocka QUIET CONFIG)
   pkg_check_modules(CMINPACK QUIET IMPORTED_TARGET cminpack)
 endif()
-sw_decide(TESTS "tests" cmocka "${cmocka_FOUND}" cminpack "${CMINPACK_FOUND}" "SW_HDF5" "${SW_WITH_HDF5}" "SW_PLOT" "${SW_WITH_PLOT}")
+sw_decide(TESTS "tests" cmocka "${cmocka_FOUND}" cminpack "${CMINPACK_FOUND}" "SW_HDF5" "${SW_WITH_HDF5}" "SW_PLOT" "${SW_WITH_PLOT}" "SW_CALENDAR"
+  "${SW_WITH_CALENDAR}")

@@ -92,6 +92,10 @@ header ~ /^plplot/ {
     if (file != "apps/plot/plot_canvas.c") complain(file " includes <" header ">; only apps/plot/plot_canvas.c may")
     next
 }
+header ~ /^libical/ {
+    if (file != "apps/plan/calendar_file.c") complain(file " includes <" header ">; only apps/plan/calendar_file.c may")
+    next
+}
 header == "mpi.h" {
     if (file != "apps/command/ranks.c") complain(file " includes <" header ">; only apps/command/ranks.c may")
     next
