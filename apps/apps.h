@@ -10,5 +10,6 @@ extern const subcommand sweep_app;
 extern const subcommand draw_app;
 extern const subcommand explain_app;
 extern const subcommand plan_app;
+extern const subcommand track_app;
 
 #endif

@@ -31,7 +31,8 @@ static int alarm_of(const char *key)
 /* A moment in the zone's clock, or in universal time where the machine does not tell its zone. */
 static struct icaltimetype time_of(const plan_view *v, double before, icaltimezone *zone)
 {
-    return icaltime_from_timet_with_zone(plan_clock_moment(&v->clock, before), 0, zone);
+    icaltimezone *universal = icaltimezone_get_utc_timezone();
+    return icaltime_convert_to_zone(icaltime_from_timet_with_zone(plan_clock_moment(&v->clock, before), 0, universal), zone);
 }
 
 static icalproperty *with_zone(icalproperty *property, icaltimezone *zone)
@@ -83,6 +84,7 @@ static icalcomponent *make_calendar(const plan_view *v, sw_unit_system units)
 {
     static plan_row rows[PLAN_ROWS_MAX];
     const size_t count = plan_rows(v, rows);
+    icaltimezone_set_tzid_prefix("");
     icaltimezone *zone = zone_in_force();
     icalcomponent *calendar = icalcomponent_new(ICAL_VCALENDAR_COMPONENT);
     icalcomponent_add_property(calendar, icalproperty_new_version("2.0"));

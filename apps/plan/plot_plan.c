@@ -52,8 +52,8 @@ static void draw_grid_of(const plan_view *v, const panel *a)
     for (double lead = whole_hours(a->shortest); lead <= a->longest + 1.0; lead += step) {
         const double x = across(a, lead), xs[] = {x, x}, ys[] = {a->top, a->top + PANEL_HEIGHT};
         draw_line(2, xs, ys, (look){PALE, SOLID, 1.0});
-        put_text(x, a->top + PANEL_HEIGHT + 14.0, x > RIGHT - 30.0 ? 1.0 : x < LEFT + 30.0 ? 0.0 : 0.5, small_text, BLACK,
-                 show_moment_briefly(&v->clock, lead, text));
+        if (x > LEFT + 30.0 && x < RIGHT - 30.0)
+            put_text(x, a->top + PANEL_HEIGHT + 14.0, 0.5, small_text, BLACK, show_moment_briefly(&v->clock, lead, text));
     }
     const double xs[] = {LEFT, RIGHT, RIGHT, LEFT, LEFT}, bottom = a->top + PANEL_HEIGHT, ys[] = {a->top, a->top, bottom, bottom, a->top};
     draw_line(5, xs, ys, (look){BLACK, SOLID, 1.2});

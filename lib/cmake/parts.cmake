@@ -79,7 +79,5 @@ sw_decide(MPI "sweeps on several machines" MPI "${MPI_C_FOUND}")
 sw_is_wanted(TESTS wanted)
 if(wanted)
   find_package(cmocka QUIET CONFIG)
-  pkg_check_modules(CMINPACK QUIET IMPORTED_TARGET cminpack)
 endif()
-sw_decide(TESTS "tests" cmocka "${cmocka_FOUND}" cminpack "${CMINPACK_FOUND}" "SW_HDF5" "${SW_WITH_HDF5}" "SW_PLOT" "${SW_WITH_PLOT}" "SW_CALENDAR"
-  "${SW_WITH_CALENDAR}")
+sw_decide(TESTS "tests" cmocka "${cmocka_FOUND}" "SW_HDF5" "${SW_WITH_HDF5}" "SW_PLOT" "${SW_WITH_PLOT}" "SW_CALENDAR" "${SW_WITH_CALENDAR}")
