@@ -84,7 +84,6 @@ static icalcomponent *make_calendar(const plan_view *v, sw_unit_system units)
 {
     static plan_row rows[PLAN_ROWS_MAX];
     const size_t count = plan_rows(v, rows);
-    icaltimezone_set_tzid_prefix("");
     icaltimezone *zone = zone_in_force();
     icalcomponent *calendar = icalcomponent_new(ICAL_VCALENDAR_COMPONENT);
     icalcomponent_add_property(calendar, icalproperty_new_version("2.0"));
