@@ -1,13 +1,16 @@
 /* stallwright plan: when does it go on, so that it is served in time? */
 #include "apps.h"
 
+#include "calendar_file.h"
 #include "idle_keys.h"
 #include "json_output.h"
 #include "json_plan.h"
 #include "output_file.h"
 #include "outputs.h"
+#include "plan_page.h"
 #include "plan_table.h"
 #include "plan_words.h"
+#include "plot_plan.h"
 #include "processors.h"
 #include "progress.h"
 #include "scenario_option.h"
@@ -22,7 +25,7 @@ enum { PLAN_DRAWS = 300, SECTION_DRAWS = 60, COMPARED_SHARE = 3 };
 /* What plan takes besides what all do. */
 typedef struct plan_options {
     command_options shared;
-    const char *serve, *date, *odds, *timezone;
+    const char *serve, *date, *odds, *timezone, *calendar_path;
     whole_number seed, draws;
 } plan_options;
 
@@ -172,6 +175,14 @@ static int show(plan_task *t, const plan_view *v)
     int status = is_possible ? check_ahead(t, v) : EXIT_DONE;
     if (status != EXIT_DONE)
         return status;
+    if (is_possible && t->o->calendar_path)
+        status = calendar_write(v, o, t->o->calendar_path);
+    if (status == EXIT_DONE && is_possible && o->plot_path)
+        status = plot_plan(o, v);
+    if (status == EXIT_DONE && is_possible && o->page_path)
+        status = plan_page_write(o, v);
+    if (status != EXIT_DONE)
+        return status;
     if (o->format == FORMAT_JSON) {
         json_t *document = json_heading(&v->plan->stated);
         json_object_set_new(document, "plan", json_plan(v));
@@ -216,6 +227,28 @@ static int make(plan_task *t)
     return exit_status;
 }
 
+/* Whether a calendar can be written, if one is asked for. */
+static int check_calendar(const plan_task *t)
+{
+    const char *path = t->o->calendar_path;
+    const size_t length = path ? strlen(path) : 0;
+    if (!path)
+        return EXIT_DONE;
+    if (!calendar_is_built_in()) {
+        print_error("--calendar is not possible: this stallwright was built without libical (SW_CALENDAR=OFF)");
+        return EXIT_BAD_USE;
+    }
+    if (length < 5 || strcmp(path + length - 4, ".ics") != 0) {
+        print_error("--calendar is \"%s\"; a calendar is a .ics file", path);
+        return EXIT_BAD_USE;
+    }
+    if (!t->o->date) {
+        print_error("--calendar is given without --date; events of a calendar are on a day");
+        return EXIT_BAD_USE;
+    }
+    return output_file_check(path, t->o->shared.force);
+}
+
 static int plan(plan_task *t)
 {
     const command_options *o = &t->o->shared;
@@ -225,7 +258,9 @@ static int plan(plan_task *t)
     }
     if (!read_odds(t->o->odds, &t->odds))
         return EXIT_BAD_USE;
-    int status = outputs_check(o);
+    int status = check_calendar(t);
+    if (status == EXIT_DONE)
+        status = outputs_check(o);
     if (status == EXIT_DONE)
         status = read_serving(t);
     if (status == EXIT_DONE)
@@ -269,8 +304,11 @@ static const command_option seed_option = {.name = "seed", .kind = OPTION_WHOLE,
 static const command_option draws_option = {.name = "draws", .kind = OPTION_WHOLE, .field = FIELD(draws), .value = "N", .least = SW_PLAN_DRAWS_MIN,
                                             .most = SW_PLAN_DRAWS_MAX, .help = "cooks drawn (300; of a section 60)"};
 
+static const command_option calendar_option = {.name = "calendar", .kind = OPTION_TEXT, .field = FIELD(calendar_path), .value = "FILE",
+                                               .help = "write the timetable for calendars, FILE.ics"};
+
 static const command_option *const takes[] = {&option_set,   &serve_option, &date_option,     &timezone_option, &odds_option, &draws_option, &seed_option, &option_format,
-                                              &option_units, &option_quiet, &option_progress, &option_help,     &option_version, NULL};
+                                              &option_units, &option_plot, &option_page, &calendar_option, &option_force, &option_quiet, &option_progress, &option_help,     &option_version, NULL};
 
 const subcommand plan_app = {
     .name = "plan",

@@ -134,7 +134,7 @@ static json_t *json_late(const plan_view *v)
 static json_t *json_safety_words(const plan_view *v)
 {
     static safety_warning warnings[JUDGED_MAX * SW_SAFETY_RULE_COUNT];
-    judged_cook judged[JUDGED_MAX];
+    judged_cook judged[PLAN_COOKS_MAX];
     json_t *list = json_array();
     const size_t count = safety_warnings(judged, plan_judged(v, judged), warnings);
     for (size_t i = 0; i < count; i++) {

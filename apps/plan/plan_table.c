@@ -28,13 +28,10 @@ size_t plan_told_starts(const plan_view *v, double *leads)
     return count;
 }
 
-size_t plan_judged(const plan_view *v, judged_cook *judged)
+size_t plan_cooks(const plan_view *v, plan_cook cooks[PLAN_COOKS_MAX])
 {
     const sw_plan *plan = v->plan;
-    const struct {
-        const char *label;
-        const sw_run *run;
-    } cooks[] = {{"the median cook", &plan->median},
+    const plan_cook all[PLAN_COOKS_MAX] = {{"the median cook", &plan->median},
                  {"held longest", &plan->longest},
                  {"an early cook", &plan->early},
                  {"a late cook", &plan->late.run[SW_RESCUE_NOTHING]},
@@ -42,9 +39,18 @@ size_t plan_judged(const plan_view *v, judged_cook *judged)
                  {"a late one in a hotter pit", &plan->late.run[SW_RESCUE_HOTTER]},
                  {"a late one with both", &plan->late.run[SW_RESCUE_BOTH]}};
     size_t count = 0;
-    for (size_t i = 0; i < sizeof cooks / sizeof *cooks; i++)
-        if (cooks[i].run->history)
-            judged[count++] = (judged_cook){cooks[i].label, &cooks[i].run->safety};
+    for (size_t i = 0; i < PLAN_COOKS_MAX; i++)
+        if (all[i].run->history)
+            cooks[count++] = all[i];
+    return count;
+}
+
+size_t plan_judged(const plan_view *v, judged_cook judged[PLAN_COOKS_MAX])
+{
+    plan_cook cooks[PLAN_COOKS_MAX];
+    const size_t count = plan_cooks(v, cooks);
+    for (size_t i = 0; i < count; i++)
+        judged[i] = (judged_cook){cooks[i].label, &cooks[i].run->safety};
     return count;
 }
 
@@ -170,7 +176,7 @@ static void print_choices(const plan_view *v, sw_unit_system units)
 
 static void print_doubts(const plan_view *v, sw_unit_system units)
 {
-    judged_cook judged[JUDGED_MAX];
+    judged_cook judged[PLAN_COOKS_MAX];
     prose p;
     printf("\n");
     say_honestly(&p);

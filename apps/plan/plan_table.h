@@ -16,7 +16,15 @@ size_t plan_told_starts(const plan_view *view, double *leads);
 /* The odds of a choice from a start. */
 sw_odds plan_choice_in_time(const plan_view *view, const sw_plan_choice *choice, double lead);
 
-/* The cooks whose safety is told: the median one, the longest hold, the early one, and what is done with the late one. */
-size_t plan_judged(const plan_view *view, judged_cook *judged);
+/* The cooks of a plan that went well: the median one, the longest hold, the early one, and what is done with the late one. */
+enum { PLAN_COOKS_MAX = 7 };
+typedef struct plan_cook {
+    const char *label;
+    const sw_run *run;
+} plan_cook;
+size_t plan_cooks(const plan_view *view, plan_cook cooks[PLAN_COOKS_MAX]);
+
+/* The same for verdicts of food safety. */
+size_t plan_judged(const plan_view *view, judged_cook judged[PLAN_COOKS_MAX]);
 
 #endif

@@ -76,5 +76,18 @@ def replayed(path, cook):
     assert abs(choice["yield_fraction"] - median["yield_fraction"]) < 1e-3
 
 
+def calendar(path, events):
+    """What libical reads back: each row of the timetable at its second, in the zone that was asked for, with its alarms."""
+    rows = load(path)["plan"]["timetable"]
+    with open(events, encoding="utf-8") as file:
+        read = [line.rstrip("\n").split("\t") for line in file]
+    assert len(read) == len(rows), (len(read), len(rows))
+    for row, (start, end, zone, alarms, summary) in zip(rows, read):
+        assert int(start) == row["one_in_ten_by"]["unix_s"] and int(end) == row["nine_in_ten_by"]["unix_s"], (row, start, end)
+        assert zone.endswith("Europe/Berlin"), zone
+        assert int(alarms) == (row["event"] not in ("stall_start", "stall_end", "ready")), (row["event"], alarms)
+        assert summary, row
+
+
 if __name__ == "__main__":
-    {"plan": plan, "moments": moments, "start": start, "replayed": replayed}[sys.argv[1]](*sys.argv[2:])
+    {"plan": plan, "moments": moments, "start": start, "replayed": replayed, "calendar": calendar}[sys.argv[1]](*sys.argv[2:])

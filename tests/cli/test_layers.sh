@@ -93,6 +93,10 @@ header ~ /^plplot/ {
     if (file != "apps/plot/plot_canvas.c") complain(file " includes <" header ">; only apps/plot/plot_canvas.c may")
     next
 }
+header ~ /^libical/ {
+    if (file != "apps/plan/calendar_file.c") complain(file " includes <" header ">; only apps/plan/calendar_file.c may")
+    next
+}
 header == "cminpack.h" {
     if (file != "lib/src/tracking/least_squares.c") complain(file " includes <" header ">; only lib/src/tracking/least_squares.c may")
     next

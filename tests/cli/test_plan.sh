@@ -68,6 +68,22 @@ tr -s '\n ' '  ' <box | grep -q 'the hold does not keep it hot for that long' ||
 "$program" plan $coarse --set pit.temperature=160C >hot
 tr -s '\n ' '  ' <hot | grep -q 'No measured cook began in a pit at 160.0 C' || fail "a pit beyond the measured ones is not told"
 
+# The files it writes: whole, never over one that is there; a calendar that a reader of calendars agrees with.
+"$program" plan $coarse -q --date 2037-03-29 --timezone Europe/Berlin --set wrap.kind=paper --plot plan.png --page plan.html --calendar plan.ics \
+    --format json >files.json
+[ "$(head -c 4 plan.png | tail -c 3)" = PNG ] || fail "the picture is none"
+tidy -q -e plan.html >tidy.out 2>&1 || [ $? -le 1 ] || fail "the page is no good HTML: $(cat tidy.out)"
+grep -q 'put the meat on' plan.html && ! grep -q '{{' plan.html || fail "the page is not filled"
+"${program%/apps/*}"/tests/read_calendar plan.ics >events || fail "the calendar cannot be read: $(cat events)"
+check calendar files.json events
+[ "$(tail -c 2 plan.ics | od -An -c | tr -d ' ')" = '\r\n' ] || fail "the calendar does not end in CR LF (RFC 5545, 3.1)"
+before=$(cksum plan.ics)
+refuse 2 'exists already' $coarse --date 2037-03-29 --calendar plan.ics
+[ "$before" = "$(cksum plan.ics)" ] || fail "a calendar that was there was touched"
+refuse 2 'without --date' --calendar new.ics
+refuse 2 'a calendar is a .ics file' --calendar plan.txt --date 2037-03-29
+refuse 1 'cannot be written' --calendar nowhere/a.ics --date 2037-03-29
+
 # Refused.
 refuse 2 '2020 is past' --date 2020-01-05
 refuse 2 'there is no such day' --date 2037-02-29
