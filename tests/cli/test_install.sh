@@ -46,6 +46,9 @@ for app in $("$program" --help | sed -n '/^Apps:/,/^$/s/^  \([a-z]*\) .*/\1/p');
     done <names
 done
 
+(cd / && PYTHONDONTWRITEBYTECODE=1 PYTHONPATH=$libraries/stallwright python3 -c 'import stallwright; print(stallwright.version())') >out 2>err || true
+nm -D "$libraries/libstallwright.so" | grep -q __asan || grep -qx "$version" out || fail "Python does not find the library: $(tail -1 err)"
+
 # What a sanitized library asks of the programs that use it; others are run under the sanitizer too.
 flags=-fsanitize=address
 nm -D "$libraries/libstallwright.so" | grep -q __ubsan && flags=-fsanitize=address,undefined

@@ -55,7 +55,7 @@ SW_API sw_status sw_setup_set_ending(sw_context *context, sw_setup *setup, const
 SW_API sw_status sw_setup_ending(sw_context *context, const sw_setup *setup, const char *key, const char **kind, double *value);
 
 /** Lists, row after row: of pit.temperature start [s], temperature [K] and 1 if it then runs straight to the next, else 0; of
- * pit.lid.openings the time [s]; of meat.outline x and y of a corner [m].
+ * pit.lid.openings the time [s]; of meat.outline x and y of a corner [m]. Places of probes have names and come from files alone.
  * @param rows of the list; 0 empties it, but for pit.temperature
  * @param values as many a row as said above */
 SW_API sw_status sw_setup_set_list(sw_context *context, sw_setup *setup, const char *key, size_t rows, const double *values);
@@ -87,7 +87,7 @@ SW_API sw_status sw_setup_cook(sw_context *context, const sw_setup *setup,
 /** Destroys it; NULL is allowed. */
 SW_API void sw_cooked_destroy(sw_cooked *cooked);
 
-/** Figures: those of docs/json-output.md ("done_time", "yield_fraction"), budgets at the pull and at the end ("at_pull.evaporated_mass",
+/** Figures: named as in docs/results-file.md ("done_time", "yield_fraction"), budgets at the pull and at the end ("at_pull.evaporated_mass",
  * "at_end.meat_mass"), sides of the cut ("top.bark"). NaN if a figure does not exist, as the stall of a cook without one. */
 SW_API size_t sw_cooked_figure_count(void);
 SW_API const char *sw_cooked_figure_name(size_t number);
