@@ -1,22 +1,8 @@
 """Checks of plans, called by test_plan.sh: check_plan.py KIND FILE ..."""
-import json
 import re
 import sys
 
-
-def load(path):
-    with open(path, encoding="utf-8") as file:
-        return json.load(file)
-
-
-def keys_of(value):
-    if isinstance(value, dict):
-        for key, inner in value.items():
-            yield key
-            yield from keys_of(inner)
-    elif isinstance(value, list):
-        for inner in value:
-            yield from keys_of(inner)
+from json_reference import keys_of, load
 
 
 def plan(path, docs):
