@@ -8,4 +8,7 @@
 
 json_t *json_plan(const plan_view *view);
 
+/* Of several pieces: what they have together, and the plan of each. */
+json_t *json_plan_of_pieces(const plan_party *party);
+
 #endif

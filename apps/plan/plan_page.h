@@ -7,5 +7,6 @@
 
 /* Writes it to the path of --page. Prints the reason if it fails; returns an exit status. Of a plan with starts. */
 int plan_page_write(const command_options *options, const plan_view *view);
+int plan_page_write_pieces(const command_options *options, const plan_party *party);
 
 #endif

@@ -6,7 +6,7 @@
 #include <stddef.h>
 #include <stdio.h>
 
-enum { TABLE_COLUMNS_MAX = 16, TABLE_ROWS_MAX = 64, TABLE_CELL_SIZE = 64 };
+enum { TABLE_COLUMNS_MAX = 16, TABLE_ROWS_MAX = 128, TABLE_CELL_SIZE = 64 };
 
 typedef struct table {
     size_t column_count, row_count;

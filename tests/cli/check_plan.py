@@ -35,6 +35,48 @@ def plan(path, docs):
     assert labels[:3] == ["median", "longest", "early"], labels
 
 
+def pieces(path, docs, *labels):
+    """Every key is documented; the odds of all follow from those of each; one fire, one serving, each piece on at its own time."""
+    p = load(path)["plan"]
+    with open(docs, encoding="utf-8") as file:
+        named = set(re.findall(r"`([a-z0-9_]+)`", file.read()))
+    missing = {key for key in keys_of({k: v for k, v in p.items() if k != "pieces"}) if key not in named}
+    assert not missing, f"docs/json-output.md does not name {sorted(missing)}"
+    assert [piece["label"] for piece in p["pieces"]] == list(labels), labels
+    each = [piece["plan"]["in_time"]["share"] for piece in p["pieces"]]
+    assert p["odds_asked"] <= p["in_time"]["share"] <= min(each) + 1e-12 and p["in_time"]["share"] >= 1 - sum(1 - share for share in each) - 1e-9
+    assert p["odds_of_each"] >= p["odds_asked"] and all(piece["plan"]["odds_asked"] == p["odds_of_each"] for piece in p["pieces"])
+    too_long = [piece["plan"]["held_too_long"]["share"] for piece in p["pieces"]]
+    assert max(too_long) - 1e-12 <= p["held_too_long"]["share"] <= sum(too_long) + 1e-12
+    loads = [piece["pit_pieces"] * piece["heading"]["meat"]["mass_kg"] ** (2 / 3) for piece in p["pieces"]]
+    assert max(loads) - min(loads) < 1e-9 * max(loads), loads
+    assert len({piece["heading"]["pit"]["humidity_ratio"] for piece in p["pieces"]}) == 1 or max(
+        piece["heading"]["pit"]["humidity_ratio"] for piece in p["pieces"]) - min(
+        piece["heading"]["pit"]["humidity_ratio"] for piece in p["pieces"]) < 1e-12
+    rows = p["timetable"]
+    order = [row["half_by"]["before_serving_s"] for row in rows]
+    assert order == sorted(order, reverse=True) and rows[0]["event"] == "fire" and rows[-1]["event"] == "serve", order
+    assert [row["piece"] for row in rows if row["event"] in ("fire", "serve")] == [None, None]
+    on = {row["piece"]: row["half_by"]["before_serving_s"] for row in rows if row["event"] == "meat_on"}
+    assert on == {piece["label"]: piece["plan"]["starts"]["recommended"]["before_serving_s"] for piece in p["pieces"]}, on
+    heat_up = [piece["plan"]["timetable"][0]["half_by"]["before_serving_s"] - on[piece["label"]] for piece in p["pieces"]]
+    assert abs(order[0] - max(on.values()) - heat_up[0]) < 1, (order[0], on, heat_up)
+    for label in labels:
+        assert [row["event"] for row in rows if row["piece"] == label].count("pull") == 1, label
+
+
+def start_of_piece(path, number):
+    """What makes the cook of a piece that of the plan."""
+    piece = load(path)["plan"]["pieces"][int(number)]
+    print(f"--set pit.pieces={piece['pit_pieces']!r}")
+
+
+def replayed_piece(path, number, cook):
+    median = load(path)["plan"]["pieces"][int(number)]["plan"]["choices"][0]
+    choice = load(cook)["choices"][0]
+    assert abs(choice["done_s"] - median["done_s"]) < 1, (choice["done_s"], median["done_s"])
+
+
 def moments(path):
     """Moments with a date: the clock's seconds are those before serving."""
     p = load(path)["plan"]
@@ -76,4 +118,5 @@ def calendar(path, events):
 
 
 if __name__ == "__main__":
-    {"plan": plan, "moments": moments, "start": start, "replayed": replayed, "calendar": calendar}[sys.argv[1]](*sys.argv[2:])
+    {"plan": plan, "moments": moments, "start": start, "replayed": replayed, "calendar": calendar, "pieces": pieces, "start-of-piece": start_of_piece,
+     "replayed-piece": replayed_piece}[sys.argv[1]](*sys.argv[2:])

@@ -19,6 +19,7 @@
 #include <stallwright/outcome.h>
 #include <stallwright/part_file.h>
 #include <stallwright/plan.h>
+#include <stallwright/plan_pieces.h>
 #include <stallwright/plateau.h>
 #include <stallwright/population.h>
 #include <stallwright/ranking.h>

@@ -27,6 +27,9 @@ double sw_pit_air_speed_of(const sw_pit *pit);
 /* Coefficient of the air film by kind and draught [W m-2 K-1]. */
 double sw_usual_convection(const sw_pit *pit);
 
+/* The vapour that a piece of meat gives off over that of another of this mass: by its surface, whose ratio this is [-]. */
+double sw_pit_load(double mass, double other_mass);
+
 /* Humidity ratio by kind, air flow, fuel, weather, pan and load; mass of one piece of meat [kg]. */
 double sw_usual_humidity(const sw_pit *pit, double mass);
 

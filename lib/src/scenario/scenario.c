@@ -120,7 +120,7 @@ static void init_pit(sw_pit *pit)
     pit->outside_relative_humidity = 0.6;
     pit->height = 0.5;
     pit->pan_depth = 0.05;
-    pit->pieces = 1;
+    pit->pieces = 1.0;
     pit->heat_up = SW_USUAL;
 }
 
