@@ -95,7 +95,7 @@ static bool add_foil(sw_scenario *s, const sw_run *slow, double from)
     if (is_wrapped && s->wrap.kind == SW_WRAP_CLOSED_FOIL)
         return false;
     if (is_wrapped) {
-        s->rewrap = (sw_rewrap){SW_WRAP_CLOSED_FOIL, {SW_ENDING_DURATION, fmax(from - wrapped, least_hold)}};
+        s->rewrap = (sw_rewrap){SW_WRAP_CLOSED_FOIL, {SW_ENDING_DURATION, fmax(from, wrapped + least_hold)}};
     } else {
         s->wrap.kind = SW_WRAP_CLOSED_FOIL;
         s->wrap.when = (sw_ending){SW_ENDING_DURATION, from};
