@@ -135,8 +135,11 @@ static void note_meat_left_aside(const plan_task *t)
 static void note_idle(const plan_task *t)
 {
     static const char *const used[] = {"serving.time", "serving.hold_at_least", "serving.hold_at_most", "pit.heat_up"};
+    static sw_scenario held; /* a plan holds the meat, whatever hold.until says */
     idle_keys keys = {{false}};
-    idle_keys_see(&keys, &t->s.scenario);
+    held = t->s.scenario;
+    held.hold.until = (sw_ending){SW_ENDING_DURATION, 3600.0};
+    idle_keys_see(&keys, &held);
     for (size_t i = 0; i < sizeof used / sizeof *used; i++)
         keys.counts[sw_scenario_key_number(sw_scenario_key_find(used[i]))] = true;
     for (size_t i = 0; t->o->pieces && i < sw_scenario_key_count(); i++)

@@ -81,6 +81,8 @@ def moments(path):
     """Moments with a date: the clock's seconds are those before serving."""
     p = load(path)["plan"]
     serving = p["serving"]["unix_s"]
+    fire, on = p["timetable"][0], p["timetable"][1]
+    assert fire["event"] == "fire" and fire["half_by"]["unix_s"] == on["half_by"]["unix_s"] - 75 * 60, "the fire is not lit pit.heat_up before"
     for row in p["timetable"]:
         for key in ("one_in_ten_by", "half_by", "nine_in_ten_by"):
             assert abs(serving - row[key]["unix_s"] - row[key]["before_serving_s"]) < 1, row
