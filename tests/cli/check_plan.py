@@ -65,6 +65,25 @@ def pieces(path, docs, *labels):
         assert [row["event"] for row in rows if row["piece"] == label].count("pull") == 1, label
 
 
+def loads(path, *own):
+    """Of each piece as many are in the pit as its file says; others count by their surface, the power 2/3 of the mass."""
+    pieces_ = load(path)["plan"]["pieces"]
+    masses = [piece["heading"]["meat"]["mass_kg"] for piece in pieces_]
+    for piece, mass in zip(pieces_, masses):
+        expected = sum(int(count) * (other / mass) ** (2 / 3) for count, other in zip(own, masses))
+        assert abs(piece["pit_pieces"] - expected) < 1e-9, (piece["label"], piece["pit_pieces"], expected)
+        # Other wraps and pits share a third of the draws.
+        assert all(choice["draws"] == piece["plan"]["draws"] // 3 // len(pieces_) for choice in piece["plan"]["compared"])
+
+
+def rest_of_piece(path, number, seconds):
+    """The rest is that of the piece's own file, in every draw; the timetable rounds to five minutes."""
+    rows = {row["event"]: row for row in load(path)["plan"]["pieces"][int(number)]["plan"]["timetable"]}
+    for key in ("one_in_ten_by", "half_by", "nine_in_ten_by"):
+        rest = rows["pull"][key]["before_serving_s"] - rows["ready"][key]["before_serving_s"]
+        assert abs(rest - int(seconds)) <= 300, (key, rest)
+
+
 def start_of_piece(path, number):
     """What makes the cook of a piece that of the plan."""
     piece = load(path)["plan"]["pieces"][int(number)]
@@ -121,4 +140,4 @@ def calendar(path, events):
 
 if __name__ == "__main__":
     {"plan": plan, "moments": moments, "start": start, "replayed": replayed, "calendar": calendar, "pieces": pieces, "start-of-piece": start_of_piece,
-     "replayed-piece": replayed_piece}[sys.argv[1]](*sys.argv[2:])
+     "replayed-piece": replayed_piece, "loads": loads, "rest-of-piece": rest_of_piece}[sys.argv[1]](*sys.argv[2:])

@@ -15,7 +15,7 @@ refuse() { # status, words, arguments...
 few="--draws 30 --set solver.cells=12 --set solver.surface_cell=2mm"
 mkdir other
 printf 'title: "Flat"\nmeat:\n  cut: flat\n  mass: 2.8 kg\nwrap:\n  kind: paper\n' >flat.yaml
-printf 'start: 05:00\nmeat:\n  cut: pork-butt\n  mass: 3.6 kg\npit:\n  temperature: 110 C\n' >other/shoulder.yaml
+printf 'start: 05:00\nmeat:\n  cut: pork-butt\n  mass: 3.6 kg\npit:\n  temperature: 110 C\n  pieces: 2\nrest:\n  until: 40 min\n' >other/shoulder.yaml
 
 "$program" plan $few --pieces flat.yaml,other/shoulder.yaml >pieces.si 2>err
 grep -q 'note: other/shoulder.yaml: left aside, since the scenario of the plan decides: start, pit.temperature' err ||
@@ -28,7 +28,7 @@ for units in si us; do
 done
 if grep -q -E '[0-9] (C|kg|cm|MJ|K)\b' pieces.us; then fail "--units us shows SI units: $(grep -E '[0-9] (C|kg|cm|MJ|K)\b' pieces.us)"; fi
 for words in 'pieces in one pit: 2' 'flat: Put the meat on at' 'shoulder: Put the meat on at' 'shoulder: put the meat on' 'flat: the wrap goes on' \
-    'all pieces are ready together' 'That some go on hours before others is left out' 'of untrimmed meat in all' 'carbon monoxide' 'local food codes'; do
+    'all pieces are ready together' 'That some go on hours before others is left out' 'of untrimmed meat in all' 'it gets too cool in the rest already' 'carbon monoxide' 'local food codes'; do
     tr -s '\n ' '  ' <pieces.si | grep -q "$words" || fail "plan --pieces does not speak of \"$words\""
 done
 [ "$(grep -c 'light the fire  ' pieces.si)" -eq 1 ] && [ "$(grep -c '^slice and serve' pieces.si)" -eq 1 ] || fail "one fire and one serving are not told once"
@@ -36,6 +36,8 @@ done
 # JSON: documented, hangs together, and the median cook of each is what cook makes of it.
 "$program" plan -q $few --pieces flat.yaml,other/shoulder.yaml --format json >pieces.json
 check pieces pieces.json "$here/../../docs/json-output.md" flat shoulder
+check loads pieces.json 1 2
+check rest-of-piece pieces.json 1 2400
 for number in 0 1; do
     file=$([ $number -eq 0 ] && echo flat.yaml || echo other/shoulder.yaml)
     # shellcheck disable=SC2046
