@@ -376,7 +376,7 @@ static const command_option calendar_option = {.name = "calendar", .kind = OPTIO
                                                .help = "write the timetable for calendars, FILE.ics"};
 
 static const command_option pieces_option = {.name = "pieces", .kind = OPTION_TEXT, .field = FIELD(pieces), .value = "FILES",
-                                             .help = "scenarios of several pieces in one pit: flat.yaml,shoulder.yaml"};
+                                             .help = "several pieces in one pit: flat.yaml,shoulder.yaml"};
 
 static const command_option *const takes[] = {
     &option_set,    &serve_option, &date_option, &timezone_option, &odds_option,  &pieces_option, &draws_option,    &seed_option,
@@ -389,6 +389,6 @@ const subcommand plan_app = {
     .arguments = "[OPTIONS] [SCENARIO.yaml]",
     .options = takes,
     .options_size = sizeof(plan_options),
-    .examples = {"stallwright plan --serve 13:00 --date 2026-11-28", "stallwright plan --serve 18:30 --odds 95% --set wrap.kind=paper"},
+    .examples = {"stallwright plan --serve 13:00 --date 2026-11-28 --set wrap.kind=paper"},
     .run = run_plan,
 };

@@ -103,30 +103,26 @@ void sw_plan_add_eaten(const sw_plan_question *q, const sw_plan_draws *d, const 
     }
 }
 
-void sw_plan_mass_to_buy(const sw_serving *serving, double *eaten, size_t count, double to_buy[3])
+void sw_plan_mass_to_buy(const sw_serving *serving, double *eaten, size_t count, double *low, double *middle, double *high)
 {
-    static const double shares[3] = {0.1, 0.5, 0.9};
     size_t used = 0;
     for (size_t i = 0; i < count; i++)
         if (eaten[i] > 0.0)
             eaten[used++] = serving->people * serving->size / eaten[i];
-    for (size_t i = 0; i < 3; i++)
-        to_buy[i] = sw_quantile(eaten, used, shares[i]);
+    *low = sw_quantile(eaten, used, 0.1);
+    *middle = sw_quantile(eaten, used, 0.5);
+    *high = sw_quantile(eaten, used, 0.9);
 }
 
 static sw_status find_mass(sw_context *context, const sw_plan_question *q, const sw_plan_draws *d, sw_plan *plan)
 {
-    double to_buy[3];
     if (plan->stated.serving.people == 0 || !plan->is_median_run || SW_IS_ABSENT(plan->median.outcome.yield_fraction))
         return SW_OK;
     double *eaten = calloc(d->count, sizeof *eaten);
     if (!eaten)
         return sw_fail(context, SW_ERR_MEMORY, "memory for what to buy could not be allocated");
     sw_plan_add_eaten(q, d, plan, 1.0, eaten);
-    sw_plan_mass_to_buy(&plan->stated.serving, eaten, d->count, to_buy);
-    plan->mass_to_buy_low = to_buy[0];
-    plan->mass_to_buy = to_buy[1];
-    plan->mass_to_buy_high = to_buy[2];
+    sw_plan_mass_to_buy(&plan->stated.serving, eaten, d->count, &plan->mass_to_buy_low, &plan->mass_to_buy, &plan->mass_to_buy_high);
     free(eaten);
     return SW_OK;
 }

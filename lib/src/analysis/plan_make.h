@@ -19,6 +19,6 @@ void sw_plan_add_eaten(const sw_plan_question *question, const sw_plan_draws *dr
 
 /* What to buy for the people, from what is eaten of a kilogram as bought in each draw: a tenth, half and nine tenths of draws need no
  * more [kg]. eaten is overwritten. */
-void sw_plan_mass_to_buy(const sw_serving *serving, double *eaten, size_t count, double to_buy[3]);
+void sw_plan_mass_to_buy(const sw_serving *serving, double *eaten, size_t count, double *low, double *middle, double *high);
 
 #endif

@@ -16,27 +16,14 @@ static sw_status check_count(sw_context *context, size_t count)
 
 /* ---- one air ---- */
 
-static sw_status find_masses(sw_context *context, const sw_scenario *pieces, size_t count, sw_scenario *settled, double *masses)
+/* Checks a scenario with so many pieces in the pit, and finds the mass of one. */
+static sw_status find_mass_of(sw_context *context, const sw_scenario *piece, double load, sw_scenario *room, double *mass)
 {
-    sw_status status = SW_OK;
-    for (size_t k = 0; status == SW_OK && k < count; k++) {
-        status = sw_scenario_check(context, &pieces[k]);
-        *settled = pieces[k];
-        sw_scenario_settle(settled);
-        masses[k] = settled->meat.mass;
-    }
-    return status;
-}
-
-/* Whether each may meet so damp an air. */
-static sw_status check_loads(sw_context *context, const sw_scenario *pieces, size_t count, const double *loads, sw_scenario *loaded)
-{
-    sw_status status = SW_OK;
-    for (size_t k = 0; status == SW_OK && k < count; k++) {
-        *loaded = pieces[k];
-        loaded->pit.pieces = loads[k];
-        status = sw_scenario_check(context, loaded);
-    }
+    *room = *piece;
+    room->pit.pieces = load;
+    const sw_status status = sw_scenario_check(context, room);
+    sw_scenario_settle(room);
+    *mass = room->meat.mass;
     return status;
 }
 
@@ -49,12 +36,13 @@ sw_status sw_plan_share_pit(sw_context *context, sw_scenario *pieces, size_t cou
     sw_scenario *room = malloc(sizeof *room);
     if (!room)
         return sw_fail(context, SW_ERR_MEMORY, "memory for a scenario could not be allocated");
-    status = find_masses(context, pieces, count, room, masses);
+    for (size_t k = 0; status == SW_OK && k < count; k++)
+        status = find_mass_of(context, &pieces[k], pieces[k].pit.pieces, room, &masses[k]);
     for (size_t k = 0; status == SW_OK && k < count; k++)
         for (size_t other = 0; other < count; other++)
             loads[k] += pieces[other].pit.pieces * sw_pit_load(masses[other], masses[k]);
-    if (status == SW_OK)
-        status = check_loads(context, pieces, count, loads, room);
+    for (size_t k = 0; status == SW_OK && k < count; k++) /* whether each may meet so damp an air */
+        status = find_mass_of(context, &pieces[k], loads[k], room, &masses[k]);
     for (size_t k = 0; status == SW_OK && k < count; k++)
         pieces[k].pit.pieces = loads[k];
     free(room);
@@ -63,28 +51,21 @@ sw_status sw_plan_share_pit(sw_context *context, sw_scenario *pieces, size_t cou
 
 /* ---- odds of all together ---- */
 
-static size_t count_in_time(const sw_plan_draws *draws, size_t pieces, const double *leads, double hold_at_least)
+/* In how many draws all are in time, and in how many one or more is held too long. */
+static void count_together(const sw_plan_draws *draws, size_t pieces, const double *leads, const sw_serving *serving, size_t *in_time,
+                           size_t *too_long)
 {
-    size_t met = 0;
+    *in_time = *too_long = 0;
     for (size_t i = 0; i < draws[0].count; i++) {
-        bool all = true;
-        for (size_t k = 0; k < pieces; k++)
-            all = all && draws[k].times[SW_PLAN_EVENT_ready][i] + hold_at_least <= leads[k];
-        met += all;
+        bool all = true, any = false;
+        for (size_t k = 0; k < pieces; k++) {
+            const double left = leads[k] - draws[k].times[SW_PLAN_EVENT_ready][i];
+            all = all && left >= serving->hold_at_least;
+            any = any || left > serving->hold_at_most;
+        }
+        *in_time += all;
+        *too_long += any;
     }
-    return met;
-}
-
-static size_t count_held_too_long(const sw_plan_draws *draws, size_t pieces, const double *leads, double hold_at_most)
-{
-    size_t met = 0;
-    for (size_t i = 0; i < draws[0].count; i++) {
-        bool any = false;
-        for (size_t k = 0; k < pieces; k++)
-            any = any || leads[k] - draws[k].times[SW_PLAN_EVENT_ready][i] > hold_at_most;
-        met += any;
-    }
-    return met;
 }
 
 /* The least share, in whole draws, with which all are in time from the latest starts of each; the greatest the question may ask if
@@ -94,13 +75,15 @@ static double share_of_each(const sw_plan_draws *draws, size_t pieces, double *c
     const size_t count = draws[0].count;
     for (size_t n = (size_t)ceil(odds * (double)count - 1e-9); n <= count; n++) {
         double leads[SW_PLAN_PIECES_MAX];
+        size_t in_time, too_long;
         const double share = (double)n / (double)count;
         for (size_t k = 0; k < pieces; k++) {
             sw_plan_starts starts;
             sw_plan_starts_find(sorted[k], count, serving->hold_at_least, serving->hold_at_most, share, &starts);
             leads[k] = SW_IS_ABSENT(starts.latest) ? -INFINITY : starts.latest;
         }
-        if ((double)count_in_time(draws, pieces, leads, serving->hold_at_least) >= odds * (double)count - 1e-9)
+        count_together(draws, pieces, leads, serving, &in_time, &too_long);
+        if ((double)in_time >= odds * (double)count - 1e-9)
             return share;
     }
     return 1.0;
@@ -110,7 +93,7 @@ static double share_of_each(const sw_plan_draws *draws, size_t pieces, double *c
 
 static sw_status find_mass(sw_context *context, const sw_plan_question *asked, const sw_plan_draws *draws, sw_plan_of_pieces *made)
 {
-    double bought[SW_PLAN_PIECES_MAX], all = 0.0, to_buy[3];
+    double bought[SW_PLAN_PIECES_MAX], all = 0.0;
     const sw_serving *serving = &made->pieces[0]->stated.serving;
     for (size_t k = 0; k < made->count; k++) {
         const sw_plan *plan = made->pieces[k];
@@ -124,10 +107,7 @@ static sw_status find_mass(sw_context *context, const sw_plan_question *asked, c
         return sw_fail(context, SW_ERR_MEMORY, "memory for what to buy could not be allocated");
     for (size_t k = 0; k < made->count; k++)
         sw_plan_add_eaten(&asked[k], &draws[k], made->pieces[k], bought[k] / all, eaten);
-    sw_plan_mass_to_buy(serving, eaten, draws[0].count, to_buy);
-    made->mass_to_buy_low = to_buy[0];
-    made->mass_to_buy = to_buy[1];
-    made->mass_to_buy_high = to_buy[2];
+    sw_plan_mass_to_buy(serving, eaten, draws[0].count, &made->mass_to_buy_low, &made->mass_to_buy, &made->mass_to_buy_high);
     free(eaten);
     return SW_OK;
 }
@@ -161,14 +141,16 @@ static void tell_odds(const table_of_pieces *t, sw_plan_of_pieces *made)
 {
     const sw_serving *serving = &t->asked[0].stated->serving;
     double leads[SW_PLAN_PIECES_MAX];
+    size_t in_time, too_long;
     made->in_time = made->held_too_long = (sw_odds){SW_ABSENT, SW_ABSENT};
     for (size_t k = 0; k < t->count; k++) {
         leads[k] = made->pieces[k]->starts.recommended;
         if (SW_IS_ABSENT(leads[k]))
             return;
     }
-    made->in_time = sw_odds_of(count_in_time(t->draws, t->count, leads, serving->hold_at_least), t->draws[0].count);
-    made->held_too_long = sw_odds_of(count_held_too_long(t->draws, t->count, leads, serving->hold_at_most), t->draws[0].count);
+    count_together(t->draws, t->count, leads, serving, &in_time, &too_long);
+    made->in_time = sw_odds_of(in_time, t->draws[0].count);
+    made->held_too_long = sw_odds_of(too_long, t->draws[0].count);
 }
 
 static sw_status make(sw_context *context, table_of_pieces *t, double *block, sw_plan_of_pieces *made)
