@@ -25,6 +25,8 @@ for file in bin/stallwright include/stallwright/stallwright.h share/stallwright/
     share/zsh/site-functions/_stallwright share/fish/vendor_completions.d/stallwright.fish; do
     [ -s "$copy/$file" ] || fail "$file is not installed"
 done
+(cd "$root/lib/include/stallwright" && ls) >public
+ls "$copy/include/stallwright" | cmp -s - public || fail "other headers are installed than the public ones: $(ls "$copy/include/stallwright")"
 version=$("$copy/bin/stallwright" --version | sed -n 's/^stallwright //p')
 minor=${version%.*}
 [ "$(readelf -d "$libraries/libstallwright.so" | sed -n 's/.*(SONAME).*\[\(.*\)\]$/\1/p')" = "libstallwright.so.$minor" ] ||
