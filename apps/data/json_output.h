@@ -6,6 +6,9 @@
 
 #include <jansson.h>
 
+/* Number of the form of what is printed, raised when a key goes or means something else, or a new one may be overlooked to harm. */
+enum { JSON_FORMAT = 1 };
+
 /* A text, or null for NULL. Bytes that are no UTF-8, which JSON cannot hold, become question marks. */
 json_t *json_text(const char *text);
 

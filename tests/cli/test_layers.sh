@@ -55,8 +55,8 @@ BEGIN {
     of_public["handles.h"] = of_public["setup_scenario.h"] = "handles"
     # Rooms of the apps, from the lowest; any other folder serves the one app of its name, whose file stands above it.
     room_rank["words"] = 0; room_rank["command"] = 1; room_rank["table"] = 2; room_rank["data"] = 3
-    room_rank["plot"] = 4; room_rank["page"] = 5
-    OWN = 6; TOP = 7
+    room_rank["plot"] = 4; room_rank["page"] = 5; room_rank["schema"] = 6
+    OWN = 7; TOP = 8
     while ((getline path < headers) > 0) { n = split(path, part, "/"); private[part[n]] = part[n - 1] }
     while ((getline path < app_headers) > 0) { n = split(path, part, "/"); of_app[part[n]] = room_of(path) }
     io_library = "^(hdf5|hdf5_hl|H5[A-Za-z]*|libfyaml|udunits2?)\\.h$"
