@@ -57,7 +57,7 @@ for path in scenarios:
         document = yaml.load(file, Loader)
     good(check, document, path)
     meat = document.setdefault("meat", {})
-    for spoilt, words in (({"colour": "red"}, "a key that is none"), ({"mass": 6.5}, "a mass without a unit"), ({"mass": "heavy"}, "a mass in words"),
+    for spoilt, words in (({"colour": "red"}, "a key that is none"), ({"mass": 6.5}, "a mass without a unit"), ({"mass": "6.5"}, "a mass as text without a unit"), ({"mass": "heavy"}, "a mass in words"),
                           ({"shape": "cube"}, "a word that is none"), ({"composition": {"water": 1.5}}, "a share over 1"),
                           ({"fat_cap": 6}, "a value for a group"), ({"probes": [{"name": "flat"}]}, "a probe without a place")):
         fails(check, {**document, "meat": {**meat, **spoilt}}, f"{path}: {words}")
