@@ -217,7 +217,7 @@ static int print(const plan_task *t, const plan_view *view, const plan_party *pa
     if (t->o->shared.format != FORMAT_JSON)
         return party ? print_plan_of_pieces(party, &t->o->shared) : print_plan(view, &t->o->shared);
     json_t *document = json_heading(&view->plan->stated);
-    json_object_set_new(document, "plan", party ? json_plan_of_pieces(party) : json_plan(view));
+    json_object_set_new(document, party ? "plan_of_pieces" : "plan", party ? json_plan_of_pieces(party) : json_plan(view));
     return json_print(document);
 }
 

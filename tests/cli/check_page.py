@@ -217,7 +217,8 @@ def check_plan(path, json_path):
     """The page has the plan that plan tells: its data, its timetable to the minute, its sentences, and curves of odds."""
     page = check_numbers(path)
     with open(json_path) as file:
-        plan = json.load(file)["plan"]
+        document = json.load(file)
+    plan = document.get("plan") or document["plan_of_pieces"]
     assert close(page.data["plan"], plan), "the page's data are not those of plan"
     told = re.sub(r"\s+", " ", re.sub(r"<[^>]*>", "", page.source.split("<script")[0])).replace("&#39;", "'").replace("&quot;", '"')
     for row in plan["timetable"]:

@@ -37,7 +37,7 @@ def plan(path, docs):
 
 def pieces(path, docs, *labels):
     """Every key is documented; the odds of all follow from those of each; one fire, one serving, each piece on at its own time."""
-    p = load(path)["plan"]
+    p = load(path)["plan_of_pieces"]
     with open(docs, encoding="utf-8") as file:
         named = set(re.findall(r"`([a-z0-9_]+)`", file.read()))
     missing = {key for key in keys_of({k: v for k, v in p.items() if k != "pieces"}) if key not in named}
@@ -67,7 +67,7 @@ def pieces(path, docs, *labels):
 
 def loads(path, *own):
     """Of each piece as many are in the pit as its file says; others count by their surface, the power 2/3 of the mass."""
-    pieces_ = load(path)["plan"]["pieces"]
+    pieces_ = load(path)["plan_of_pieces"]["pieces"]
     masses = [piece["heading"]["meat"]["mass_kg"] for piece in pieces_]
     for piece, mass in zip(pieces_, masses):
         expected = sum(int(count) * (other / mass) ** (2 / 3) for count, other in zip(own, masses))
@@ -78,7 +78,7 @@ def loads(path, *own):
 
 def rest_of_piece(path, number, seconds):
     """The rest is that of the piece's own file, in every draw; the timetable rounds to five minutes."""
-    rows = {row["event"]: row for row in load(path)["plan"]["pieces"][int(number)]["plan"]["timetable"]}
+    rows = {row["event"]: row for row in load(path)["plan_of_pieces"]["pieces"][int(number)]["plan"]["timetable"]}
     for key in ("one_in_ten_by", "half_by", "nine_in_ten_by"):
         rest = rows["pull"][key]["before_serving_s"] - rows["ready"][key]["before_serving_s"]
         assert abs(rest - int(seconds)) <= 300, (key, rest)
@@ -86,12 +86,12 @@ def rest_of_piece(path, number, seconds):
 
 def start_of_piece(path, number):
     """What makes the cook of a piece that of the plan."""
-    piece = load(path)["plan"]["pieces"][int(number)]
+    piece = load(path)["plan_of_pieces"]["pieces"][int(number)]
     print(f"--set pit.pieces={piece['pit_pieces']!r}")
 
 
 def replayed_piece(path, number, cook):
-    median = load(path)["plan"]["pieces"][int(number)]["plan"]["choices"][0]
+    median = load(path)["plan_of_pieces"]["pieces"][int(number)]["plan"]["choices"][0]
     choice = load(cook)["choices"][0]
     assert abs(choice["done_s"] - median["done_s"]) < 1, (choice["done_s"], median["done_s"])
 
@@ -127,7 +127,8 @@ def replayed(path, cook):
 
 def calendar(path, events):
     """What libical reads back: each row of the timetable at its second, in the zone that was asked for, with its alarms."""
-    rows = load(path)["plan"]["timetable"]
+    document = load(path)
+    rows = (document.get("plan") or document["plan_of_pieces"])["timetable"]
     with open(events, encoding="utf-8") as file:
         read = [line.rstrip("\n").split("\t") for line in file]
     assert len(read) == len(rows), (len(read), len(rows))
