@@ -380,7 +380,7 @@ static const command_option pieces_option = {.name = "pieces", .kind = OPTION_TE
 
 static const command_option *const takes[] = {
     &option_set,    &serve_option, &date_option, &timezone_option, &odds_option,  &pieces_option, &draws_option,    &seed_option,
-    &option_format, &option_units, &option_plot, &option_page,     &calendar_option, &option_force, &option_quiet, &option_progress,
+    &option_format, &option_units, &option_plot, &option_page,     &calendar_option, &option_force, &option_quiet,
     &option_help,   &option_version, NULL};
 
 const subcommand plan_app = {
@@ -389,6 +389,6 @@ const subcommand plan_app = {
     .arguments = "[OPTIONS] [SCENARIO.yaml]",
     .options = takes,
     .options_size = sizeof(plan_options),
-    .examples = {"stallwright plan --serve 13:00 --date 2026-11-28 --set wrap.kind=paper"},
+    .examples = {"stallwright plan --serve 13:00 --date 2026-11-28", "stallwright plan --serve 18:30 --odds 95% --set wrap.kind=paper"},
     .run = run_plan,
 };

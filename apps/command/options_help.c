@@ -32,6 +32,5 @@ void options_print_help(const subcommand *app, FILE *stream)
     print_stall_definition(stream);
     fputs("Examples:\n", stream);
     for (size_t i = 0; i < sizeof app->examples / sizeof *app->examples; i++)
-        if (app->examples[i])
-            fprintf(stream, "  %s\n", app->examples[i]);
+        fprintf(stream, "  %s\n", app->examples[i]);
 }
