@@ -269,8 +269,10 @@ static const table_row rows[] = {
              COUNTS_IF(draught)),
     VALUE("pit.air_speed", pit.air_speed, SPEED, 0.0, 10.0, "m/s", "ft/min",
           "of the air at the meat; 0 takes that of pit.kind and pit.draught", COUNTS_IF(air_speed)),
-    VALUE("pit.wall_offset", pit.wall_offset, TEMPERATURE_DIFFERENCE, -50.0, 60.0, "K", "F",
-          "how much hotter the walls are than the air; more than 0 over open coals", KNOWN_TO(8, DIFFERENCE, 10.0)),
+    USUAL_VALUE("pit.wall_offset", pit.wall_offset, TEMPERATURE_DIFFERENCE, -50.0, 60.0, "K", "F",
+                "how much hotter the walls are than the air: below 0 as walls lose heat, above 0 over open coals; usual takes it "
+                "from pit.kind and the weather",
+                KNOWN_TO(8, DIFFERENCE, 10.0)),
     VALUE("pit.altitude", pit.altitude, LENGTH, -430.0, 5000.0, "m", "ft",
           "of the place above the sea; it sets the air pressure and so where water boils"),
     USUAL_VALUE("pit.heat_up", pit.heat_up, DURATION, 0.0, HOURS(12.0), "h", "h",
