@@ -141,6 +141,5 @@ double sw_usual_humidity(const sw_pit *pit, double mass)
                           .air_heat_share = kind->air_heat_share,
                           .air_flow = kind->air_flow,
                           .vapour = meat_vapour};
-    const double outside = sw_outside_humidity(here.outside_temperature, here.outside_relative_humidity, pressure);
-    return fmin(dampest(pit, pressure), fmax(outside, kind->humidity_ratio + steady(&here) - steady(&usually)));
+    return fmin(dampest(pit, pressure), kind->humidity_ratio + steady(&here) - steady(&usually));
 }

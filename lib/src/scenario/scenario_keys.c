@@ -155,7 +155,7 @@ static const table_row rows[] = {
           "of the cut as bought, of which serving.trimming is trimmed off, in place of meat.mass; 0 if that is given"),
     VALUE("meat.thickness", meat.thickness, LENGTH, 0.0, 0.4, "cm", "in",
           "at its thickest, fat cap included, or diameter; 0 takes it from mass, shape and meat.cut: a slab for a packer of "
-          "6.5 kg (14.3 lb) as bought is 6.8 cm (2.68 in), and the cube root of the mass scales it", COUNTS_IF(not_outline), KNOWN_TO(2, SHARE, 0.06),
+          "6.5 kg (14.3 lb) as bought is 6.35 cm (2.5 in), and the cube root of the mass scales it", COUNTS_IF(not_outline), KNOWN_TO(2, SHARE, 0.06),
           LEFT_OPEN(FACTOR, 1.14)),
     VALUE("meat.width", meat.width, LENGTH, 0.0, 1.0, "cm", "in",
           "of a section: its other side, or a short cylinder's height; 0 takes it from the usual proportions of meat.cut",
