@@ -10,9 +10,10 @@ step() {
 }
 
 step "packages"
-sh "$root/lib/cmake/install_packages.sh" build test
+sh "$root/lib/cmake/install_packages.sh" build web test
+command -v npm >/dev/null 2>&1 || sh "$root/lib/cmake/install_packages.sh" node
 step "configuring $build"
-cmake -S "$root" -B "$build" -DCMAKE_BUILD_TYPE=Release -DSW_BUILD_APPS=ON -DSW_BUILD_TESTS=ON
+cmake -S "$root" -B "$build" -DCMAKE_BUILD_TYPE=Release -DSW_BUILD_APPS=ON -DSW_WEB=ON -DSW_BUILD_TESTS=ON
 step "building"
 cmake --build "$build" -j2
 step "testing"

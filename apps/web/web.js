@@ -1,0 +1,190 @@
+// @ts-check
+/* The page: what is set is computed, and shown again when it or the units change. */
+
+/* Moments of a curve and layers of a cross-section: more than a screen tells apart. */
+const MOMENTS = 240, SECTION_MOMENTS = 60, SECTION_LAYERS = 48, DRAWS = 60;
+/* How long the page waits for another change before it computes [ms]. */
+const PAUSE = 60;
+
+/** @type {any} */
+let tablesOfLibrary = null;
+/** @type {Bench} */
+let bench;
+/** What is shown. @type {{view: string, settings: Settings | null, told: any, band: any, wraps: {name: string, told: any}[]}} */
+const now = { view: "before", settings: null, told: null, band: null, wraps: [] };
+let generation = 0;
+/** @type {any} */
+let pause = null;
+
+/** @param {string} words @param {boolean} busy */
+function say(words, busy) {
+  element("state").textContent = words;
+  element("stop").disabled = !busy;
+  document.body.dataset.busy = busy ? "yes" : "no";
+}
+
+function clearTrouble() {
+  element("trouble").hidden = true;
+  element("trouble").textContent = "";
+  for (const wrong of document.querySelectorAll("[aria-invalid]")) {
+    wrong.removeAttribute("aria-invalid");
+    wrong.removeAttribute("aria-describedby");
+  }
+}
+
+/** @param {any} error */
+function showTrouble(error) {
+  const id = error instanceof FieldError ? error.id : error instanceof LibraryError && error.key ? fieldOfKey[error.key] : null;
+  if (id) {
+    element(id).setAttribute("aria-invalid", "true");
+    element(id).setAttribute("aria-describedby", "trouble");
+  }
+  element("trouble").textContent = `${error.message.replace(/\.$/, "")}. What is shown below is the last cook that could be computed.`;
+  element("trouble").hidden = false;
+  say("Not computed.", false);
+}
+
+const startClock = () => Number(now.settings ? now.settings.start : 0);
+
+/** What is computed for a view, one after the other, unless something changes meanwhile. @param {Settings} settings */
+async function compute(settings) {
+  const mine = ++generation, changed = () => mine !== generation;
+  say("Computing.", true);
+  const told = await bench.call("cook", settings, [], MOMENTS, 0);
+  if (changed()) return;
+  if (told.choice.error) throw new LibraryError(told.choice.error, null);
+  Object.assign(now, { settings, told, band: null, wraps: [] });
+  showAnswer(told, null, startClock());
+  if (now.view === "why" && !await computeWhy(settings, changed)) return;
+  now.band = await bench.call("band", settings, DRAWS);
+  if (changed()) return;
+  showAnswer(told, now.band, startClock());
+  const moment = settings["wrap.when"] ?? wrapEnding();
+  for (const { name } of tablesOfLibrary.wraps) {
+    const wrapped = name === settings["wrap.kind"] ? told
+      : await bench.call("cook", { ...settings, "wrap.kind": name, ...(name === "none" ? {} : { "wrap.when": moment }) }, [], MOMENTS, 0);
+    if (changed()) return;
+    now.wraps.push({ name, told: wrapped });
+  }
+  showWraps(now.wraps, String(settings["wrap.kind"]), startClock());
+  why.explanation = now.view === "why" ? why.explanation : null;
+  say("Computed.", false);
+}
+
+/** @param {Settings} settings @param {() => boolean} changed @returns {Promise<boolean>} whether it is still wanted */
+async function computeWhy(settings, changed) {
+  const planned = await bench.call("cook", settings, [], SECTION_MOMENTS, SECTION_LAYERS);
+  const other = why.causes.length > 0 ? await bench.call("cook", settings, why.causes, SECTION_MOMENTS, SECTION_LAYERS) : planned;
+  if (changed()) return false;
+  Object.assign(why, { planned, changed: other });
+  showChanged();
+  showInside();
+  const explanation = await bench.call("explain", settings);
+  if (changed()) return false;
+  why.explanation = explanation;
+  showWhy();
+  return true;
+}
+
+/** @param {any} error */
+function failed(error) {
+  if (error instanceof Cancelled) say("Stopped. Change something, and it is computed.", false);
+  else showTrouble(error);
+}
+
+function update() {
+  clearTrouble();
+  showFieldsThatCount();
+  try {
+    compute(settingsOf()).catch(failed);
+  } catch (error) {
+    generation++;
+    showTrouble(error);
+  }
+}
+
+function changedSoon() {
+  clearTimeout(pause);
+  pause = setTimeout(update, PAUSE);
+}
+
+/* Only what plays a part is on the page. */
+function showFieldsThatCount() {
+  const wrap = element("wrap").value, hold = element("hold-by").value;
+  const shown = {
+    "field-wrap-by": wrap !== "none", "field-wrap-probe": wrap !== "none" && element("wrap-by").value === "temperature",
+    "field-wrap-hours": wrap !== "none" && element("wrap-by").value === "duration", "field-pull-probe": element("pull-by").value === "temperature",
+    "field-hold-hours": hold === "duration", "field-hold-clock": hold === "clock", "field-hold-temperature": hold !== "none",
+  };
+  for (const [id, is] of Object.entries(shown)) element(id).hidden = !is;
+}
+
+function showUnits() {
+  for (const input of numberFields()) showField(input);
+  for (const place of document.querySelectorAll(".hot-holding")) place.textContent = tablesOfLibrary.hot_holding[units === "us" ? 1 : 0];
+  if (!now.told) return;
+  showAnswer(now.told, now.band, startClock());
+  if (now.settings) showWraps(now.wraps, String(now.settings["wrap.kind"]), startClock());
+  showWhy();
+}
+
+/** @param {string} view */
+function look(view) {
+  now.view = view;
+  for (const button of /** @type {any} */ (document.querySelectorAll("button.view"))) button.setAttribute("aria-pressed", String(button.dataset.view === view));
+  for (const name of ["before", "why", "safety"]) element(`view-${name}`).hidden = name !== view;
+  window.scrollTo(0, 0);
+  for (const chart of /** @type {any[]} */ (Object.values(charts))) chart.resize();
+  if (view === "why" && !why.explanation) update();
+}
+
+/** @param {string} id @param {{name: string, words: string}[]} choices */
+function fillList(id, choices) {
+  for (const { name, words } of choices) element(id).add(new Option(words, name));
+}
+
+function listen() {
+  const form = element("cook-form");
+  form.addEventListener("submit", (/** @type {Event} */ event) => event.preventDefault());
+  form.addEventListener("input", (/** @type {any} */ event) => {
+    if (event.target.name === "units") return;
+    if (event.target.dataset.quantityKind) typed(event.target);
+    changedSoon();
+  });
+  form.addEventListener("change", (/** @type {any} */ event) => { if (event.target.name !== "units") changedSoon(); });
+  for (const button of /** @type {any} */ (document.querySelectorAll("button[data-step]")))
+    button.addEventListener("click", () => stepField(button.dataset.for, Number(button.dataset.step)));
+  for (const input of /** @type {any} */ (document.querySelectorAll("input[name=units]")))
+    input.addEventListener("change", () => {
+      units = input.value;
+      bench.setUnits(units === "us");
+      showUnits();
+      if (!element("trouble").hidden) update();
+    });
+  for (const button of /** @type {any} */ (document.querySelectorAll("button.view"))) button.addEventListener("click", () => look(button.dataset.view));
+  element("stop").addEventListener("click", () => {
+    generation++;
+    bench.cancel();
+  });
+}
+
+async function begin() {
+  const bytes = Uint8Array.from(atob(element("module").textContent), (c) => c.charCodeAt(0));
+  const module = await WebAssembly.compile(bytes);
+  bench = new Bench(module, element("worker").textContent, (time) => say(`Computing: ${quantity("duration", time)} of the cook done.`, true));
+  tablesOfLibrary = await bench.call("tables");
+  fillList("cut", tablesOfLibrary.cuts.map((/** @type {any} */ cut) => ({ name: cut.name, words: cut.description })));
+  for (const [id, key] of [["pit", "pit.kind"], ["wrap", "wrap.kind"]])
+    fillList(id, tablesOfLibrary.keys[key].words.map((/** @type {string} */ word) => ({ name: word, words: word })));
+  element("version").textContent = tablesOfLibrary.version;
+  for (const place of document.querySelectorAll(".deference")) place.textContent = tablesOfLibrary.deference;
+  beginWhy(update);
+  listen();
+  showUnits();
+  update();
+}
+
+begin().catch((error) => {
+  element("trouble").textContent = `This browser cannot run the page: ${error.message}`;
+  element("trouble").hidden = false;
+});
