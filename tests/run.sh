@@ -13,7 +13,7 @@ step "packages"
 sh "$root/lib/cmake/install_packages.sh" build web test
 command -v npm >/dev/null 2>&1 || sh "$root/lib/cmake/install_packages.sh" node
 step "configuring $build"
-cmake -S "$root" -B "$build" -DCMAKE_BUILD_TYPE=Release -DSW_BUILD_APPS=ON -DSW_WEB=ON -DSW_BUILD_TESTS=ON
+cmake -S "$root" -B "$build" -DCMAKE_BUILD_TYPE=Release -DSW_APPS=ON -DSW_HDF5=ON -DSW_PLOT=ON -DSW_MPI=ON -DSW_WEB=ON -DSW_TESTS=ON
 step "building"
 cmake --build "$build" -j2
 step "testing"

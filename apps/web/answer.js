@@ -23,10 +23,10 @@ function figuresOf(told, band, start) {
   const figures = told.choice, cook = told.cook;
   const done = told.never_ends ? ["never", "It does not come to the reading at which it comes off."]
     : [clockAt(start, figures.done_s), `after ${quantity("duration", figures.done_s)}`];
-  const range = !band || told.never_ends || isAbsent(band.done_early_s) ? "…"
-    : `${clockAt(start, band.done_early_s)} to ${clockAt(start, band.done_late_s)}`;
+  const range = told.never_ends ? "-" : !band ? "…"
+    : `${clockAt(start, band.done[0])} ${isAbsent(band.done[2]) ? "or later" : `to ${clockAt(start, band.done[2])}`}`;
   const ready = isAbsent(figures.slice_s) ? "-" : clockAt(start, figures.slice_s);
-  const failed = band && band.failed > 0 ? ` ${band.failed} of ${band.draws} such cooks do not end.` : "";
+  const failed = band && band.never_done > 0 ? ` ${band.never_done} of ${band.draws} such cooks never come to it.` : "";
   return [
     ["Off the pit", done[0], done[1]],
     ["8 of 10 such cooks", range, `come off between these hours: plan by the later one.${failed}`],
@@ -70,8 +70,8 @@ function showCautions(told) {
 function showAnswer(told, band, start) {
   showFigures(told, band, start);
   showCautions(told);
-  temperatureChart("course", told.cook, undefined, band && band.time_s.length > 0 ? band : undefined);
-  element("band-words").textContent = band ? `${band.draws} cooks were drawn for it.` : "";
+  temperatureChart("course", told.cook, undefined, band && band.curve.time_s.length > 0 ? band.curve : undefined);
+  element("band-words").textContent = band ? `${band.draws} cooks were drawn for the hours, some of them for the shade.` : "";
 }
 
 /** @param {{name: string, told: any}[]} wraps those that are computed @param {string} chosen @param {number} start */

@@ -1,6 +1,6 @@
 /* What a page may call: a scenario is created, set by key, cooked, and answers in JSON. Numbers are SI. A function returns a
  * status, or a text that holds until the next call, NULL where it failed; web_message then has the sentence. */
-#include "band.h"
+#include "curve_band.h"
 #include "web_json.h"
 
 #include <stdlib.h>
@@ -135,10 +135,26 @@ WEB_EXPORT(web_cook) const char *web_cook(const sw_scenario *scenario, int momen
     return told;
 }
 
-WEB_EXPORT(web_band) const char *web_band(const sw_scenario *scenario, int draws)
+/* The bands of the figures as sw_band_find has them, digit by digit those of the program, and of the curve. */
+WEB_EXPORT(web_band) const char *web_band(const sw_scenario *scenario, int draws, int curves)
 {
-    json_t *band;
-    return band_of_population(context, scenario, (size_t)draws, &band) == SW_OK ? tell(band) : NULL;
+    sw_run *run = calloc(1, sizeof *run);
+    json_t *curve = NULL;
+    sw_band band;
+    sw_status status = run ? SW_OK : sw_fail(context, SW_ERR_MEMORY, "%s", sw_status_text(SW_ERR_MEMORY));
+    if (run) {
+        run->scenario = *scenario;
+        strcpy(run->label, "cook");
+        status = sw_run_cook(context, run, NULL);
+    }
+    if (status == SW_OK)
+        status = sw_band_find(context, scenario, run, (size_t)draws, 1, 1, NULL, &band);
+    if (status == SW_OK)
+        status = curve_band_find(context, scenario, (size_t)curves, &curve);
+    if (run)
+        sw_run_free(run);
+    free(run);
+    return status == SW_OK ? tell(web_band_json(&band, curve)) : NULL;
 }
 
 WEB_EXPORT(web_explain) const char *web_explain(const sw_scenario *scenario)

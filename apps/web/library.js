@@ -97,9 +97,9 @@ class Library {
     return this.withScenario(settings, causes, (scenario) => this.answer(this.exports.web_cook(scenario, moments, layers)));
   }
 
-  /** How cooks like it differ. @param {Settings} settings @param {number} draws @returns {any} */
-  band(settings, draws) {
-    return this.withScenario(settings, [], (scenario) => this.answer(this.exports.web_band(scenario, draws)));
+  /** How cooks like it differ. @param {Settings} settings @param {number} draws for the figures @param {number} curves for the curve @returns {any} */
+  band(settings, draws, curves) {
+    return this.withScenario(settings, [], (scenario) => this.answer(this.exports.web_band(scenario, draws, curves)));
   }
 
   /** Why it stalls. @param {Settings} settings @returns {any} */
@@ -115,7 +115,7 @@ class Library {
         case "tables": return { ok: true, answer: this.tables() };
         case "setUnits": return { ok: true, answer: this.setUnits(values[0]) };
         case "cook": return { ok: true, answer: this.cook(values[0], values[1], values[2], values[3]) };
-        case "band": return { ok: true, answer: this.band(values[0], values[1]) };
+        case "band": return { ok: true, answer: this.band(values[0], values[1], values[2]) };
         case "explain": return { ok: true, answer: this.explain(values[0]) };
         default: throw new Error(`the library has no ${name}`);
       }

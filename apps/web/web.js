@@ -2,7 +2,9 @@
 /* The page: what is set is computed, and shown again when it or the units change. */
 
 /* Moments of a curve and layers of a cross-section: more than a screen tells apart. */
-const MOMENTS = 240, SECTION_MOMENTS = 60, SECTION_LAYERS = 48, DRAWS = 60;
+const MOMENTS = 240, SECTION_MOMENTS = 60, SECTION_LAYERS = 48;
+/* Draws of the band: as many as the program makes for its figures, fewer for the shade. */
+const DRAWS = 100, CURVES = 40;
 /* How long the page waits for another change before it computes [ms]. */
 const PAUSE = 60;
 
@@ -56,9 +58,12 @@ async function compute(settings) {
   Object.assign(now, { settings, told, band: null, wraps: [] });
   showAnswer(told, null, startClock());
   if (now.view === "why" && !await computeWhy(settings, changed)) return;
-  now.band = await bench.call("band", settings, DRAWS);
-  if (changed()) return;
-  showAnswer(told, now.band, startClock());
+  if (!told.never_ends) {
+    const band = await bench.call("band", settings, DRAWS, CURVES);
+    if (changed()) return;
+    now.band = band;
+    showAnswer(told, band, startClock());
+  }
   const moment = settings["wrap.when"] ?? wrapEnding();
   for (const { name } of tablesOfLibrary.wraps) {
     const wrapped = name === settings["wrap.kind"] ? told
@@ -67,8 +72,15 @@ async function compute(settings) {
     now.wraps.push({ name, told: wrapped });
   }
   showWraps(now.wraps, String(settings["wrap.kind"]), startClock());
-  why.explanation = now.view === "why" ? why.explanation : null;
-  say("Computed.", false);
+  if (now.view !== "why") why.explanation = null;
+  say(inShort(told), false);
+}
+
+/** What a cook most wants to know, for the line that stays in sight. @param {any} told */
+function inShort(told) {
+  if (told.never_ends) return "It never comes off the pit.";
+  return `Off the pit ${clockAt(startClock(), told.choice.done_s)}; ` +
+    (isAbsent(told.cook.stall_length_s) ? "no stall." : `stall ${quantity("duration", told.cook.stall_length_s)}.`);
 }
 
 /** @param {Settings} settings @param {() => boolean} changed @returns {Promise<boolean>} whether it is still wanted */

@@ -50,7 +50,7 @@ BEGIN {
     of_public["scenario.h"] = "mesh"; of_public["wrap_traits.h"] = of_public["cut_traits.h"] = of_public["scenario_keys.h"] = "scenario"; of_public["text.h"] = of_public["part_file.h"] = "text"
     of_public["cook.h"] = "cook"; of_public["outcome.h"] = of_public["safety.h"] = "outcome"; of_public["study.h"] = "study"
     of_public["run.h"] = of_public["heat_budget.h"] = of_public["plateau.h"] = of_public["explanation.h"] = "analysis"
-    of_public["cook_grid.h"] = of_public["uncertain_input.h"] = of_public["sensitivity.h"] = of_public["ranking.h"] = of_public["population.h"] = of_public["side_by_side.h"] = "analysis"
+    of_public["cook_grid.h"] = of_public["uncertain_input.h"] = of_public["sensitivity.h"] = of_public["ranking.h"] = of_public["population.h"] = of_public["band.h"] = of_public["side_by_side.h"] = "analysis"
     # Rooms of the apps, from the lowest; any other folder serves the one app of its name, whose file stands above it.
     room_rank["words"] = 0; room_rank["command"] = 1; room_rank["table"] = 2; room_rank["data"] = 3
     room_rank["plot"] = 4; room_rank["page"] = 5

@@ -3,6 +3,7 @@
 #ifndef STALLWRIGHT_H
 #define STALLWRIGHT_H
 
+#include <stallwright/band.h>
 #include <stallwright/composition.h>
 #include <stallwright/context.h>
 #include <stallwright/cook.h>

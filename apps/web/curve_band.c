@@ -1,4 +1,4 @@
-#include "band.h"
+#include "curve_band.h"
 
 #include "json_output.h"
 
@@ -9,9 +9,9 @@
 enum { MOMENTS = 96 };
 
 /* The shares that the band tells, a choice: eight of ten cooks lie within. */
-static const double shares[] = {0.1, 0.5, 0.9};
-static const char *const probe_names[] = {"low_k", "middle_k", "high_k"};
-static const char *const done_names[] = {"done_early_s", "done_middle_s", "done_late_s"};
+static const double shares[] = {0.1, 0.9};
+static const char *const names[] = {"low_k", "high_k"};
+enum { EDGES = 2 };
 
 typedef struct drawn {
     double done;
@@ -85,36 +85,25 @@ static double probe_at(const drawn *cook, double time)
 
 static json_t *tell(const drawn *cooks, size_t draws, double *values)
 {
-    json_t *band = json_object(), *times = json_array(), *lists[3];
-    double end = 0.0;
-    size_t failed = 0;
-    for (size_t i = 0; i < draws; i++) {
-        failed += cooks[i].rows == 0;
+    json_t *band = json_object(), *times = json_array(), *lists[EDGES] = {json_array(), json_array()};
+    for (size_t i = 0; i < draws; i++)
         values[i] = cooks[i].done;
-    }
-    for (int k = 0; k < 3; k++) {
-        lists[k] = json_array();
-        json_put_number(band, done_names[k], sw_quantile(values, draws, shares[k]));
-    }
-    if (failed < draws)
-        end = sw_quantile(values, draws, 1.0);
-    for (int m = 0; m <= MOMENTS && failed < draws; m++) {
+    const double end = sw_quantile(values, draws, 1.0);
+    for (int m = 0; m <= MOMENTS && !SW_IS_ABSENT(end); m++) {
         const double time = end * m / MOMENTS;
         json_array_append_new(times, json_real(time));
         for (size_t i = 0; i < draws; i++)
             values[i] = probe_at(&cooks[i], time);
-        for (int k = 0; k < 3; k++)
+        for (int k = 0; k < EDGES; k++)
             json_array_append_new(lists[k], json_real(sw_quantile(values, draws, shares[k])));
     }
     json_object_set_new(band, "time_s", times);
-    for (int k = 0; k < 3; k++)
-        json_object_set_new(band, probe_names[k], lists[k]);
-    json_object_set_new(band, "draws", json_integer((json_int_t)draws));
-    json_object_set_new(band, "failed", json_integer((json_int_t)failed));
+    for (int k = 0; k < EDGES; k++)
+        json_object_set_new(band, names[k], lists[k]);
     return band;
 }
 
-sw_status band_of_population(sw_context *context, const sw_scenario *scenario, size_t draws, json_t **band)
+sw_status curve_band_find(sw_context *context, const sw_scenario *scenario, size_t draws, json_t **band)
 {
     sw_population *population = malloc(sizeof *population);
     drawn *cooks = calloc(draws, sizeof *cooks);
