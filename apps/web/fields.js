@@ -107,6 +107,7 @@ function settingsOf() {
   const settings = {
     start: clockOf("start"), "meat.cut": element("cut").value, "meat.mass": needed("mass"), "pit.kind": element("pit").value,
     "pit.temperature": needed("pit-temperature"), "wrap.kind": wrap, pull: pullEnding(), "serving.people": needed("people"),
+    "solver.field_interval": 300, /* moments of the curves: the figures do not depend on it */
     "rest.until": needed("rest") > 0 ? { kind: "duration", value: needed("rest") } : { kind: "none" }, "hold.until": hold,
   };
   if (element("thickness").value.trim() !== "") settings["meat.thickness"] = needed("thickness");

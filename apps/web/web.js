@@ -146,8 +146,8 @@ function look(view) {
   for (const button of /** @type {any} */ (document.querySelectorAll("button.view"))) button.setAttribute("aria-pressed", String(button.dataset.view === view));
   for (const name of ["before", "why", "safety"]) element(`view-${name}`).hidden = name !== view;
   window.scrollTo(0, 0);
-  for (const chart of /** @type {any[]} */ (Object.values(charts))) chart.resize();
   if (view === "why" && !why.explanation) update();
+  else if (view !== "safety") showUnits(); /* charts that were out of sight are drawn anew */
 }
 
 /** @param {string} id @param {{name: string, words: string}[]} choices */
