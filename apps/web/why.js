@@ -75,7 +75,6 @@ function showWhy() {
   showInside();
   showTold();
   element("teacher").hidden = !element("reader-form").elements.reader[1].checked;
-  element("guess").hidden = !element("teacher").hidden;
 }
 
 /** @param {() => void} changed called when a cause is switched */
