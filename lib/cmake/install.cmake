@@ -9,6 +9,9 @@ install(DIRECTORY validation DESTINATION ${CMAKE_INSTALL_DOCDIR} FILES_MATCHING 
 install(DIRECTORY apps/scenarios DESTINATION ${CMAKE_INSTALL_DATADIR}/stallwright
   FILES_MATCHING PATTERN "*.yaml" PATTERN "*.csv")
 
+# Python finds the library as the module for HDF5 does: from its own place.
+install(FILES lib/bindings/stallwright.py DESTINATION ${CMAKE_INSTALL_LIBDIR}/stallwright)
+
 # CMake: find_package(stallwright), with COMPONENTS static for the static library too.
 set(SW_PACKAGE_FOLDER ${CMAKE_INSTALL_LIBDIR}/cmake/stallwright)
 install(EXPORT stallwright_shared NAMESPACE stallwright:: DESTINATION ${SW_PACKAGE_FOLDER})

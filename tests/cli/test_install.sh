@@ -46,11 +46,20 @@ for app in $("$program" --help | sed -n '/^Apps:/,/^$/s/^  \([a-z]*\) .*/\1/p');
     done <names
 done
 
+(cd / && PYTHONDONTWRITEBYTECODE=1 PYTHONPATH=$libraries/stallwright python3 -c 'import stallwright; print(stallwright.version())') >out 2>err || true
+nm -D "$libraries/libstallwright.so" | grep -q __asan || grep -qx "$version" out || fail "Python does not find the library: $(tail -1 err)"
+
 # What a sanitized library asks of the programs that use it; others are run under the sanitizer too.
 flags=-fsanitize=address
 nm -D "$libraries/libstallwright.so" | grep -q __ubsan && flags=-fsanitize=address,undefined
-sources="$root/tests/cli/installed/write_results.c"
+sources="$root/tests/cli/installed/write_results.c $root/docs/example/cook_brisket.c $root/docs/example/study_briskets.c
+    $root/docs/example/explain_brisket.c"
 run_all() { # folder of programs
+    for other in "$1"/cook_brisket* "$1"/study_briskets* "$1"/explain_brisket*; do
+        case $other in *.c) continue ;; esac
+        "$other" >out 2>err || fail "$other: $(head -20 err)"
+        grep -q 'done after [1-9][0-9.]* h' out || fail "$other says nothing of a cook: $(cat out)"
+    done
     for other in "$1"/write_results*; do
         case $other in *.c) continue ;; esac
         rm -f other.h5
@@ -59,9 +68,9 @@ run_all() { # folder of programs
         [ -s other.h5 ] || fail "$other writes no results"
     done
 }
-cmake -S "$root/tests/cli/installed" -B cmake -DCMAKE_PREFIX_PATH="$copy" -DSOURCES="$sources" -DFLAGS="$flags" >log 2>&1 &&
+cmake -S "$root/tests/cli/installed" -B cmake -DCMAKE_PREFIX_PATH="$copy" -DSOURCES="$(echo $sources | tr ' ' ';')" -DFLAGS="$flags" >log 2>&1 &&
     cmake --build cmake -j2 >>log 2>&1 || fail "CMake: $(tail -20 log)"
-[ "$(ls cmake/write_results_* | wc -l)" -eq 4 ] || fail "CMake makes other programs: $(ls cmake)"
+[ "$(ls cmake/write_results_* cmake/*_brisket* | wc -l)" -eq 8 ] || fail "CMake makes other programs: $(ls cmake)"
 run_all cmake
 
 mkdir pkg-config
@@ -69,15 +78,15 @@ export PKG_CONFIG_PATH="$libraries/pkgconfig"
 for source in $sources; do
     name=$(basename "$source" .c)
     cp "$source" "$name.cpp"
-    for kind in stallwright stallwright-static; do
-        [ "$(pkg-config --modversion $kind)" = "$version" ] || fail "pkg-config knows another version"
-        cc -std=c11 $flags "$source" $(pkg-config --cflags --libs $kind) -Wl,-rpath,"$libraries" -o "pkg-config/${name}_$kind" ||
-            fail "$name does not compile with $kind"
-        c++ $flags "$name.cpp" $(pkg-config --cflags --libs $kind) -Wl,-rpath,"$libraries" -o "pkg-config/${name}_$kind.cpp" ||
-            fail "$name does not compile as C++ with $kind"
-    done
+    cc -std=c11 $flags "$source" $(pkg-config --cflags --libs stallwright) -Wl,-rpath,"$libraries" -o "pkg-config/$name" ||
+        fail "$name does not compile with pkg-config"
+    c++ $flags "$name.cpp" $(pkg-config --cflags --libs stallwright-static) -o "pkg-config/${name}_static" ||
+        fail "$name does not compile as C++ with pkg-config and the static library"
 done
 run_all pkg-config
+for kind in stallwright stallwright-static; do
+    [ "$(pkg-config --modversion $kind)" = "$version" ] || fail "pkg-config knows another version of $kind"
+done
 [ "$(pkg-config --libs stallwright | wc -w)" -eq 2 ] || fail "others link more than the library: $(pkg-config --libs stallwright)"
 pkg-config --print-requires-private stallwright | grep -q libfyaml || fail "what the library itself needs is not told"
 

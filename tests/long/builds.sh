@@ -21,8 +21,8 @@ try() { # name, compiler, what to run or nothing, options...
         DESTDIR=$build/stage cmake --install "$build" --prefix /opt/x >>"$build/log" && mv "$build/stage/opt/x" "$build/moved" &&
             "$build/moved/bin/stallwright" cook -q $short -o "$build/run.h5" >"$build/out" &&
             told="built, installed, moved, cooks" || { told="FAILED: does not run where it was moved to"; failed=yes; } ;;
-    test) told="built, $(ctest --test-dir "$build" -j2 -E "$long" --output-on-failure 2>&1 | tee "$build/tests" | grep 'tests passed')" &&
-        ! grep -q 'tests FAILED' "$build/tests" || { told="$told FAILED: $(sed -n '/tests FAILED/,$p' "$build/tests")"; failed=yes; } ;;
+    test) told="built, $(ctest --test-dir "$build" -j2 -E "$long" --output-on-failure 2>&1 | tee "$build/told" | grep 'tests passed')" &&
+        ! grep -q 'tests FAILED' "$build/told" || { told="$told FAILED: $(sed -n '/tests FAILED/,$p' "$build/told")"; failed=yes; } ;;
     esac
     echo "$name: $told"
     rm -rf "$build/CMakeFiles"

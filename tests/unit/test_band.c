@@ -33,7 +33,10 @@ static double done_of(sw_scenario s, bool coarse)
     if (coarse)
         sw_population_coarsen(&s);
     run.scenario = s;
-    assert_int_equal(sw_run_cook(context, &run, NULL), SW_OK);
+    /* As those side by side: a balance left open is made again at a tenth of the tolerance. */
+    for (int tries = 0; sw_run_cook(context, &run, NULL) == SW_ERR_SOLVER && tries < 2; tries++)
+        run.scenario.solver.relative_tolerance *= 0.1;
+    assert_int_equal(run.status, SW_OK);
     const double done = run.outcome.done_time;
     sw_run_free(&run);
     return done;

@@ -10,8 +10,10 @@
 #include <stallwright/cook_grid.h>
 #include <stallwright/cut_traits.h>
 #include <stallwright/explanation.h>
+#include <stallwright/handles.h>
 #include <stallwright/heat_budget.h>
 #include <stallwright/kinetics.h>
+#include <stallwright/memory.h>
 #include <stallwright/moist_air.h>
 #include <stallwright/outcome.h>
 #include <stallwright/part_file.h>

@@ -11,6 +11,11 @@ SW_BEGIN_DECLARATIONS
 #define SW_VERSION_MINOR 1
 #define SW_VERSION_PATCH 0
 
+/** Whether the headers are of this version or a later one, for the preprocessor. */
+#define SW_VERSION_AT_LEAST(major, minor, patch)                                                                       \
+    (SW_VERSION_MAJOR > (major) || (SW_VERSION_MAJOR == (major) && SW_VERSION_MINOR > (minor)) ||                      \
+     (SW_VERSION_MAJOR == (major) && SW_VERSION_MINOR == (minor) && SW_VERSION_PATCH >= (patch)))
+
 /** Version of the library in use, "major.minor.patch". */
 SW_API const char *sw_version(void);
 

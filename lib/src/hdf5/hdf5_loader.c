@@ -92,6 +92,7 @@ static void load(void)
     } else if (strcmp(found->version(), sw_version()) != 0) {
         snprintf(failure, sizeof failure, "the module for HDF5 is of version %.40s, not %s", found->version(), sw_version());
     } else {
+        found->set_allocator(sw_allocator_used());
         module = found;
     }
 }
