@@ -43,7 +43,7 @@ string(APPEND SW_PRIVATE_LIBRARIES " -pthread -lm")
 foreach(library ${CMAKE_DL_LIBS})
   string(APPEND SW_PRIVATE_LIBRARIES " -l${library}")
 endforeach()
-set(SW_REQUIRED_PACKAGES "libfyaml, udunits, zlib")
+set(SW_REQUIRED_PACKAGES "libfyaml, udunits, cminpack, zlib")
 set(SW_SHARED_LIBRARY "-L\${libdir} -lstallwright")
 # A program with the static library is elsewhere than the module for HDF5: its run path leads there.
 set(SW_STATIC_LIBRARY "\${libdir}/libstallwright.a -Wl,-rpath,\${moduledir}${SW_PRIVATE_LIBRARIES}")

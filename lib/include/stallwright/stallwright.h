@@ -8,6 +8,7 @@
 #include <stallwright/context.h>
 #include <stallwright/cook.h>
 #include <stallwright/cook_grid.h>
+#include <stallwright/cook_log.h>
 #include <stallwright/cut_traits.h>
 #include <stallwright/explanation.h>
 #include <stallwright/handles.h>
@@ -32,6 +33,7 @@
 #include <stallwright/study.h>
 #include <stallwright/study_file.h>
 #include <stallwright/text.h>
+#include <stallwright/track.h>
 #include <stallwright/uncertain_input.h>
 #include <stallwright/version.h>
 #include <stallwright/wrap_traits.h>
