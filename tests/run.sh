@@ -19,6 +19,8 @@ cmake --build "$build" -j2
 step "testing"
 # Quiet about what passes, and complete about what does not.
 ctest --test-dir "$build" -j2 --output-on-failure --no-tests=error
+step "the page that computes: size and time, for information"
+/usr/bin/python3 "$root/tests/web/timings.py" "$build/apps/stallwright.html"
 step "fuzzing, one minute in all"
 sh "$root/tests/fuzz/run.sh" 15
 step "all tests passed"

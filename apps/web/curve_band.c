@@ -1,7 +1,5 @@
 #include "curve_band.h"
 
-#include "json_output.h"
-
 #include <math.h>
 #include <stdlib.h>
 
@@ -13,63 +11,58 @@ static const double shares[] = {0.1, 0.9};
 static const char *const names[] = {"low_k", "high_k"};
 enum { EDGES = 2 };
 
+/* Of a draw that never is done nothing but that. */
 typedef struct drawn {
-    double done;
     size_t rows;
     double *time, *probe;
 } drawn;
 
-static void release(drawn *cooks, size_t count)
+struct curve_band {
+    size_t draws;
+    drawn cooks[]; /* the last is the median cook */
+};
+
+curve_band *curve_band_create(size_t draws)
 {
-    for (size_t i = 0; cooks && i < count; i++) {
-        free(cooks[i].time);
-        free(cooks[i].probe);
-    }
-    free(cooks);
+    curve_band *band = calloc(1, sizeof *band + (draws + 1) * sizeof *band->cooks);
+    if (band)
+        band->draws = draws;
+    return band;
 }
 
-static sw_status keep(const sw_run *run, drawn *cook)
+void curve_band_destroy(curve_band *band)
 {
-    const sw_history *h = run->history;
-    const double *time = h->series[SW_SERIES_time];
-    cook->done = run->outcome.done_time;
-    while (cook->rows < h->row_count && time[cook->rows] <= cook->done + 1e-6)
-        cook->rows++;
-    cook->time = malloc(cook->rows * sizeof *cook->time);
-    cook->probe = malloc(cook->rows * sizeof *cook->probe);
+    for (size_t i = 0; band && i <= band->draws; i++) {
+        free(band->cooks[i].time);
+        free(band->cooks[i].probe);
+    }
+    free(band);
+}
+
+sw_status curve_band_see(sw_context *context, size_t number, const sw_run *draw, void *data)
+{
+    drawn *cook = &((curve_band *)data)->cooks[number];
+    if (draw->status != SW_OK)
+        return SW_OK;
+    const sw_history *h = draw->history;
+    cook->time = malloc(h->row_count * sizeof *cook->time);
+    cook->probe = malloc(h->row_count * sizeof *cook->probe);
     if (!cook->time || !cook->probe)
-        return SW_ERR_MEMORY;
-    for (size_t i = 0; i < cook->rows; i++) {
-        cook->time[i] = time[i];
+        return sw_fail(context, SW_ERR_MEMORY, "memory for the curves of a band could not be allocated");
+    for (size_t i = 0; i < h->row_count; i++) {
+        cook->time[i] = h->series[SW_SERIES_time][i];
         cook->probe[i] = h->series[SW_SERIES_probe_temperature][i];
     }
+    cook->rows = h->row_count;
     return SW_OK;
 }
 
-static sw_status cook_draws(sw_context *context, const sw_population *population, size_t draws, drawn *cooks)
+static double end_of(const drawn *cook)
 {
-    sw_run *run = malloc(sizeof *run);
-    sw_status status = run ? SW_OK : SW_ERR_MEMORY;
-    for (size_t i = 0; i < draws && status == SW_OK; i++) {
-        double normal[SW_POPULATION_INPUTS_MAX];
-        *run = (sw_run){.label = "draw"};
-        sw_population_draw(population, 1, i, normal);
-        sw_population_scenario(population, normal, &run->scenario);
-        sw_population_coarsen(&run->scenario);
-        run->scenario.rest.until.kind = run->scenario.hold.until.kind = run->scenario.cooling.until.kind = SW_ENDING_NONE;
-        cooks[i].done = SW_ABSENT;
-        status = sw_run_cook(context, run, NULL);
-        if (status == SW_OK)
-            status = keep(run, &cooks[i]);
-        else if (status != SW_ERR_MEMORY)
-            status = SW_OK; /* a cook that fails is counted */
-        sw_run_free(run);
-    }
-    free(run);
-    return status;
+    return cook->rows > 0 ? cook->time[cook->rows - 1] : SW_ABSENT;
 }
 
-/* The reading at a moment; after the end that at the end, and none of a cook that failed. */
+/* The reading at a moment; after the end that at the end, and none of a cook that is not there. */
 static double probe_at(const drawn *cook, double time)
 {
     size_t i = 0;
@@ -83,40 +76,27 @@ static double probe_at(const drawn *cook, double time)
     return cook->probe[i] + fmin(share, 1.0) * (cook->probe[i + 1] - cook->probe[i]);
 }
 
-static json_t *tell(const drawn *cooks, size_t draws, double *values)
+json_t *curve_band_tell(const curve_band *band, double done)
 {
-    json_t *band = json_object(), *times = json_array(), *lists[EDGES] = {json_array(), json_array()};
-    for (size_t i = 0; i < draws; i++)
-        values[i] = cooks[i].done;
-    const double end = sw_quantile(values, draws, 1.0);
-    for (int m = 0; m <= MOMENTS && !SW_IS_ABSENT(end); m++) {
-        const double time = end * m / MOMENTS;
-        json_array_append_new(times, json_real(time));
-        for (size_t i = 0; i < draws; i++)
-            values[i] = probe_at(&cooks[i], time);
+    double *values = malloc(band->draws * sizeof *values);
+    if (!values)
+        return NULL;
+    json_t *object = json_object(), *times = json_array(), *lists[EDGES] = {json_array(), json_array()};
+    for (size_t i = 0; i < band->draws; i++)
+        values[i] = end_of(&band->cooks[i]);
+    const double last = sw_quantile(values, band->draws, 1.0), coarse = end_of(&band->cooks[band->draws]);
+    const double fine_over_coarse = coarse > 0.0 ? done / coarse : 1.0;
+    for (int m = 0; m <= MOMENTS && !SW_IS_ABSENT(last); m++) {
+        const double time = last * m / MOMENTS;
+        json_array_append_new(times, json_real(time * fine_over_coarse));
+        for (size_t i = 0; i < band->draws; i++)
+            values[i] = probe_at(&band->cooks[i], time);
         for (int k = 0; k < EDGES; k++)
-            json_array_append_new(lists[k], json_real(sw_quantile(values, draws, shares[k])));
+            json_array_append_new(lists[k], json_real(sw_quantile(values, band->draws, shares[k])));
     }
-    json_object_set_new(band, "time_s", times);
+    json_object_set_new(object, "time_s", times);
     for (int k = 0; k < EDGES; k++)
-        json_object_set_new(band, names[k], lists[k]);
-    return band;
-}
-
-sw_status curve_band_find(sw_context *context, const sw_scenario *scenario, size_t draws, json_t **band)
-{
-    sw_population *population = malloc(sizeof *population);
-    drawn *cooks = calloc(draws, sizeof *cooks);
-    double *values = malloc(draws * sizeof *values);
-    sw_status status = population && cooks && values ? sw_population_given(context, scenario, population) : SW_ERR_MEMORY;
-    if (status == SW_OK)
-        status = cook_draws(context, population, draws, cooks);
-    if (status == SW_OK)
-        *band = tell(cooks, draws, values);
-    else if (status == SW_ERR_MEMORY)
-        sw_fail(context, status, "%s", sw_status_text(status));
-    release(cooks, draws);
-    free(population);
+        json_object_set_new(object, names[k], lists[k]);
     free(values);
-    return status;
+    return object;
 }

@@ -1,6 +1,7 @@
 // @ts-check
-/* The library in its WebAssembly module: settings in, documents out. Runs in the page's worker, and in any program with
- * WebAssembly. Numbers are SI, as the keys of a scenario have them. */
+/* The library in its WebAssembly module. What lasts of it (<stallwright/handles.h>) is here by name: a Setup is set by key and
+ * cooked, a Cooked and an Account are read by name. Library adds what the program tells of a cook, as documents. Runs in the page's
+ * worker, and in any program with WebAssembly. Numbers are SI. */
 
 /** How a phase of a cook ends: kind "none", "temperature" [K], "duration" [s], "clock" [s after midnight], "bark" or "usual".
  * @typedef {{kind: string, value?: number}} Ending */
@@ -17,94 +18,281 @@ class LibraryError extends Error {
   }
 }
 
-class Library {
+/* Statuses of <stallwright/status.h> that are told apart. */
+const STATUS_OK = 0;
+
+/** The module, and how texts and numbers go in and come out. */
+class Machine {
   /** @param {WebAssembly.Module} module @param {(time: number, probe: number) => void} progress told how far a cook has come [s], [K] */
   constructor(module, progress) {
     /* The module asks for a clock and a console, which it needs only to say that memory is corrupt. */
     const none = () => 0;
     /** @type {any} */
-    this.exports = new WebAssembly.Instance(module, {
+    this.calls = new WebAssembly.Instance(module, {
       page: { progress },
       wasi_snapshot_preview1: Object.fromEntries(WebAssembly.Module.imports(module)
         .filter((one) => one.module === "wasi_snapshot_preview1").map((one) => [one.name, none])),
     }).exports;
-    this.exports._initialize();
-    if (this.exports.web_begin() !== 0) throw new LibraryError("there is not enough memory", null);
+    this.calls._initialize();
+    /* Where results come out: as many as any call has, of 8 bytes each. */
+    this.out = this.allocate(16);
+    if (this.calls.sw_context_create(this.out) !== STATUS_OK) throw new LibraryError("there is not enough memory", null);
+    this.context = this.pointer(0);
+  }
+
+  /** @param {number} size in bytes @returns {number} an address, to be given to web_release */
+  allocate(size) {
+    const address = this.calls.web_allocate(size);
+    if (!address) throw new LibraryError("there is not enough memory", null);
+    return address;
+  }
+
+  /** @param {number} place of a result @returns {number} an address */
+  pointer(place) {
+    return new DataView(this.calls.memory.buffer).getUint32(this.out + 8 * place, true);
+  }
+
+  /** @param {number} place of a result @returns {number} */
+  number(place) {
+    return new DataView(this.calls.memory.buffer).getFloat64(this.out + 8 * place, true);
   }
 
   /** @param {number} address @returns {string} */
   text(address) {
-    const bytes = new Uint8Array(this.exports.memory.buffer);
+    const bytes = new Uint8Array(this.calls.memory.buffer);
     return new TextDecoder().decode(bytes.subarray(address, bytes.indexOf(0, address)));
+  }
+
+  /** @param {number} address @param {number} length @returns {Float64Array} a copy */
+  numbers(address, length) {
+    return new Float64Array(this.calls.memory.buffer.slice(address, address + 8 * length));
   }
 
   /** Calls with texts, which the module has only while it is called.
    * @param {string[]} texts @param {(...addresses: number[]) => number} call @returns {number} */
   withTexts(texts, call) {
     const addresses = texts.map((text) => {
-      const bytes = new TextEncoder().encode(text), address = this.exports.web_allocate(bytes.length + 1);
-      new Uint8Array(this.exports.memory.buffer).set([...bytes, 0], address);
+      const bytes = new TextEncoder().encode(text), address = this.allocate(bytes.length + 1);
+      new Uint8Array(this.calls.memory.buffer).set([...bytes, 0], address);
       return address;
     });
     const result = call(...addresses);
-    for (const address of addresses) this.exports.web_release(address);
+    for (const address of addresses) this.calls.web_release(address);
     return result;
   }
 
-  /** @param {number} address of an answer @returns {any} */
-  answer(address) {
-    if (!address) throw new LibraryError(this.text(this.exports.web_message()), null);
+  /** @param {number} status @param {string} [key] */
+  need(status, key) {
+    if (status !== STATUS_OK) throw this.trouble(key);
+  }
+
+  /** @param {string} [key] @returns {LibraryError} with the sentence of what failed last */
+  trouble(key) {
+    return new LibraryError(this.text(this.calls.sw_context_message(this.context)), key ?? null);
+  }
+
+  /** @param {number} address of a document @returns {any} */
+  document(address) {
+    if (!address) throw this.trouble();
     return JSON.parse(this.text(address));
+  }
+}
+
+/** A cook that was run: figures, words and curves by name. */
+class Cooked {
+  /** @param {Machine} machine @param {number} address */
+  constructor(machine, address) {
+    this.machine = machine;
+    this.address = address;
+  }
+
+  /** @param {string} name @returns {number} NaN if it does not exist */
+  figure(name) {
+    const { machine } = this, { calls, context, out } = machine;
+    machine.need(machine.withTexts([name], (text) => calls.sw_cooked_figure(context, this.address, text, out)));
+    return machine.number(0);
+  }
+
+  /** @param {string} name @returns {string} */
+  word(name) {
+    const { machine } = this, { calls, context, out } = machine;
+    machine.need(machine.withTexts([name], (text) => calls.sw_cooked_word(context, this.address, text, out)));
+    return machine.text(machine.pointer(0));
+  }
+
+  /** @param {string} name @returns {Float64Array} */
+  curve(name) {
+    const { machine } = this, { calls, context, out } = machine;
+    machine.need(machine.withTexts([name], (text) => calls.sw_cooked_curve(context, this.address, text, out, out + 8)));
+    return machine.numbers(machine.pointer(0), machine.pointer(1));
+  }
+
+  /** To be called in the end. */
+  free() {
+    this.machine.calls.sw_cooked_destroy(this.address);
+  }
+}
+
+/** Why a cook stalls, by name. */
+class Account {
+  /** @param {Machine} machine @param {number} address */
+  constructor(machine, address) {
+    this.machine = machine;
+    this.address = address;
+  }
+
+  /** What ends the stall. @returns {string} */
+  ending() {
+    return this.machine.text(this.machine.calls.sw_account_ending(this.address));
+  }
+
+  /** @param {string} name "start", "end" [s], "probe" [K], "evaporation" and others [J] @returns {Float64Array} one of each hour */
+  hours(name) {
+    const { machine } = this, { calls, context, out } = machine;
+    const ask = (/** @type {number} */ room, /** @type {number} */ values) =>
+      machine.need(machine.withTexts([name], (text) => calls.sw_account_hours(context, this.address, text, room, values, out)));
+    ask(0, 0);
+    const count = machine.pointer(0), values = machine.allocate(8 * count);
+    ask(count, values);
+    const found = machine.numbers(values, count);
+    calls.web_release(values);
+    return found;
+  }
+
+  /** To be called in the end. */
+  free() {
+    this.machine.calls.sw_account_destroy(this.address);
+  }
+}
+
+/** Everything a cook decides before the fire is lit: the default scenario, set by key. */
+class Setup {
+  /** @param {Machine} machine */
+  constructor(machine) {
+    this.machine = machine;
+    machine.need(machine.calls.sw_setup_create(machine.context, machine.out));
+    this.address = machine.pointer(0);
+  }
+
+  /** @param {string} key @param {number | string | Ending} value */
+  set(key, value) {
+    const { machine, address } = this, { calls, context } = machine;
+    if (typeof value === "number")
+      machine.need(machine.withTexts([key], (name) => calls.sw_setup_set_number(context, address, name, value)), key);
+    else if (typeof value === "string")
+      machine.need(machine.withTexts([key, value], (name, word) => calls.sw_setup_set_word(context, address, name, word)), key);
+    else
+      machine.need(machine.withTexts([key, value.kind], (name, kind) => calls.sw_setup_set_ending(context, address, name, kind, value.value ?? 0)), key);
+  }
+
+  /** @param {string} key of a number @returns {number} */
+  number(key) {
+    const { machine } = this, { calls, context, out } = machine;
+    machine.need(machine.withTexts([key], (name) => calls.sw_setup_number(context, this.address, name, out)), key);
+    return machine.number(0);
+  }
+
+  /** Whether its values go together; if not, an error says which do not. */
+  check() {
+    this.machine.need(this.machine.calls.sw_setup_check(this.machine.context, this.address));
+  }
+
+  /** @returns {Cooked} */
+  cook() {
+    const { machine } = this, { calls, context, out } = machine;
+    machine.need(calls.sw_setup_cook(context, this.address, calls.web_observer(), 0, out));
+    return new Cooked(machine, machine.pointer(0));
+  }
+
+  /** @returns {Account} */
+  explain() {
+    const { machine } = this;
+    machine.need(machine.calls.sw_setup_explain(machine.context, this.address, machine.out));
+    return new Account(machine, machine.pointer(0));
+  }
+
+  /** To be called in the end. */
+  free() {
+    this.machine.calls.sw_setup_destroy(this.address);
+  }
+}
+
+/** Settings in, documents out. */
+class Library {
+  /** @param {WebAssembly.Module} module @param {(time: number, probe: number) => void} progress */
+  constructor(module, progress) {
+    this.machine = new Machine(module, progress);
   }
 
   /** @param {boolean} us whether sentences tell values in US units */
   setUnits(us) {
-    this.exports.web_set_units(us ? 1 : 0);
+    this.machine.calls.sw_context_set_units(this.machine.context, us ? 1 : 0);
   }
 
   /** Keys, cuts, wraps and causes. @returns {any} */
   tables() {
-    return this.answer(this.exports.web_tables());
+    return this.machine.document(this.machine.calls.web_tables(this.machine.context));
   }
 
-  /** @param {number} scenario @param {string} key @param {number | string | Ending} value @returns {number} status */
-  setOne(scenario, key, value) {
-    const { web_set_number, web_set_word, web_set_ending } = this.exports;
-    if (typeof value === "number") return this.withTexts([key], (name) => web_set_number(scenario, name, value));
-    if (typeof value === "string") return this.withTexts([key, value], (name, word) => web_set_word(scenario, name, word));
-    return this.withTexts([key, value.kind], (name, kind) => web_set_ending(scenario, name, kind, value.value ?? 0));
-  }
-
-  /** Does something with the scenario of some settings and some causes changed.
-   * @param {Settings} settings @param {number[]} causes numbers of the table @param {(scenario: number) => any} use @returns {any} */
-  withScenario(settings, causes, use) {
-    const scenario = this.exports.web_scenario_create();
-    if (!scenario) throw new LibraryError("there is not enough memory", null);
+  /** Does something with the setup of some settings and some causes changed.
+   * @template T
+   * @param {Settings} settings @param {number[]} causes numbers of the table @param {(setup: Setup) => T} use @returns {T} */
+  withSetup(settings, causes, use) {
+    const setup = new Setup(this.machine);
     try {
-      for (const [key, value] of Object.entries(settings))
-        if (this.setOne(scenario, key, value) !== 0) throw new LibraryError(this.text(this.exports.web_message()), key);
-      for (const cause of causes) this.exports.web_change_cause(scenario, cause);
-      if (this.exports.web_check(scenario) !== 0) throw new LibraryError(this.text(this.exports.web_message()), null);
-      return use(scenario);
+      for (const [key, value] of Object.entries(settings)) setup.set(key, value);
+      for (const cause of causes) this.machine.calls.web_change_cause(setup.address, cause);
+      setup.check();
+      return use(setup);
     } finally {
-      this.exports.web_release(scenario);
+      setup.free();
     }
   }
 
   /** A cook: its figures, curves, warnings. layers: of its cross-sections, until the pull; 0: curves only, to the end.
    * @param {Settings} settings @param {number[]} causes @param {number} moments @param {number} layers @returns {any} */
   cook(settings, causes, moments, layers) {
-    return this.withScenario(settings, causes, (scenario) => this.answer(this.exports.web_cook(scenario, moments, layers)));
+    const { machine } = this;
+    return this.withSetup(settings, causes, (setup) => machine.document(machine.calls.web_cook(machine.context, setup.address, moments, layers)));
   }
 
-  /** How cooks like it differ. @param {Settings} settings @param {number} draws for the figures @param {number} curves for the curve @returns {any} */
-  band(settings, draws, curves) {
-    return this.withScenario(settings, [], (scenario) => this.answer(this.exports.web_band(scenario, draws, curves)));
+  /** How cooks like it differ. @param {Settings} settings @param {number} draws @returns {any} */
+  band(settings, draws) {
+    const { machine } = this;
+    return this.withSetup(settings, [], (setup) => machine.document(machine.calls.web_band(machine.context, setup.address, draws)));
   }
 
   /** Why it stalls. @param {Settings} settings @returns {any} */
   explain(settings) {
-    return this.withScenario(settings, [], (scenario) => this.answer(this.exports.web_explain(scenario)));
+    const { machine } = this;
+    return this.withSetup(settings, [], (setup) => machine.document(machine.calls.web_explain(machine.context, setup.address)));
+  }
+
+  /** Figures, words and curves of a cook by name, as handles.h has them.
+   * @param {Settings} settings @param {string[]} figures @param {string[]} words @param {string[]} curves @returns {{[name: string]: any}} */
+  read(settings, figures, words, curves) {
+    return this.withSetup(settings, [], (setup) => {
+      const cooked = setup.cook();
+      try {
+        return Object.fromEntries([...figures.map((name) => [name, cooked.figure(name)]), ...words.map((name) => [name, cooked.word(name)]),
+          ...curves.map((name) => [name, [...cooked.curve(name)]])]);
+      } finally {
+        cooked.free();
+      }
+    });
+  }
+
+  /** The heat of each hour until the pull, and what ends the stall.
+   * @param {Settings} settings @param {string[]} names @returns {{ending: string, hours: {[name: string]: number[]}}} */
+  hours(settings, names) {
+    return this.withSetup(settings, [], (setup) => {
+      const account = setup.explain();
+      try {
+        return { ending: account.ending(), hours: Object.fromEntries(names.map((name) => [name, [...account.hours(name)]])) };
+      } finally {
+        account.free();
+      }
+    });
   }
 
   /** Answers a call by name, as the worker gets it.
@@ -115,8 +303,10 @@ class Library {
         case "tables": return { ok: true, answer: this.tables() };
         case "setUnits": return { ok: true, answer: this.setUnits(values[0]) };
         case "cook": return { ok: true, answer: this.cook(values[0], values[1], values[2], values[3]) };
-        case "band": return { ok: true, answer: this.band(values[0], values[1], values[2]) };
+        case "band": return { ok: true, answer: this.band(values[0], values[1]) };
         case "explain": return { ok: true, answer: this.explain(values[0]) };
+        case "read": return { ok: true, answer: this.read(values[0], values[1], values[2], values[3]) };
+        case "hours": return { ok: true, answer: this.hours(values[0], values[1]) };
         default: throw new Error(`the library has no ${name}`);
       }
     } catch (error) {

@@ -3,16 +3,17 @@
 
 /* Moments of a curve and layers of a cross-section: more than a screen tells apart. */
 const MOMENTS = 240, SECTION_MOMENTS = 60, SECTION_LAYERS = 48;
-/* Draws of the band: as many as the program makes for its figures, fewer for the shade. */
-const DRAWS = 100, CURVES = 40;
-/* How long the page waits for another change before it computes [ms]. */
-const PAUSE = 60;
+/* What is spent: draws of the band, few at first and then as many as the program makes; how long another change is waited for
+ * before anything is computed [ms]. */
+const effort = { draws: [30, 100], pause: 60 };
+/* What the table of the wraps reads of each, by the names of the library. */
+const WRAP_FIGURES = ["done_time", "stall_start", "stall_length", "yield_fraction", "bark"];
 
 /** @type {any} */
 let tablesOfLibrary = null;
 /** @type {Bench} */
 let bench;
-/** What is shown. @type {{view: string, settings: Settings | null, told: any, band: any, wraps: {name: string, told: any}[]}} */
+/** What is shown. @type {{view: string, settings: Settings | null, told: any, band: any, wraps: any[]}} */
 const now = { view: "before", settings: null, told: null, band: null, wraps: [] };
 let generation = 0;
 /** @type {any} */
@@ -58,28 +59,46 @@ async function compute(settings) {
   Object.assign(now, { settings, told, band: null, wraps: [] });
   showAnswer(told, null, startClock());
   if (now.view === "why" && !await computeWhy(settings, changed)) return;
-  if (!told.never_ends) {
-    const band = await bench.call("band", settings, DRAWS, CURVES);
-    if (changed()) return;
-    now.band = band;
-    showAnswer(told, band, startClock());
-  }
-  const moment = settings["wrap.when"] ?? wrapEnding();
-  for (const { name } of tablesOfLibrary.wraps) {
-    const wrapped = name === settings["wrap.kind"] ? told
-      : await bench.call("cook", { ...settings, "wrap.kind": name, ...(name === "none" ? {} : { "wrap.when": moment }) }, [], MOMENTS, 0);
-    if (changed()) return;
-    now.wraps.push({ name, told: wrapped });
-  }
-  showWraps(now.wraps, String(settings["wrap.kind"]), startClock());
+  if (!await computeBand(settings, effort.draws[0], changed) || !await computeWraps(settings, changed)) return;
+  for (const draws of effort.draws.slice(1)) if (!await computeBand(settings, draws, changed)) return;
   if (now.view !== "why") why.explanation = null;
-  say(inShort(told), false);
+  say(inShort(told, now.band), false);
 }
 
-/** What a cook most wants to know, for the line that stays in sight. @param {any} told */
-function inShort(told) {
+/** @param {Settings} settings @param {number} draws @param {() => boolean} changed @returns {Promise<boolean>} whether it is still wanted */
+async function computeBand(settings, draws, changed) {
+  if (now.told.never_ends) return true;
+  const band = await bench.call("band", settings, draws);
+  if (changed()) return false;
+  now.band = band;
+  showAnswer(now.told, band, startClock());
+  return true;
+}
+
+/** @param {Settings} settings @param {() => boolean} changed @returns {Promise<boolean>} whether it is still wanted */
+async function computeWraps(settings, changed) {
+  const moment = settings["wrap.when"] ?? wrapEnding();
+  /** @type {any[]} */
+  const wraps = [];
+  for (const { name } of tablesOfLibrary.wraps) {
+    const wrapped = { ...settings, "wrap.kind": name, ...(name === "none" ? {} : { "wrap.when": moment }) };
+    /* What one of them cannot do is told in its row. */
+    const told = await bench.call("read", wrapped, WRAP_FIGURES, ["tenderness"], ["time", "probe_temperature"]).catch((error) => {
+      if (error instanceof LibraryError) return { error: error.message };
+      throw error;
+    });
+    if (changed()) return false;
+    wraps.push({ name, ...told });
+  }
+  now.wraps = wraps;
+  showWraps(wraps, String(settings["wrap.kind"]), startClock());
+  return true;
+}
+
+/** What a cook most wants to know, for the line that stays in sight. @param {any} told @param {any} band */
+function inShort(told, band) {
   if (told.never_ends) return "It never comes off the pit.";
-  return `Off the pit ${clockAt(startClock(), told.choice.done_s)}; ` +
+  return `Off the pit ${clockAt(startClock(), told.choice.done_s)}${band ? `, most such cooks ${showBand(band, startClock())}` : ""}; ` +
     (isAbsent(told.cook.stall_length_s) ? "no stall." : `stall ${quantity("duration", told.cook.stall_length_s)}.`);
 }
 
@@ -94,6 +113,8 @@ async function computeWhy(settings, changed) {
   const explanation = await bench.call("explain", settings);
   if (changed()) return false;
   why.explanation = explanation;
+  why.hours = forTeacher() ? await bench.call("hours", settings, ["start", "end", "probe", ...Object.keys(HOURS)]) : null;
+  if (changed()) return false;
   showWhy();
   return true;
 }
@@ -117,7 +138,7 @@ function update() {
 
 function changedSoon() {
   clearTimeout(pause);
-  pause = setTimeout(update, PAUSE);
+  pause = setTimeout(update, effort.pause);
 }
 
 /* Only what plays a part is on the page. */

@@ -159,31 +159,6 @@ json_t *web_cook_json(const sw_run *run, bool never_ends, const char *never_ends
     return object;
 }
 
-static json_t *number_json(double value)
-{
-    return SW_IS_ABSENT(value) ? json_null() : json_real(value);
-}
-
-json_t *web_band_json(const sw_band *band, json_t *curve)
-{
-#define NAME(name, unit, field, negligible) [SW_SENSITIVE_##name] = #name,
-    static const char *const names[SW_SENSITIVE_COUNT] = {SW_SENSITIVE_LIST(NAME)};
-#undef NAME
-    json_t *object = json_object();
-    for (int i = 0; i < SW_SENSITIVE_COUNT; i++) {
-        const sw_interval *interval = &band->of[i];
-        json_t *ends = json_array();
-        json_array_append_new(ends, number_json(interval->low));
-        json_array_append_new(ends, number_json(interval->middle));
-        json_array_append_new(ends, number_json(interval->high));
-        json_object_set_new(object, names[i], ends);
-    }
-    json_object_set_new(object, "draws", json_integer((json_int_t)band->draws));
-    json_object_set_new(object, "never_done", json_integer((json_int_t)band->never_done));
-    json_object_set_new(object, "curve", curve);
-    return object;
-}
-
 /* ---- an explanation ---- */
 
 json_t *web_explanation_json(const sw_explanation *e)

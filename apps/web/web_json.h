@@ -13,9 +13,6 @@ json_t *web_tables_json(void);
  * food safety, each in both systems of units, and "missing", each a prose. moments and layers as page_detail has them. */
 json_t *web_cook_json(const sw_run *run, bool never_ends, const char *never_ends_reason, size_t moments, size_t layers);
 
-/* Bands of figures, each [low, middle, high], null for what does not exist, and of the curve, which is taken over. */
-json_t *web_band_json(const sw_band *band, json_t *curve);
-
 /* An explanation: its paragraphs and common explanations, each a prose, and its document (json_add_explanation). */
 json_t *web_explanation_json(const sw_explanation *explanation);
 

@@ -1,8 +1,13 @@
 // @ts-check
 /* Why it stalls: a guess, causes taken away, a look inside, and the cook told in sentences. */
 
-/** @type {{explanation: any, planned: any, changed: any, causes: number[], guess: number | null}} */
-const why = { explanation: null, planned: null, changed: null, causes: [], guess: null };
+/** @type {{explanation: any, planned: any, changed: any, hours: any, causes: number[], guess: number | null}} */
+const why = { explanation: null, planned: null, changed: null, hours: null, causes: [], guess: null };
+
+/* What an account tells of each hour, by the names of the library, and how the page calls it. */
+const HOURS = { air: "from hot air", radiation: "by radiation", evaporation: "evaporating water", vapour: "with that vapour", drip: "with drip",
+  fat: "melting fat", warming: "warming the meat" };
+const forTeacher = () => element("reader-form").elements.reader[1].checked;
 
 function showGuess() {
   const e = why.explanation;
@@ -69,12 +74,26 @@ function showTold() {
   element("changes-list").replaceChildren(...e.changes.map((/** @type {any} */ c) => item(c.words, proseText(c.says), "")));
 }
 
+function showHours() {
+  const hours = why.hours && why.hours.hours, table = element("hours-table");
+  if (!hours) return;
+  const head = (/** @type {string} */ text) => Object.assign(made("th", text), { scope: "col" });
+  table.tHead.rows[0].replaceChildren(...["hour", "probe at its end", ...Object.values(HOURS)].map(head));
+  table.tBodies[0].replaceChildren(...hours.start.map((/** @type {number} */ from, /** @type {number} */ i) => {
+    const row = document.createElement("tr");
+    row.append(made("td", `${quantity("duration", from)} to ${quantity("duration", hours.end[i])}`), made("td", quantity("temperature", hours.probe[i])),
+      ...Object.keys(HOURS).map((name) => made("td", quantity("heat", hours[name][i]))));
+    return row;
+  }));
+}
+
 function showWhy() {
   showGuess();
   showChanged();
   showInside();
   showTold();
-  element("teacher").hidden = !element("reader-form").elements.reader[1].checked;
+  showHours();
+  element("teacher").hidden = !forTeacher();
 }
 
 /** @param {() => void} changed called when a cause is switched */
@@ -93,5 +112,8 @@ function beginWhy(changed) {
     label.append(input, ` ${cause.words}`);
     return label;
   }));
-  element("reader-form").addEventListener("change", showWhy);
+  element("reader-form").addEventListener("change", () => {
+    showWhy();
+    if (forTeacher() && !why.hours) changed();
+  });
 }

@@ -126,6 +126,9 @@ def check_why(page):
     page.click("#lab-play")
     page.click("input[value=teacher]")
     assert page.run("!document.getElementById('teacher').hidden && document.querySelectorAll('#common-list li').length") == 3
+    page.settled()
+    hours = page.run("[...document.querySelectorAll('#hours-table tbody tr')].map((r) => [...r.cells].map((c) => c.innerText))")
+    assert len(hours) >= 5 and len({len(row) for row in hours}) == 1 and hours[0][0].startswith("0 min"), hours
     page.click("input[value=student]")
     page.run("for (const d of document.querySelectorAll('details[data-chart]')) d.open = true")
     page.run("new Promise((go) => setTimeout(go, 100))")
@@ -180,6 +183,7 @@ def check_policy(page):
 
 def main():
     page = Page(sys.argv[1])
+    page.hurry()
     try:
         for check in (check_lists, check_buttons, check_units, check_wrong_values, check_wraps, check_why, check_cancel):
             check(page)

@@ -62,7 +62,8 @@ def main():
                 assert wide <= 0, f"{where}: {wide} px wider than the screen"
                 small = page.run(SMALL)
                 assert not small, f"{where}: too small for gloves: {small}"
-                page.picture(os.path.join(pictures, f"{view}_{width}.png"))
+                page.whole_picture(os.path.join(pictures, f"{view}_{width}.png"), width)
+                page.size(width, height)
         page.size(390, 844)
         page.type("mass", "99")
         page.settled()

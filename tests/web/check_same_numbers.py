@@ -90,10 +90,52 @@ def check_band(page, program):
     """The bands come from the same draws."""
     command = [program, "cook", "-q", "--format", "json", "--set", "meat.mass=5kg"]
     found = json.loads(subprocess.run(command, capture_output=True, text=True, check=True).stdout)["choices"][0]["band"]
-    band = page.ask("band", {"meat.mass": 5}, found["draws"], 10)["answer"]
-    ends = {key: value for key, value in found.items() if key.endswith(("_low_s", "_high_s"))}
-    told = [(band[key.split("_")[0]][0 if key.endswith("_low_s") else 2], value) for key, value in ends.items()]
-    assert len(told) >= 2 and all(same(one, other) for one, other in told), (band, found)
+    band = page.ask("band", {"meat.mass": 5}, found["draws"])["answer"]
+    assert len(found) >= 10 and found["done_low_s"] < found["done_high_s"]
+    assert all(same(band[key], value) for key, value in found.items()), (band, found)
+    check_shade(band)
+
+
+def check_shade(band):
+    """The shade about the curve: its late edge comes to the pull when the band says that nine in ten have, as near as its moments
+    tell (half of one, at the rate at which the edge rises there)."""
+    curve = band["curve"]
+    assert len(curve["time_s"]) > 50 and all(low <= high for low, high in zip(curve["low_k"], curve["high_k"]))
+    pull = curve["high_k"][-1]
+    late = next(t for t, low in zip(curve["time_s"], curve["low_k"]) if low > pull - 0.2)
+    moment = curve["time_s"][1]
+    assert abs(late - band["done_high_s"]) < 2 * moment, (late, band["done_high_s"], moment)
+
+
+def check_by_name(page, program):
+    """Handles give the figures, words, curves and hours of the program."""
+    settings, told = {"meat.mass": 5, "wrap.kind": "paper"}, ["meat.mass=5kg", "wrap.kind=paper"]
+    choice = json.loads(native(program, told, "json"))["choices"][0]
+    pairs = {"done_time": "done_s", "stall_length": "stall_length_s", "yield_fraction": "yield_fraction", "bark": "bark", "slice_time": "slice_s",
+             "wrap_time": "wrap_time_s", "at_pull.evaporated_mass": None}
+    read = page.ask("read", settings, list(pairs), ["tenderness"], ["time", "probe_temperature"])["answer"]
+    for name, key in pairs.items():
+        other = choice[key] if key else choice["budget_at_pull"]["evaporated_mass_kg"]
+        assert other and same(read[name], other), (name, read[name], other)
+    assert read["tenderness"] == choice["tenderness"]
+    rows = list(csv.DictReader(io.StringIO(native(program, told, "csv"))))
+    assert len(rows) == len(read["time"]) > 100
+    for row, probe in zip(rows, read["probe_temperature"]):
+        assert abs(float(row["probe_k"]) - probe) < 0.011, (row, probe)
+    command = [program, "explain", "-q", "--format", "json"] + [part for one in told for part in ("--set", one)]
+    document = json.loads(subprocess.run(command, capture_output=True, text=True, check=True).stdout)
+    found = page.ask("hours", settings, ["start", "end", "probe", "evaporation", "warming"])["answer"]
+    assert found["ending"] == document["stall_ending"], (found["ending"], document.keys())
+    hours = document["hours"]
+    assert len(hours) == len(found["hours"]["start"]) >= 5
+    for i, hour in enumerate(hours):
+        for name, key in (("start", "from_s"), ("end", "to_s"), ("probe", "probe_k"), ("evaporation", "evaporation_heat_j"),
+                          ("warming", "warming_heat_j")):
+            assert same(found["hours"][name][i], hour[key]), (i, name, found["hours"][name][i], hour)
+    wrong = page.ask("read", settings, ["no_such_figure"], [], [])
+    assert "no_such_figure" in wrong["error"], wrong
+    wrong = page.ask("read", {"meat.mas": 5}, [], [], [])
+    assert wrong["key"] == "meat.mas" and "meat.mas" in wrong["error"], wrong
 
 
 def main():
@@ -106,6 +148,7 @@ def main():
             worst, count = max(worst, one), count + 1
         assert count == 30
         check_band(page, program)
+        check_by_name(page, program)
         page.assert_quiet()
         print(f"same numbers: {count} scenarios, largest relative difference of a figure {worst:.1e}")
     finally:

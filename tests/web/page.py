@@ -20,13 +20,17 @@ class Page(Browser):
 
     def settled(self):
         """Waits until the page has computed, or said what is wrong, and returns its status line. What was set before counts."""
-        self.run("new Promise((go) => setTimeout(go, 2 * PAUSE + 20))")
+        self.run("new Promise((go) => setTimeout(go, 2 * effort.pause + 20))")
         end = time.monotonic() + PATIENCE
         while time.monotonic() < end:
             if self.run("document.body.dataset.busy") == "no":
                 return self.run("document.getElementById('state').textContent")
-            time.sleep(0.05)
+            time.sleep(0.02)
         raise AssertionError(f"the page does not settle: {self.run('document.body.innerText')[:500]}")
+
+    def hurry(self):
+        """Spends less on the band, and waits for no other change: for checks of what does not depend on either."""
+        self.run("Object.assign(effort, { draws: [10], pause: 0 })")
 
     def ask(self, name, *values):
         """A call of the library in the page's worker."""
@@ -45,6 +49,12 @@ class Page(Browser):
 
     def trouble(self):
         return self.run("document.getElementById('trouble').hidden ? '' : document.getElementById('trouble').textContent")
+
+    def whole_picture(self, path, width):
+        """As high as the page, so that nothing is laid out anew for the picture."""
+        self.size(width, self.run("document.documentElement.scrollHeight"))
+        self.run("new Promise((go) => setTimeout(go, 300))")
+        self.picture(path)
 
     def assert_quiet(self):
         """No error or warning in the console, and nothing asked of any network."""
