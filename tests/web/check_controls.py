@@ -1,5 +1,6 @@
 """Every control does what it says, wrong values are told, nothing breaks: check_controls.py PAGE"""
 import json
+import math
 import random
 import sys
 
@@ -97,6 +98,15 @@ def check_wrong_values(page):
 def check_wraps(page):
     rows = page.run("[...document.querySelectorAll('#wraps-table tbody tr')].map((r) => r.innerText)")
     assert len(rows) == page.run("tablesOfLibrary.wraps.length") and len(set(rows)) == len(rows), rows
+    # The wrap that is set has in its row what the answer says.
+    row = next(row for row in rows if "(set)" in row).split("\t")[1:]
+    figures = page.run("[...document.querySelectorAll('#figures .figure')].map((f) => f.innerText)")
+    assert [row[0], row[2], row[3], row[4], row[5]] == [figures[0], figures[2], figures[4], figures[5], figures[6]], (row, figures)
+    # The band by the clock, rounded to the side that warns.
+    for end, clock in zip(("low", "high"), figures[1].split(" to ")):
+        minutes = (page.run(f"now.band.done_{end}_s") + page.run("startClock()")) / 60
+        told = (math.floor if end == "low" else math.ceil)(minutes) % 1440
+        assert clock.startswith(f"{told // 60:02d}:{told % 60:02d}"), (figures, minutes)
 
 
 def check_why(page):
