@@ -5,7 +5,7 @@
 class Cancelled extends Error {}
 
 class Bench {
-  /** @param {WebAssembly.Module} module @param {string} source of the worker @param {(time: number) => void} progress [s] */
+  /** @param {WebAssembly.Module} module @param {string} source of the worker @param {(progress: any) => void} progress */
   constructor(module, source, progress) {
     this.module = module;
     this.address = URL.createObjectURL(new Blob([source], { type: "text/javascript" }));
@@ -22,7 +22,7 @@ class Bench {
     worker.postMessage({ module: this.module });
     worker.addEventListener("message", (event) => {
       if (event.data.progress) {
-        this.progress(event.data.progress.time);
+        this.progress(event.data.progress);
         return;
       }
       const call = this.waiting.get(event.data.number);

@@ -3,6 +3,8 @@
 #include "curve_band.h"
 #include "json_output.h"
 #include "web_json.h"
+#include "web_plan.h"
+#include "web_track.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -20,6 +22,9 @@ static int observe(double time, double probe, void *data)
     page_progress(time, probe);
     return 0;
 }
+
+/* Told how many cooks of how many are done: the page's function. */
+__attribute__((import_module("page"), import_name("count"))) void page_count(double done, double total);
 
 static const sw_watch watch = {.observe = observe};
 
@@ -133,4 +138,42 @@ WEB_EXPORT(web_explain) const char *web_explain(sw_context *context, sw_setup *s
     const char *told = tell(context, web_explanation_json(explanation));
     sw_explanation_destroy(explanation);
     return told;
+}
+
+static void count(size_t done, size_t total, void *data)
+{
+    (void)data;
+    page_count((double)done, (double)total);
+}
+
+/* When the meat goes on. date: "2026-11-28" or NULL; left: how long there is from lighting the fire until it is served [s], 0 without a
+ * date. The time of day is serving.time. */
+WEB_EXPORT(web_plan) const char *web_plan(sw_context *context, sw_setup *setup, const char *date, double now, double odds, int draws, int compared)
+{
+    const sw_scenario *stated = sw_setup_scenario(setup);
+    char why[CLOCK_WHY_SIZE];
+    plan_clock clock;
+    sw_plan *plan = NULL;
+    if (!plan_clock_set(&clock, date, stated->serving.time, why)) {
+        sw_fail(context, SW_ERR_ARGUMENT, "%s", why);
+        return NULL;
+    }
+    const double left = date ? (double)clock.serving - now : 0.0;
+    const sw_plan_question question = {.stated = stated, .odds = odds, .seed = 1, .draws = (size_t)draws, .compared_draws = (size_t)compared,
+                                       .longest_lead = date ? left > 1.0 ? left : 1.0 : 0.0, .threads = 1, .count = count};
+    if (sw_plan_make(context, &question, &plan) != SW_OK)
+        return NULL;
+    const plan_view view = {plan, stated, clock};
+    const char *told = tell(context, web_plan_json(&view));
+    sw_plan_destroy(plan);
+    return told;
+}
+
+/* A cook under way: pairs of time and temperature, as many as told. NaN: serving is not told. */
+WEB_EXPORT(web_track) const char *web_track(sw_context *context, sw_setup *setup, const double *pairs, int pair_count, double now,
+                                            double serving, int draws, int choice_draws)
+{
+    const web_track_asked asked = {pairs, (size_t)pair_count, now, serving, (size_t)draws, (size_t)choice_draws};
+    json_t *told;
+    return web_track_find(context, sw_setup_scenario(setup), &asked, &told) == SW_OK ? tell(context, told) : NULL;
 }

@@ -1,5 +1,5 @@
 #!/bin/sh
-# Fetches and unpacks the Debian source of a package: sh apps/web/fetch_source.sh PACKAGE FOLDER
+# Fetches and unpacks what Debian has of the original source of a package, without patches for packaging: sh apps/web/fetch_source.sh PACKAGE FOLDER
 # Asks where the machine's own packages come from, through lists of its own below the folder: nothing of the machine's apt changes.
 set -eu
 package=$1
@@ -23,9 +23,10 @@ own="-o Dir::Etc::SourceList=/dev/null -o Dir::Etc::SourceParts=$apt/sources -o 
 cd "$apt"
 # $own is several words.
 apt-get $own -qq update || echo "web: not every list of source packages could be fetched; going on with the others" >&2
-apt-get $own -qq --download-only source "$package" >"$apt/log" 2>&1 ||
+apt-get $own -qq --download-only --tar-only source "$package" >"$apt/log" 2>&1 ||
     { cat "$apt/log" >&2; echo "web: the Debian source package $package could not be fetched" >&2; exit 1; }
-dpkg-source --no-check -x ./*.dsc "$folder/$package" >"$apt/log" 2>&1 ||
-    { cat "$apt/log" >&2; echo "web: the Debian source package $package could not be unpacked" >&2; exit 1; }
+mkdir "$folder/$package"
+tar -xf ./*.orig.tar.* -C "$folder/$package" --strip-components=1 ||
+    { echo "web: the Debian source package $package could not be unpacked" >&2; exit 1; }
 touch "$folder/$package/.complete"
-rm -rf "$apt" "$folder/$package"_*.orig.tar.*
+rm -rf "$apt"

@@ -121,4 +121,5 @@ function settingsOf() {
 const fieldOfKey = {
   start: "start", "meat.mass": "mass", "meat.thickness": "thickness", "pit.temperature": "pit-temperature", "wrap.when": "wrap-probe",
   pull: "pull-probe", "rest.until": "rest", "hold.until": "hold-hours", "hold.temperature": "hold-temperature", "serving.people": "people",
+  "serving.time": "serve-time", "serving.hold_at_least": "hold-least", "serving.hold_at_most": "hold-most",
 };

@@ -5,8 +5,10 @@
 
 /** How a phase of a cook ends: kind "none", "temperature" [K], "duration" [s], "clock" [s after midnight], "bark" or "usual".
  * @typedef {{kind: string, value?: number}} Ending */
-/** What differs from the default scenario, by key.
- * @typedef {{[key: string]: number | string | Ending}} Settings */
+/** What differs from the default scenario, by key; lists row by row.
+ * @typedef {{[key: string]: number | string | Ending | number[][]}} Settings */
+/** Told how far a cook has come [s], [K], and how many cooks of how many are done.
+ * @typedef {{progress: (time: number, probe: number) => void, count: (done: number, total: number) => void}} Watch */
 /** @typedef {{ok: true, answer: any} | {ok: false, key: string | null, sentence: string}} Answer */
 
 /** An error that has a sentence of the library, and the key it came from, if it was in setting one. */
@@ -23,13 +25,13 @@ const STATUS_OK = 0;
 
 /** The module, and how texts and numbers go in and come out. */
 class Machine {
-  /** @param {WebAssembly.Module} module @param {(time: number, probe: number) => void} progress told how far a cook has come [s], [K] */
-  constructor(module, progress) {
+  /** @param {WebAssembly.Module} module @param {Watch} watch */
+  constructor(module, watch) {
     /* The module asks for a clock and a console, which it needs only to say that memory is corrupt. */
     const none = () => 0;
     /** @type {any} */
     this.calls = new WebAssembly.Instance(module, {
-      page: { progress },
+      page: { ...watch, ahead: (/** @type {number} */ unix) => -60 * new Date(1000 * unix).getTimezoneOffset() },
       wasi_snapshot_preview1: Object.fromEntries(WebAssembly.Module.imports(module)
         .filter((one) => one.module === "wasi_snapshot_preview1").map((one) => [one.name, none])),
     }).exports;
@@ -79,6 +81,19 @@ class Machine {
     const result = call(...addresses);
     for (const address of addresses) this.calls.web_release(address);
     return result;
+  }
+
+  /** The same with numbers.
+   * @template T
+   * @param {number[]} numbers @param {(address: number) => T} call @returns {T} */
+  withNumbers(numbers, call) {
+    const address = this.allocate(8 * numbers.length + 8);
+    try {
+      new Float64Array(this.calls.memory.buffer, address, numbers.length).set(numbers);
+      return call(address);
+    } finally {
+      this.calls.web_release(address);
+    }
   }
 
   /** @param {number} status @param {string} [key] */
@@ -174,13 +189,16 @@ class Setup {
     this.address = machine.pointer(0);
   }
 
-  /** @param {string} key @param {number | string | Ending} value */
+  /** @param {string} key @param {number | string | Ending | number[][]} value */
   set(key, value) {
     const { machine, address } = this, { calls, context } = machine;
     if (typeof value === "number")
       machine.need(machine.withTexts([key], (name) => calls.sw_setup_set_number(context, address, name, value)), key);
     else if (typeof value === "string")
       machine.need(machine.withTexts([key, value], (name, word) => calls.sw_setup_set_word(context, address, name, word)), key);
+    else if (Array.isArray(value))
+      machine.withNumbers(value.flat(), (numbers) =>
+        machine.need(machine.withTexts([key], (name) => calls.sw_setup_set_list(context, address, name, value.length, numbers)), key));
     else
       machine.need(machine.withTexts([key, value.kind], (name, kind) => calls.sw_setup_set_ending(context, address, name, kind, value.value ?? 0)), key);
   }
@@ -219,9 +237,9 @@ class Setup {
 
 /** Settings in, documents out. */
 class Library {
-  /** @param {WebAssembly.Module} module @param {(time: number, probe: number) => void} progress */
-  constructor(module, progress) {
-    this.machine = new Machine(module, progress);
+  /** @param {WebAssembly.Module} module @param {Watch} watch */
+  constructor(module, watch) {
+    this.machine = new Machine(module, watch);
   }
 
   /** @param {boolean} us whether sentences tell values in US units */
@@ -268,6 +286,23 @@ class Library {
     return this.withSetup(settings, [], (setup) => machine.document(machine.calls.web_explain(machine.context, setup.address)));
   }
 
+  /** When the meat goes on. @param {Settings} settings @param {string | null} date as "2026-11-28" @param {number} now [s since 1970]
+   * @param {number} odds @param {number} draws @param {number} compared draws of each other wrap and pit @returns {any} */
+  plan(settings, date, now, odds, draws, compared) {
+    const { machine } = this, { calls, context } = machine;
+    return this.withSetup(settings, [], (setup) => machine.document(machine.withTexts(date ? [date] : [], (text) =>
+      calls.web_plan(context, setup.address, text ?? 0, now, odds, draws, compared))));
+  }
+
+  /** A cook under way. @param {Settings} settings with what happened so far @param {number[][]} readings time [s after the meat went on] and
+   * temperature [K] each @param {number} now @param {number} serving NaN if it is not told @param {number} draws @param {number} choiceDraws
+   * @returns {any} */
+  track(settings, readings, now, serving, draws, choiceDraws) {
+    const { machine } = this, { calls, context } = machine;
+    return this.withSetup(settings, [], (setup) => machine.withNumbers(readings.flat(), (numbers) => machine.document(
+      calls.web_track(context, setup.address, numbers, readings.length, now, serving, draws, choiceDraws))));
+  }
+
   /** Figures, words and curves of a cook by name, as handles.h has them.
    * @param {Settings} settings @param {string[]} figures @param {string[]} words @param {string[]} curves @returns {{[name: string]: any}} */
   read(settings, figures, words, curves) {
@@ -305,6 +340,8 @@ class Library {
         case "cook": return { ok: true, answer: this.cook(values[0], values[1], values[2], values[3]) };
         case "band": return { ok: true, answer: this.band(values[0], values[1]) };
         case "explain": return { ok: true, answer: this.explain(values[0]) };
+        case "plan": return { ok: true, answer: this.plan(values[0], values[1], values[2], values[3], values[4], values[5]) };
+        case "track": return { ok: true, answer: this.track(values[0], values[1], values[2], values[3], values[4], values[5]) };
         case "read": return { ok: true, answer: this.read(values[0], values[1], values[2], values[3]) };
         case "hours": return { ok: true, answer: this.hours(values[0], values[1]) };
         default: throw new Error(`the library has no ${name}`);

@@ -3,9 +3,9 @@
 
 /* Moments of a curve and layers of a cross-section: more than a screen tells apart. */
 const MOMENTS = 240, SECTION_MOMENTS = 60, SECTION_LAYERS = 48;
-/* What is spent: draws of the band, few at first and then as many as the program makes; how long another change is waited for
+/* What is spent: draws of a plan and of a cook under way, with those of each other choice; draws of the band, few at first and then as many as the program makes; how long another change is waited for
  * before anything is computed [ms]. */
-const effort = { draws: [30, 100], pause: 60 };
+const effort = { draws: [30, 100], plan: [[60, 0], [300, 100]], track: [[60, 0], [200, 50]], pause: 60 };
 /* What the table of the wraps reads of each, by the names of the library. */
 const WRAP_FIGURES = ["done_time", "stall_start", "stall_length", "yield_fraction", "bark"];
 
@@ -58,6 +58,11 @@ async function compute(settings) {
   if (told.choice.error) throw new LibraryError(told.choice.error, null);
   Object.assign(now, { settings, told, band: null, wraps: [] });
   showAnswer(told, null, startClock());
+  if (now.view === "when" || now.view === "during") {
+    const wanted = await (now.view === "when" ? computePlan(changed) : computeUnderWay(changed));
+    if (wanted) say(now.view === "when" ? planInShort() : `Off the pit ${bandClock(under.told.track.choices[0].done_s, "middle")}.`, false);
+    return;
+  }
   if (now.view === "why" && !await computeWhy(settings, changed)) return;
   if (!await computeBand(settings, effort.draws[0], changed) || !await computeWraps(settings, changed)) return;
   for (const draws of effort.draws.slice(1)) if (!await computeBand(settings, draws, changed)) return;
@@ -72,6 +77,31 @@ async function computeBand(settings, draws, changed) {
   if (changed()) return false;
   now.band = band;
   showAnswer(now.told, band, startClock());
+  return true;
+}
+
+/** @param {() => boolean} changed @returns {Promise<boolean>} whether it is still wanted */
+async function computePlan(changed) {
+  const settings = planSettings(), odds = Number(element("odds").value);
+  for (const [draws, compared] of effort.plan) {
+    const told = await bench.call("plan", settings, servingDate(), Date.now() / 1000, odds, draws, compared);
+    if (changed()) return false;
+    when.told = told;
+    showPlan();
+  }
+  return true;
+}
+
+/** @param {() => boolean} changed @returns {Promise<boolean>} whether it is still wanted */
+async function computeUnderWay(changed) {
+  const settings = underWaySettings(), readings = entriesOf("reading").map((e) => [e.time, e.value]), serving = servingAfter(Number(settings.start));
+  showUnderWay();
+  for (const [draws, ofChoices] of effort.track) {
+    const told = await bench.call("track", settings, readings, lastKnown(), serving, draws, ofChoices);
+    if (changed()) return false;
+    under.told = told;
+    showUnderWay();
+  }
   return true;
 }
 
@@ -128,6 +158,7 @@ function failed(error) {
 function update() {
   clearTrouble();
   showFieldsThatCount();
+  keep();
   try {
     compute(settingsOf()).catch(failed);
   } catch (error) {
@@ -159,16 +190,19 @@ function showUnits() {
   showAnswer(now.told, now.band, startClock());
   if (now.settings) showWraps(now.wraps, String(now.settings["wrap.kind"]), startClock());
   showWhy();
+  showPlan();
+  showUnderWay();
 }
 
 /** @param {string} view */
 function look(view) {
   now.view = view;
   for (const button of /** @type {any} */ (document.querySelectorAll("button.view"))) button.setAttribute("aria-pressed", String(button.dataset.view === view));
-  for (const name of ["before", "why", "safety"]) element(`view-${name}`).hidden = name !== view;
+  for (const name of ["before", "when", "during", "why", "safety"]) element(`view-${name}`).hidden = name !== view;
   window.scrollTo(0, 0);
-  if (view === "why" && !why.explanation) update();
-  else if (view !== "safety") showUnits(); /* charts that were out of sight are drawn anew */
+  if (view === "safety") return;
+  showUnits(); /* charts that were out of sight are drawn anew */
+  update();
 }
 
 /** @param {string} id @param {{name: string, words: string}[]} choices */
@@ -177,14 +211,15 @@ function fillList(id, choices) {
 }
 
 function listen() {
-  const form = element("cook-form");
-  form.addEventListener("submit", (/** @type {Event} */ event) => event.preventDefault());
-  form.addEventListener("input", (/** @type {any} */ event) => {
-    if (event.target.name === "units") return;
-    if (event.target.dataset.quantityKind) typed(event.target);
-    changedSoon();
-  });
-  form.addEventListener("change", (/** @type {any} */ event) => { if (event.target.name !== "units") changedSoon(); });
+  for (const id of ["cook-form", "when-form", "during-form"]) {
+    const form = element(id), waits = (/** @type {any} */ field) => field.name === "units" || PASSING.includes(field.id);
+    form.addEventListener("submit", (/** @type {Event} */ event) => event.preventDefault());
+    form.addEventListener("input", (/** @type {any} */ event) => {
+      if (event.target.dataset.quantityKind) typed(event.target);
+      if (!waits(event.target)) changedSoon();
+    });
+    form.addEventListener("change", (/** @type {any} */ event) => { if (!waits(event.target)) changedSoon(); });
+  }
   for (const button of /** @type {any} */ (document.querySelectorAll("button[data-step]")))
     button.addEventListener("click", () => stepField(button.dataset.for, Number(button.dataset.step)));
   for (const input of /** @type {any} */ (document.querySelectorAll("input[name=units]")))
@@ -204,15 +239,28 @@ function listen() {
 async function begin() {
   const bytes = Uint8Array.from(atob(element("module").textContent), (c) => c.charCodeAt(0));
   const module = await WebAssembly.compile(bytes);
-  bench = new Bench(module, element("worker").textContent, (time) => say(`Computing: ${quantity("duration", time)} of the cook done.`, true));
+  bench = new Bench(module, element("worker").textContent, (progress) => say(progress.total ?
+    `Computing: ${progress.done} of ${progress.total} cooks done.` : `Computing: ${quantity("duration", progress.time)} of the cook done.`, true));
   tablesOfLibrary = await bench.call("tables");
   fillList("cut", tablesOfLibrary.cuts.map((/** @type {any} */ cut) => ({ name: cut.name, words: cut.description })));
-  for (const [id, key] of [["pit", "pit.kind"], ["wrap", "wrap.kind"]])
+  for (const [id, key] of [["pit", "pit.kind"], ["wrap", "wrap.kind"], ["wrapped", "wrap.kind"]])
     fillList(id, tablesOfLibrary.keys[key].words.map((/** @type {string} */ word) => ({ name: word, words: word })));
   element("version").textContent = tablesOfLibrary.version;
   for (const place of document.querySelectorAll(".deference")) place.textContent = tablesOfLibrary.deference;
+  const kept = remembered();
+  if (kept) takeKept(kept);
+  bench.setUnits(units === "us");
   beginWhy(update);
+  listenToWhen();
+  listenToDuring(update, showTrouble);
   listen();
+  window.addEventListener("storage", (event) => {
+    const other = event.key === KEPT_UNDER ? remembered() : null;
+    if (!other) return;
+    takeKept(other); /* another tab changed it: what was kept last counts in both */
+    showUnits();
+    update();
+  });
   showUnits();
   update();
 }

@@ -1,14 +1,12 @@
 #include "web_json.h"
 
 #include "explanation_words.h"
-#include "food_safety.h"
 #include "json_explanation.h"
 #include "json_output.h"
 #include "missing.h"
 #include "page_cook.h"
 
-/* Pieces [kind, value], so that the page can tell them in either system of units. */
-static json_t *prose_json(const prose *p)
+json_t *web_prose_json(const prose *p)
 {
     json_t *list = json_array();
     for (size_t i = 0; i < p->count; i++) {
@@ -46,8 +44,7 @@ static json_t *key_json(const sw_scenario_key *key)
     json_put_text(object, "type", type_name(key->type));
     json_put_text(object, "meaning", key->meaning);
     json_object_set_new(object, "range", range_json(key->range));
-    json_put_text(object, "si", key->si_unit ? key->si_unit : "");
-    json_put_text(object, "us", key->us_unit ? key->us_unit : "");
+    json_put_text(object, "unit", sw_setup_key_unit(key->name));
     if (key->type == SW_KEY_ENDING) {
         json_object_set_new(object, "temperature", range_json(key->ending.temperature));
         json_object_set_new(object, "duration", range_json(key->ending.duration));
@@ -101,18 +98,18 @@ json_t *web_tables_json(void)
 
 /* ---- a cook ---- */
 
-static json_t *warnings_json(const sw_run *run)
+json_t *web_warnings_json(const judged_cook *judged, size_t judged_count)
 {
-    safety_warning warnings[SW_SAFETY_RULE_COUNT];
-    const judged_cook judged = {NULL, &run->safety};
+    static safety_warning warnings[JUDGED_MAX * SW_SAFETY_RULE_COUNT];
     char si[SAFETY_TEXT_SIZE], us[SAFETY_TEXT_SIZE];
     json_t *list = json_array();
-    const size_t count = safety_warnings(&judged, 1, warnings);
+    const size_t count = safety_warnings(judged, judged_count, warnings);
     for (size_t i = 0; i < count; i++) {
         const safety_warning *w = &warnings[i];
+        const char *label = w->label[0] ? w->label : NULL;
         json_t *both = json_array();
-        json_array_append_new(both, json_text(show_safety_finding(w->rule, w->safety, NULL, SW_UNITS_SI, si)));
-        json_array_append_new(both, json_text(show_safety_finding(w->rule, w->safety, NULL, SW_UNITS_US, us)));
+        json_array_append_new(both, json_text(show_safety_finding(w->rule, w->safety, label, SW_UNITS_SI, si)));
+        json_array_append_new(both, json_text(show_safety_finding(w->rule, w->safety, label, SW_UNITS_US, us)));
         json_array_append_new(list, both);
     }
     return list;
@@ -124,7 +121,7 @@ static json_t *missing_json(const sw_history *h)
     prose said;
     for (size_t i = 0; i < h->missing_count; i++) {
         say_missing(&h->scenario, &h->missing[i], &said);
-        json_array_append_new(list, prose_json(&said));
+        json_array_append_new(list, web_prose_json(&said));
     }
     return list;
 }
@@ -151,10 +148,11 @@ json_t *web_cook_json(const sw_run *run, bool never_ends, const char *never_ends
     if (run->status != SW_OK)
         return object;
     const sw_meat *meat = &run->history->scenario.meat;
+    const judged_cook judged = {NULL, &run->safety};
     json_object_set_new(object, "modelled", json_pack("{s:s, s:s, s:f, s:f}", "name", sw_meat_name(meat), "shape",
                                                       sw_shape_name(meat->shape), "mass_kg", meat->mass, "thickness_m", meat->thickness));
     json_object_set_new(object, "phases", phases_json(run->history));
-    json_object_set_new(object, "warnings", never_ends ? json_array() : warnings_json(run));
+    json_object_set_new(object, "warnings", web_warnings_json(&judged, never_ends ? 0 : 1));
     json_object_set_new(object, "missing", missing_json(run->history));
     return object;
 }
@@ -172,17 +170,17 @@ json_t *web_explanation_json(const sw_explanation *e)
     prose said;
     for (size_t i = 0; i < sizeof paragraphs / sizeof *paragraphs; i++) {
         paragraphs[i].say(e, &said);
-        json_object_set_new(object, paragraphs[i].name, prose_json(&said));
+        json_object_set_new(object, paragraphs[i].name, web_prose_json(&said));
     }
     for (size_t i = 0; i < SW_COMMON_EXPLANATIONS; i++) {
         say_common(e, i, &said);
         json_array_append_new(common, json_pack("{s:s, s:s, s:o}", "name", e->common[i].name, "source", e->common[i].source, "says",
-                                                prose_json(&said)));
+                                                web_prose_json(&said)));
     }
     for (int i = 0; i < SW_CAUSE_COUNT; i++) {
         say_change(e, (sw_cause)i, &said);
         json_array_append_new(changes, json_pack("{s:s, s:b, s:o}", "words", sw_cause_long_name((sw_cause)i), "is_no_change",
-                                                 (int)e->changed[i].is_no_change, "says", prose_json(&said)));
+                                                 (int)e->changed[i].is_no_change, "says", web_prose_json(&said)));
     }
     json_add_explanation(document, e);
     json_object_set_new(object, "document", document);

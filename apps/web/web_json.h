@@ -4,7 +4,16 @@
 
 #include <stallwright/stallwright.h>
 
+#include "food_safety.h"
+#include "prose.h"
+
 #include <jansson.h>
+
+/* Pieces [kind, value], so that the page can tell them in either system of units. */
+json_t *web_prose_json(const prose *prose);
+
+/* What some cooks do not keep of the rules of food safety, each in both systems of units. */
+json_t *web_warnings_json(const judged_cook *judged, size_t count);
 
 /* Every key of a scenario with its type, range, units, words and meaning; what the library calls cuts, wraps and causes. */
 json_t *web_tables_json(void);

@@ -30,7 +30,7 @@ class Page(Browser):
 
     def hurry(self):
         """Spends less on the band, and waits for no other change: for checks of what does not depend on either."""
-        self.run("Object.assign(effort, { draws: [10], pause: 0 })")
+        self.run("Object.assign(effort, { draws: [10], plan: [[30, 10]], track: [[20, 10]], pause: 0 })")
 
     def ask(self, name, *values):
         """A call of the library in the page's worker."""
