@@ -85,9 +85,11 @@ def check_calendar(page, reader, folder):
     read = subprocess.run([reader, path], capture_output=True, text=True)
     assert read.returncode == 0, read.stderr
     rows = page.run("when.told.plan.timetable")
-    lines = read.stdout.strip().splitlines()
-    events = [line for line in lines if any(str(int(row["one_in_ten_by"]["unix_s"])) in line for row in rows)]
+    events = [line.split("\t") for line in read.stdout.strip().splitlines()]
     assert len(events) == len(rows), read.stdout
+    for row, what, (start, end, zone, _, summary) in zip(rows, page.run("when.told.rows.map((row) => row.what)"), events):
+        last = row["nine_in_ten_by"]["unix_s"]
+        assert (int(start), int(end), zone, summary.lower()) == (row["one_in_ten_by"]["unix_s"], last, "UTC", what), (row, start, end, zone, summary)
     page.type("serve-date", "")
     page.settled()
     assert page.run("document.getElementById('save-calendar').disabled") and "day is needed" in page.text("#calendar-words")
