@@ -239,7 +239,10 @@ function listenToDuring(changed, wrong) {
       wrong(error);
     }
   });
-  adds("on-button", () => { under.on = lastMoment("on-time"); });
+  adds("on-button", () => {
+    under.on = lastMoment("on-time");
+    rung.clear();
+  });
   adds("add-reading", () => addEntry("reading", needed("reading")));
   adds("add-wrapped", () => {
     if (entriesOf("wrapped").length === 2) throw new FieldError("wrapped", "Wrapped in: a wrap and another after it are followed, no third");
@@ -248,7 +251,11 @@ function listenToDuring(changed, wrong) {
   adds("add-pit", () => addEntry("pit", needed("pit-set")));
   adds("add-lid", () => addEntry("lid"));
   adds("undo", () => { under.entries.pop(); });
-  adds("forget", () => { Object.assign(under, { on: null, entries: [], told: null }); });
+  adds("forget", () => {
+    Object.assign(under, { on: null, entries: [], told: null });
+    rung.clear();
+    silence();
+  });
   element("big-button").addEventListener("click", () => {
     const large = document.body.classList.toggle("large");
     element("big-button").setAttribute("aria-pressed", String(large));

@@ -254,6 +254,7 @@ async function begin() {
   listenToWhen();
   listenToDuring(update, showTrouble);
   listen();
+  watchClock();
   window.addEventListener("storage", (event) => {
     const other = event.key === KEPT_UNDER ? remembered() : null;
     if (!other) return;

@@ -171,6 +171,22 @@ def check_under_way(page, path, folder):
     page.whole_picture(os.path.join(folder, "during.png"), 390)
 
 
+def check_alarms(page):
+    """What is due is told once, in the title too; what is not due is not."""
+    done = page.run("under.told.track.choices[0].done_s.middle")
+    page.run(f"ring({done - 3600})")
+    assert page.text("#alarms") == "" and page.run("document.title") == "stallwright: plan a long cook"
+    page.run(f"ring({done - 1700}); ring({done - 1600})")
+    assert page.text("#alarms").count("Half an hour or less") == 1 and page.run("document.title").startswith("! Half an hour")
+    page.click("#alarms-seen")
+    assert page.text("#alarms") == "" and not page.run("document.title").startswith("!")
+    # As if it had a wrap planned and a probe that had fallen.
+    page.run("window.had = { told: under.told, entries: under.entries }; under.told = JSON.parse(JSON.stringify(under.told)); under.entries = [];"
+             "Object.assign(under.told.track.wrap_s, { low: 100, high: 900 }); under.told.track.measured_safety.fall_back = 'not met'; ring(200)")
+    assert "Time to wrap" in page.text("#alarms") and "57.3 C" in page.text("#alarms"), page.text("#alarms")
+    page.run("Object.assign(under, window.had); silence()")
+
+
 def check_kept(page, path):
     """Over a reload in the middle, in two tabs, without storage, and after something broken."""
     assert page.text("#kept").startswith("This cook is kept")
@@ -210,6 +226,7 @@ def main():
         check_calendar(page, reader, folder)
         check_events(page)
         check_under_way(page, native, folder)
+        check_alarms(page)
         check_kept(page, path)
         page.assert_quiet()
         print("cook: plan, calendar, readings and events as the program has them, and kept")
