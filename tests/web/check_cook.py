@@ -216,6 +216,27 @@ def check_kept(page, path):
         assert page.settled().startswith("Off the pit") and page.run("under.entries.length") == 0, broken
 
 
+def check_long(page):
+    """Fourteen hours of readings, an hour apart: the page answers each, and neither it nor the module grows."""
+    page.run("Object.assign(under, { on: Date.now() - 14.2 * 3600e3, entries: [], told: null })")
+    page.click("button[data-view=during]")
+    page.settled()
+    sizes = []
+    for hour in range(1, 15):
+        add(page, 14.2 - hour, "#add-reading", "reading", f"{4 + 84 * (1 - math.exp(-hour / 4.5)):.1f}")
+        assert not page.trouble() and page.run("under.told.track.readings.length") == hour, page.trouble()
+        sizes.append(page.run("document.querySelectorAll('*').length - document.querySelectorAll('#entries li, #track-says p, #choices-table *, #alarms p').length"))
+    assert sizes[4] == sizes[-1], sizes
+    grown = page.run("""(() => { const own = new Library(bench.module, { progress() {}, count() {} }), sizes = [];
+      for (let i = 0; i < 5; i++) {
+        own.track(underWaySettings(), entriesOf('reading').map((e) => [e.time, e.value]), lastKnown(), NaN, 20, 0);
+        own.band(settingsOf(), 10);
+        sizes.push(own.machine.calls.memory.buffer.byteLength);
+      }
+      return sizes; })()""")
+    assert grown[1] == grown[-1], grown
+
+
 def main():
     path, native, reader, folder = sys.argv[1:]
     os.makedirs(folder, exist_ok=True)
@@ -228,6 +249,8 @@ def main():
         check_under_way(page, native, folder)
         check_alarms(page)
         check_kept(page, path)
+        page.hurry()
+        check_long(page)
         page.assert_quiet()
         print("cook: plan, calendar, readings and events as the program has them, and kept")
     finally:
