@@ -2,7 +2,7 @@
 #ifndef SW_APPS_CURVE_BAND_H
 #define SW_APPS_CURVE_BAND_H
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <jansson.h>
 

@@ -2,7 +2,7 @@
 #ifndef SW_APPS_WEB_JSON_H
 #define SW_APPS_WEB_JSON_H
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include "food_safety.h"
 #include "prose.h"

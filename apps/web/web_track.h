@@ -2,7 +2,7 @@
 #ifndef SW_APPS_WEB_TRACK_H
 #define SW_APPS_WEB_TRACK_H
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <jansson.h>
 
