@@ -41,7 +41,7 @@ YAML
 "$program" explain $coarse >explain.json
 "$program" explain $coarse --set pit.temperature=80C >endless.json 2>err || true
 "$program" plan $coarse --serve 18:00 --draws 20 >plan.json
-"$program" plan $coarse --pieces "$root/apps/scenarios/thin_flat.yaml,$root/apps/scenarios/village_hall_supper.yaml" --draws 20 >pieces.json
+"$program" plan -q --format json --pieces "$root/apps/scenarios/thin_flat.yaml,$root/apps/scenarios/village_hall_supper.yaml" --draws 20 >pieces.json
 "$program" track $coarse --reading 2h=50C --reading 5h30m=65C >track.json
 /usr/bin/python3 "$root/tests/cli/check_schema.py" schema "$root"/apps/scenarios/*.yaml si.yaml us.yaml lists.yaml -- cook=cook.json cook=missing.json \
     compare=compare.json compare=failing.json sweep=sweep.json explain=explain.json explain=endless.json plan=plan.json plan=pieces.json track=track.json ||
