@@ -14,7 +14,7 @@ typedef struct face_flux {
 
 /* How easily heat and water pass a face, over its distance, and what drives them from a to b. */
 typedef struct face_terms {
-    double heat_factor, juice_factor; /* along the fibres over across them */
+    double heat_factor, juice_factor; /* over those across the fibres */
     double conductance, mobility, diffusivity, permeability, steam_permeability;
     double pressure, content, vapour_drop, steam_drop;
     double liquid, vapour, liquid_enthalpy, vapour_enthalpy;
@@ -36,8 +36,8 @@ static SW_INTO_CLONES face_terms terms_of(const sw_transport *t, const sw_face *
     m.alike = t->mesh->region[face->a] == t->mesh->region[face->b];
     /* Within a material the means are arithmetic, so that a drying skin does not choke its own supply; between materials
      * the resistances add, and water content is no potential. */
-    m.heat_factor = face->along_fibres ? t->fibre_conductivity : 1.0;
-    m.juice_factor = face->along_fibres ? t->fibre_permeability : 1.0;
+    m.heat_factor = 1.0 + face->along_fibres * (t->fibre_conductivity - 1.0);
+    m.juice_factor = 1.0 + face->along_fibres * (t->fibre_permeability - 1.0);
     m.conductance = m.heat_factor * harmonic(da, a->conductivity, db, b->conductivity);
     m.mobility = m.juice_factor * (m.alike ? 0.5 * (a->mobility + b->mobility) * m.per_distance
                                            : harmonic(da, a->mobility, db, b->mobility));
@@ -62,7 +62,7 @@ static SW_INTO_CLONES void differentiate_means(const face_terms *m, const sw_fac
 {
     const double da = face->distance_a, db = face->distance_b;
     conductance_by[0] = conductance_by[1] = 0.0;
-    if (m->conductance > 0.0) {
+    if (m->conductance != 0.0) { /* below 0 where fibres run aslant */
         const double scale = m->conductance * m->conductance / m->heat_factor;
         conductance_by[0] = scale * da / (a->conductivity * a->conductivity);
         conductance_by[1] = scale * db / (b->conductivity * b->conductivity);

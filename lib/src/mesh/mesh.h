@@ -9,13 +9,18 @@
 
 #define SW_PI 3.14159265358979323846
 
+typedef struct sw_point {
+    double x, y; /* along the section, and up [m] */
+} sw_point;
+
 /* An interior face between the cells a and b; distances are from each centre to the face. */
 typedef struct sw_face {
     size_t a, b;
     double area;       /* [m2] */
     double distance_a; /* [m] */
     double distance_b; /* [m] */
-    bool along_fibres; /* whether what crosses it moves along the meat's fibres */
+    double along_fibres; /* share of its flow that moves along the meat's fibres: 0 or 1 on grid lines, any number where
+                            fibres run aslant, since what the gradient along the face drives is counted here too */
 } sw_face;
 
 /* A face between a cell and the outside. */
@@ -39,6 +44,8 @@ typedef struct sw_mesh {
     bool mirrored_left; /* a section's left edge is a plane of symmetry */
     bool in_a_row;    /* every face joins neighbours in the numbering */
     int *region;      /* material number of each cell */
+    size_t *first_corner; /* sections: cell_count + 1, where each cell's corners begin; else NULL */
+    sw_point *corners;    /* sections: of the cells, counter-clockwise; else NULL */
     size_t face_count;
     sw_face *faces;
     size_t boundary_face_count;
