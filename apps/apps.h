@@ -9,5 +9,6 @@ extern const subcommand compare_app;
 extern const subcommand sweep_app;
 extern const subcommand draw_app;
 extern const subcommand explain_app;
+extern const subcommand track_app;
 
 #endif

@@ -4,6 +4,7 @@
 #include "choices_page.h"
 #include "choices_table.h"
 #include "condensation.h"
+#include "cook_band.h"
 #include "cook_run.h"
 #include "csv_choices.h"
 #include "food_safety.h"
@@ -38,6 +39,8 @@ typedef struct choices {
     sw_criterion by; /* what they are ranked by; SW_BY_COUNT: not ranked */
     size_t count;
     sw_run runs[CHOICES_MAX];
+    bool has_band[CHOICES_MAX]; /* how far cooks like it differ */
+    sw_band bands[CHOICES_MAX];
     sw_run unwrapped; /* the yardstick, run also when it is not asked for */
     size_t unwrapped_at; /* its number among the runs; CHOICES_MAX if it is not asked for */
 } choices;
@@ -239,6 +242,7 @@ static int run_all(session *s, const command_options *o, choices *c)
     progress_begin(&p, o);
     for (size_t i = 0; i < c->count; i++) {
         cook_run_do(&c->runs[i], s->context, &p);
+        c->has_band[i] = cook_band_find(&c->runs[i], s->context, &p, o, &c->bands[i]);
         if (was_interrupted())
             return report_interrupt();
     }
@@ -257,6 +261,11 @@ static double unwrapped_done(const choices *c)
 {
     const sw_run *run = c->unwrapped_at < CHOICES_MAX ? &c->runs[c->unwrapped_at] : &c->unwrapped;
     return run->status == SW_OK ? run->outcome.done_time : SW_ABSENT;
+}
+
+static const sw_band *band_of(const choices *c, size_t number)
+{
+    return c->has_band[number] ? &c->bands[number] : NULL;
 }
 
 /* The meat as it was modelled: a run that succeeded knows sizes the scenario left open. */
@@ -289,6 +298,8 @@ static void print_notes(const choices *c, sw_unit_system units)
     char definition[STALL_TEXT_SIZE];
     judged_cook judged[CHOICES_MAX];
     size_t judged_count = 0;
+    if (c->has_band[0])
+        printf("\nFour cooks in five like these are done within the hours in the second line.");
     printf("\nStall: %s.\n", show_stall_definition(&c->runs[0].scenario.stall, units, definition));
     for (size_t i = 0; i < c->count; i++)
         if (c->runs[i].status != SW_OK)
@@ -338,10 +349,10 @@ static void print_ranking(const choices *c, const command_options *o)
     print_wrapped(prose_plain(&words.paragraph, o->units, paragraph, sizeof paragraph), PARAGRAPH_COLUMNS, "", "", stdout);
 }
 
-static int print_table(const choices *c, const command_options *o)
+static int print_table(const choices *c, const sw_band *const *bands, const command_options *o)
 {
     print_heading(c, o->units);
-    choices_table_print(c->runs, c->count, unwrapped_done(c), o->units);
+    choices_table_print(c->runs, bands, c->count, unwrapped_done(c), o->units);
     if (c->by != SW_BY_COUNT)
         print_ranking(c, o);
     print_notes(c, o->units);
@@ -351,8 +362,11 @@ static int print_table(const choices *c, const command_options *o)
 static int print_json(const choices *c)
 {
     json_t *document = json_heading(modelled(c)), *list = json_array();
-    for (size_t i = 0; i < c->count; i++)
-        json_array_append_new(list, json_choice(&c->runs[i], unwrapped_done(c)));
+    for (size_t i = 0; i < c->count; i++) {
+        json_t *choice = json_choice(&c->runs[i], unwrapped_done(c));
+        json_object_set_new(choice, "band", json_band(band_of(c, i)));
+        json_array_append_new(list, choice);
+    }
     json_object_set_new(document, "choices", list);
     if (c->by != SW_BY_COUNT) {
         sw_recommendation found;
@@ -364,24 +378,24 @@ static int print_json(const choices *c)
     return json_print(document);
 }
 
-static int print_csv(const choices *c)
+static int print_csv(const choices *c, const sw_band *const *bands)
 {
     sw_ranking r;
     if (c->by == SW_BY_COUNT)
-        return csv_print_choices(c->runs, c->count, unwrapped_done(c), NULL);
+        return csv_print_choices(c->runs, bands, c->count, unwrapped_done(c), NULL);
     sw_rank(c->by, c->runs, c->count, &r);
-    return csv_print_choices(c->runs, c->count, unwrapped_done(c), &r);
+    return csv_print_choices(c->runs, bands, c->count, unwrapped_done(c), &r);
 }
 
-static int print_result(const choices *c, const command_options *o)
+static int print_result(const choices *c, const sw_band *const *bands, const command_options *o)
 {
     switch (o->format) {
     case FORMAT_CSV:
-        return print_csv(c);
+        return print_csv(c, bands);
     case FORMAT_JSON:
         return print_json(c);
     default:
-        return print_table(c, o);
+        return print_table(c, bands, o);
     }
 }
 
@@ -407,6 +421,9 @@ static int show(session *s, const command_options *o, int argc, char **argv, con
 {
     int status = EXIT_DONE;
     bool some_are_good = false;
+    const sw_band *bands[CHOICES_MAX];
+    for (size_t i = 0; i < c->count; i++)
+        bands[i] = band_of(c, i);
     for (size_t i = 0; i < c->count; i++)
         some_are_good = some_are_good || c->runs[i].history;
     if (some_are_good) {
@@ -414,10 +431,10 @@ static int show(session *s, const command_options *o, int argc, char **argv, con
         if (status == EXIT_DONE && o->plot_path)
             status = plot_compare(o, c->runs, c->count);
         if (status == EXIT_DONE && o->page_path)
-            status = choices_page_write(o, modelled(c), c->runs, c->count);
+            status = choices_page_write(o, modelled(c), c->runs, bands, c->count);
     }
     if (status == EXIT_DONE)
-        status = print_result(c, o);
+        status = print_result(c, bands, o);
     for (size_t i = 0; status == EXIT_DONE && i < c->count; i++) {
         cook_run_note_log(&c->runs[i], o);
         cook_run_note_work(&c->runs[i], o);
@@ -458,10 +475,16 @@ static int run_compare(const void *options, int argc, char **argv)
     return status;
 }
 
+static const char *wrap_word(int number)
+{
+    return number < SW_WRAP_COUNT ? sw_wrap_name((sw_wrap_kind)number) : NULL;
+}
+
 static const command_option wraps_option = {.name = "wraps",
                                             .kind = OPTION_TEXT,
                                             .field = offsetof(compare_options, wraps),
                                             .value = "LIST",
+                                            .word = wrap_word,
                                             .help = "none,paper,open-tray,closed-foil,covered-pan; @165F"};
 static const command_option wrap_at_option = {.name = "wrap-at",
                                               .kind = OPTION_TEXT,
@@ -476,7 +499,7 @@ static const command_option by_option = {.name = "by",
                                          .help = "rank by time, yield, bark or tender, and say why"};
 
 static const command_option *const takes[] = {&option_set,  &wraps_option,  &wrap_at_option, &by_option,       &option_format,
-                                              &option_units, &option_plot,  &option_page,    &option_output,   &option_force,
+                                              &option_units, &option_plot,  &option_page,    &option_no_band,  &option_output,   &option_force,
                                               &option_quiet, &option_verbose, &option_progress, &option_help, &option_version,
                                               NULL};
 static const compare_options defaults = {.by = SW_BY_COUNT};

@@ -2,6 +2,7 @@
 #include "apps.h"
 
 #include "condensation.h"
+#include "cook_band.h"
 #include "cook_run.h"
 #include "csv_history.h"
 #include "food_safety.h"
@@ -226,6 +227,17 @@ static void print_timeline(const sw_run *run, sw_unit_system units)
     table_print(&rows, true, stdout);
 }
 
+/* How far cooks like this one differ. */
+static void print_band(const sw_band *band)
+{
+    char text[BAND_TEXT_SIZE];
+    if (!band)
+        return;
+    printf("\nFour cooks in five like this one are done after %s.\n", show_done_band(band, text));
+    if (band->never_done > 0)
+        printf("(%zu of %zu never get there: the pit is hardly hotter than the pull.)\n", band->never_done, band->draws);
+}
+
 /* What this stall was like, and what counts as one. */
 static void print_stall(const sw_run *run, sw_unit_system units)
 {
@@ -367,7 +379,8 @@ static void print_cautions(const sw_run *run, const command_options *o)
            "gas indoors.\n");
 }
 
-static int print_table(const sw_run *run, double spritz_cost, const sw_sensitivity *inputs, const command_options *o)
+static int print_table(const sw_run *run, double spritz_cost, const sw_sensitivity *inputs, const sw_band *band,
+                       const command_options *o)
 {
     print_heading(run, o->units);
     print_timeline(run, o->units);
@@ -375,6 +388,7 @@ static int print_table(const sw_run *run, double spritz_cost, const sw_sensitivi
         printf("\n");
         print_missing(run, NULL, o->units);
     }
+    print_band(band);
     print_probes(run, o->units);
     print_stall(run, o->units);
     print_budgets(run, o->units);
@@ -390,10 +404,12 @@ static int print_table(const sw_run *run, double spritz_cost, const sw_sensitivi
     return flush_standard_output();
 }
 
-static int print_json(const sw_run *run, double spritz_cost, const sw_sensitivity *inputs)
+static int print_json(const sw_run *run, double spritz_cost, const sw_sensitivity *inputs, const sw_band *band)
 {
     json_t *document = json_heading(&run->history->scenario);
-    json_object_set_new(document, "choices", json_pack("[o]", json_choice(run, SW_ABSENT)));
+    json_t *choice = json_choice(run, SW_ABSENT);
+    json_object_set_new(choice, "band", json_band(band));
+    json_object_set_new(document, "choices", json_pack("[o]", choice));
     json_add_details(document, run);
     if (!SW_IS_ABSENT(spritz_cost))
         json_put_number(document, "spritz_cost_s", spritz_cost);
@@ -402,26 +418,27 @@ static int print_json(const sw_run *run, double spritz_cost, const sw_sensitivit
     return json_print(document);
 }
 
-static int print_result(const sw_run *run, double spritz_cost, const sw_sensitivity *inputs, const command_options *o)
+static int print_result(const sw_run *run, double spritz_cost, const sw_sensitivity *inputs, const sw_band *band,
+                        const command_options *o)
 {
     switch (o->format) {
     case FORMAT_CSV:
         return csv_print_history(run);
     case FORMAT_JSON:
-        return print_json(run, spritz_cost, inputs);
+        return print_json(run, spritz_cost, inputs, band);
     default:
-        return print_table(run, spritz_cost, inputs, o);
+        return print_table(run, spritz_cost, inputs, band, o);
     }
 }
 
 static int show(session *s, const command_options *o, int argc, char **argv, const sw_run *run, double spritz_cost,
-                const sw_sensitivity *inputs)
+                const sw_sensitivity *inputs, const sw_band *band)
 {
     int status = outputs_write_results(s, o, argc, argv, run, 1);
     if (status == EXIT_DONE && o->plot_path)
         status = plot_cook(o, run);
     if (status == EXIT_DONE)
-        status = print_result(run, spritz_cost, inputs, o);
+        status = print_result(run, spritz_cost, inputs, band, o);
     if (status == EXIT_DONE) {
         cook_run_note_log(run, o);
         cook_run_note_work(run, o);
@@ -467,12 +484,15 @@ static int run_and_show(session *s, const cook_options *own, int argc, char **ar
     sw_status found = run.status;
     if (found == SW_OK && own->sensitivity)
         found = sw_sensitivity_find(s->context, &run, &watch, &inputs);
+    sw_band band;
+    /* The CSV is the history of this cook alone. */
+    const bool has_band = o->format != FORMAT_CSV && cook_band_find(&run, s->context, &p, o, &band);
     if (was_interrupted())
         status = report_interrupt();
     else if (found != SW_OK)
         status = report(s, found);
     else
-        status = show(s, o, argc, argv, &run, cost, own->sensitivity ? &inputs : NULL);
+        status = show(s, o, argc, argv, &run, cost, own->sensitivity ? &inputs : NULL, has_band ? &band : NULL);
     sw_run_free(&run);
     return status;
 }
@@ -497,7 +517,7 @@ static const command_option sensitivity_option = {.name = "sensitivity",
                                                   .field = offsetof(cook_options, sensitivity),
                                                   .help = "also tell how much each uncertain input matters"};
 
-static const command_option *const takes[] = {&option_set,         &print_scenario_option, &option_hours,    &sensitivity_option,
+static const command_option *const takes[] = {&option_set,         &print_scenario_option, &option_hours,    &sensitivity_option, &option_no_band,
                                               &option_format,      &option_units,          &option_plot,     &option_output,
                                               &option_force,       &option_quiet,          &option_verbose,  &option_progress,
                                               &option_help,        &option_version,        NULL};
@@ -508,7 +528,7 @@ const subcommand cook_app = {
     .arguments = "[OPTIONS] [SCENARIO.yaml]",
     .options = takes,
     .options_size = sizeof(cook_options),
-    .examples = {"stallwright cook --set pit.temperature=275F --plot curves.svg",
-                 "stallwright cook apps/scenarios/village_hall_supper.yaml --units us"},
+    .examples = {"stallwright cook --print-scenario >my.yaml",
+                 "stallwright cook my.yaml --set pit.temperature=275F --plot curves.svg"},
     .run = run_cook,
 };

@@ -7,8 +7,8 @@ sh lib/cmake/install_packages.sh build
 echo "demo: building in $(pwd)/build"
 # The tests are left as they are: on if an earlier tests/run.sh turned them on.
 tests=OFF
-[ -f build/CMakeCache.txt ] && grep -q '^SW_BUILD_TESTS:BOOL=ON' build/CMakeCache.txt && tests=ON
-cmake -S . -B build -DSW_BUILD_TESTS="$tests" >/dev/null
+[ -f build/CMakeCache.txt ] && grep -q '^SW_TESTS:[A-Z]*=ON' build/CMakeCache.txt && tests=ON
+cmake -S . -B build -DSW_APPS=ON -DSW_PLOT=ON -DSW_TESTS="$tests" >/dev/null
 cmake --build build -j "$(nproc)" --target stallwright_app >/dev/null
 mkdir -p build/demo
 echo "demo: build/apps/stallwright compare --plot build/demo/compare.png"

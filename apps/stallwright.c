@@ -1,11 +1,13 @@
 /* stallwright: the program. Its subcommands are the apps. */
 #include "apps.h"
+#include "completion.h"
+#include "manual.h"
 #include "output_file.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-static const subcommand *const apps[] = {&cook_app, &compare_app, &sweep_app, &explain_app, &draw_app};
+static const subcommand *const apps[] = {&cook_app, &compare_app, &sweep_app, &explain_app, &track_app, &draw_app};
 enum { APP_COUNT = sizeof apps / sizeof *apps };
 
 static int print_program_help(FILE *stream)
@@ -78,6 +80,10 @@ static int run(int argc, char **argv)
         return print_program_help(stdout);
     if (strcmp(argv[1], "--version") == 0 || strcmp(argv[1], "-V") == 0)
         return print_version();
+    if (strcmp(argv[1], "--complete") == 0)
+        return completion_print(apps, APP_COUNT, argc - 2, argv + 2);
+    if (strcmp(argv[1], "--manual") == 0)
+        return manual_print(apps, APP_COUNT, argc > 2 ? argv[2] : NULL);
     for (size_t i = 0; i < APP_COUNT; i++)
         if (strcmp(argv[1], apps[i]->name) == 0)
             return run_app(apps[i], argc - 1, argv + 1);

@@ -513,8 +513,9 @@ static int run_sweep(const void *options, int argc, char **argv)
 {
     const sweep_options *o = options;
     sweep s = {.own = o, .options = &o->shared, .lock = PTHREAD_MUTEX_INITIALIZER};
-    ranks_begin();
-    int status = prepare(&s, argc, argv);
+    int status = ranks_begin();
+    if (status == EXIT_DONE)
+        status = prepare(&s, argc, argv);
     status = ranks_number() == 0 ? run_as_first(&s, status) : run_as_other_rank(&s, status);
     sw_study_journal_close(s.journal, true);
     sw_study_destroy(s.study);

@@ -121,8 +121,8 @@ def plateau(program):
     rows = [["pit", "wet-bulb", "surface in the stall", "probe when it begins", "stall lasts", "evaporation takes"]]
     # What explain says of the plateau of the cook as planned; the course, the heat and its share come before.
     said = " ".join(explain(program)["sentences"][3:])
-    for name, setting in (("as planned", None), ("humidity ratio 0.05", "pit.humidity_ratio=0.05"),
-                          ("humidity ratio 0.065", "pit.humidity_ratio=0.065"),
+    for name, setting in (("as planned", None), ("humidity ratio 0.065", "pit.humidity_ratio=0.065"),
+                          ("humidity ratio 0.07", "pit.humidity_ratio=0.07"),
                           ("humidity ratio 0.08", "pit.humidity_ratio=0.08"),
                           (draught(5), "pit.convection=5 W/m2/K"), (draught(8), "pit.convection=8 W/m2/K")):
         document = explain(program, *([setting] if setting else []))

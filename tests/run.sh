@@ -12,7 +12,7 @@ step() {
 step "packages"
 sh "$root/lib/cmake/install_packages.sh" build test
 step "configuring $build"
-cmake -S "$root" -B "$build" -DCMAKE_BUILD_TYPE=Release -DSW_BUILD_APPS=ON -DSW_BUILD_TESTS=ON
+cmake -S "$root" -B "$build" -DCMAKE_BUILD_TYPE=Release -DSW_APPS=ON -DSW_HDF5=ON -DSW_PLOT=ON -DSW_MPI=ON -DSW_TESTS=ON
 step "building"
 cmake --build "$build" -j2
 step "testing"

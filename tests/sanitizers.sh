@@ -22,7 +22,7 @@ configure_and_build "$build/address" -DSW_SANITIZE=ON -DCMAKE_BUILD_TYPE=RelWith
 failed=no
 ctest --test-dir "$build/address" -j2 --output-on-failure --no-tests=error >"$build/address.out" 2>&1 || failed=yes
 result "addresses, leaks and undefined behaviour" "$build/address.out"
-configure_and_build "$build/thread" -DSW_MPI=OFF -DSW_BUILD_APPS=OFF -DCMAKE_BUILD_TYPE=RelWithDebInfo -DCMAKE_C_FLAGS=-fsanitize=thread
+configure_and_build "$build/thread" -DSW_MPI=OFF -DSW_APPS=OFF -DCMAKE_BUILD_TYPE=RelWithDebInfo -DCMAKE_C_FLAGS=-fsanitize=thread
 ctest --test-dir "$build/thread" -R 'test_(study|cook_grid)' --output-on-failure --no-tests=error >"$build/thread.out" 2>&1 || failed=yes
 result "races between threads" "$build/thread.out"
 [ "$failed" = no ]

@@ -5,6 +5,6 @@ set -eu
 root=$(cd "$(dirname "$0")/.." && pwd)
 build=${SW_BUILD:-$root/build}
 sh "$root/lib/cmake/install_packages.sh" build test
-cmake -S "$root" -B "$build" -DCMAKE_BUILD_TYPE=Release -DSW_BUILD_TESTS=ON >/dev/null
+cmake -S "$root" -B "$build" -DCMAKE_BUILD_TYPE=Release -DSW_TESTS=ON >/dev/null
 cmake --build "$build" -j2 --target validate >/dev/null
 "$build/validation/validate" "$root/validation/report.md"

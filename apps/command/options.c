@@ -48,6 +48,8 @@ const command_option option_output = {.name = "output",
                                       .field = FIELD(output_path),
                                       .value = "FILE",
                                       .help = "write the results to an HDF5 file"};
+const command_option option_no_band = {
+    .name = "no-band", .kind = OPTION_FLAG, .field = FIELD(no_band), .help = "leave out how far cooks of this kind differ"};
 const command_option option_force = {
     .name = "force", .letter = 'f', .kind = OPTION_FLAG, .field = FIELD(force), .help = "replace files that exist"};
 const command_option option_quiet = {

@@ -39,6 +39,7 @@ typedef struct command_options {
     const char *plot_path;   /* NULL: no plot */
     const char *page_path;   /* NULL: no page */
     const char *output_path; /* NULL: no results file */
+    bool no_band;            /* leave out how far a cook may lie from what is computed */
     bool force, quiet, verbose;
     progress_mode progress;
     bool help, version;
@@ -64,6 +65,7 @@ typedef struct command_option {
     uint64_t least, most; /* of a whole number */
     const char *endings;  /* of the names of files it takes, one blank between; NULL: any */
     const char *takes;    /* the same in words, for who gave another */
+    const char *(*word)(int number); /* what a list with commas is made of, for completion; NULL past the last */
     const char *help;
 } command_option;
 
@@ -73,7 +75,7 @@ typedef struct command_option {
 
 /* What several apps take. */
 extern const command_option option_set, option_hours, option_format, option_units, option_plot, option_page, option_output,
-    option_force, option_quiet, option_verbose, option_progress, option_help, option_version;
+    option_no_band, option_force, option_quiet, option_verbose, option_progress, option_help, option_version;
 
 /* An app: its name, what it answers and how it runs. */
 typedef struct subcommand {

@@ -66,10 +66,30 @@ static bool ends_well(const command_option *option, const char *path)
     return false;
 }
 
+static bool is_built_in(const char *option, const char *path, bool there, const char *what, const char *part)
+{
+    if (!path || there)
+        return true;
+    print_error("--%s is not possible: this stallwright was built without %s (%s=OFF)", option, what, part);
+    return false;
+}
+
+/* Before the cooks are run: what they cost is not to be lost for want of a place to put it. */
+static bool are_built_in(const command_options *o)
+{
+#ifdef SW_HAVE_PLPLOT
+    const bool can_draw = true;
+#else
+    const bool can_draw = false;
+#endif
+    return is_built_in("output", o->output_path, strcmp(sw_version_of_hdf5(), "none") != 0, "HDF5", "SW_HDF5") &&
+           is_built_in("plot", o->plot_path, can_draw, "PLplot", "SW_PLOT");
+}
+
 /* A picture and a page differ by their endings. */
 int outputs_check_names(const command_options *o)
 {
-    const bool good = is_file_name("plot", o->plot_path) && is_file_name("page", o->page_path) &&
+    const bool good = are_built_in(o) && is_file_name("plot", o->plot_path) && is_file_name("page", o->page_path) &&
                       is_file_name("output", o->output_path) && ends_well(&option_plot, o->plot_path) &&
                       ends_well(&option_page, o->page_path) &&
                       differ("plot", o->plot_path, "output", o->output_path) &&

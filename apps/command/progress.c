@@ -18,6 +18,11 @@ bool was_interrupted(void)
     return interrupted != 0;
 }
 
+void forget_interrupt(void)
+{
+    interrupted = 0;
+}
+
 int report_interrupt(void)
 {
     fputs("stallwright: note: interrupted\n", stderr);

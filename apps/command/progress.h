@@ -41,6 +41,9 @@ void take_over_interrupt(void);
 /* Whether Ctrl-C was pressed, or another of the signals came. */
 bool was_interrupted(void);
 
+/* For work that an interruption only ends the waiting for: the next one counts again. */
+void forget_interrupt(void);
+
 /* Says so on standard error; returns the exit status of an interrupted program: 128 and the number of the signal. */
 int report_interrupt(void);
 

@@ -1,5 +1,7 @@
 #include "ranks.h"
 
+#include "messages.h"
+
 #ifdef SW_HAVE_MPI
 
 #include <mpi.h>
@@ -26,22 +28,23 @@ static bool is_started_in_parallel(void)
     return false;
 }
 
-void ranks_begin(void)
+int ranks_begin(void)
 {
     int provided;
     if (!is_started_in_parallel() || MPI_Init_thread(NULL, NULL, MPI_THREAD_SERIALIZED, &provided) != MPI_SUCCESS)
-        return;
+        return EXIT_DONE;
     is_joined = true;
     MPI_Comm_size(MPI_COMM_WORLD, &count);
     MPI_Comm_rank(MPI_COMM_WORLD, &number);
     if (number == 0)
-        return;
+        return EXIT_DONE;
     /* Rank 0 speaks for all, and alone decides when to stop. */
     signal(SIGINT, SIG_IGN);
     signal(SIGTERM, SIG_IGN);
     signal(SIGHUP, SIG_IGN);
     if (!freopen("/dev/null", "w", stdout) || !freopen("/dev/null", "w", stderr))
         MPI_Abort(MPI_COMM_WORLD, 1);
+    return EXIT_DONE;
 }
 
 int ranks_count(void)
@@ -136,8 +139,21 @@ void ranks_end(void)
 
 #else
 
-void ranks_begin(void)
+#include <stdlib.h>
+
+static bool is_above(const char *variable, long limit)
 {
+    const char *value = getenv(variable);
+    return value && strtol(value, NULL, 10) > limit;
+}
+
+int ranks_begin(void)
+{
+    /* How many there are, or which of them this is, as starters of parallel programs say it. */
+    if (!is_above("OMPI_COMM_WORLD_SIZE", 1) && !is_above("PMI_SIZE", 1) && !is_above("PMI_RANK", 0) && !is_above("PMIX_RANK", 0))
+        return EXIT_DONE;
+    print_error("several processes are started, but this stallwright was built without MPI (SW_MPI=OFF): each would do all the work");
+    return EXIT_BAD_USE;
 }
 
 int ranks_count(void)

@@ -6,8 +6,9 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-/* Joins the other processes if there are any; call once, before all else here. */
-void ranks_begin(void);
+/* Joins the other processes if there are any; call once, before all else here. Built without MPI and started as one of several,
+ * it says so. Returns an exit status. */
+int ranks_begin(void);
 
 /* How many there are, and the number of this one. Rank 0 hands out the cooks and writes everything. */
 int ranks_count(void);

@@ -1,9 +1,11 @@
 #include "choices_page.h"
 
 #include "page.h"
+#include "json_output.h"
 #include "page_cook.h"
 
-int choices_page_write(const command_options *o, const sw_scenario *modelled, const sw_run *runs, size_t count)
+int choices_page_write(const command_options *o, const sw_scenario *modelled, const sw_run *runs, const sw_band *const *bands,
+                       size_t count)
 {
     page *p = page_create(o);
     page_row rows[CHOICES_PAGE_MAX];
@@ -19,14 +21,19 @@ int choices_page_write(const command_options *o, const sw_scenario *modelled, co
     page_common(p, modelled);
     page_meat(p, modelled, &runs[0].scenario.meat);
     for (size_t i = 0; i < count && i < CHOICES_PAGE_MAX; i++) {
-        rows[i] = (page_row){runs[i].label, &runs[i], false};
+        rows[i] = (page_row){runs[i].label, &runs[i], false, bands[i]};
         choice.words[i] = runs[i].label;
         json_t *cook = page_cook(&runs[i], false, (page_detail){60, 0});
         json_object_set_new(cook, "words", json_string(runs[i].label));
+        json_object_set_new(cook, "band", json_band(bands[i]));
         json_array_append_new(changes, cook);
     }
     page_data(p, "changes", changes);
     page_cooks_table(page_begin(p, "changes-table"), rows, count);
+    page_text *band = page_begin(p, "band");
+    if (bands[0])
+        page_markup(band, "<p>Four in five: no two cooks are alike, and four of five stated like these are done within these hours. "
+                          "It tells how they differ in what is not stated, not how wrong the model may be on top.</p>");
     page_quality(p, rows, count);
     page_probes(p, rows, count);
     page_safety(p, rows, count);

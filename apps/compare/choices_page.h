@@ -8,6 +8,7 @@ enum { CHOICES_PAGE_MAX = 16 };
 
 /* Writes it to the path of --page; modelled is the meat as it was cooked. Prints the reason if it fails; returns an exit
  * status. */
-int choices_page_write(const command_options *options, const sw_scenario *modelled, const sw_run *runs, size_t count);
+int choices_page_write(const command_options *options, const sw_scenario *modelled, const sw_run *runs, const sw_band *const *bands,
+                       size_t count);
 
 #endif

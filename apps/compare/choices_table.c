@@ -1,5 +1,6 @@
 #include "choices_table.h"
 
+#include "cook_band.h"
 #include "probe_table.h"
 #include "quality_table.h"
 #include "quantity.h"
@@ -16,6 +17,7 @@ enum {
     ROW_STALL_PROBE,
     ROW_STALL_LENGTH,
     ROW_DONE,
+    ROW_BAND,
     ROW_SAVED,
     ROW_YIELD,
     ROW_EVAPORATED,
@@ -42,6 +44,7 @@ static const char *const row_names[ROW_COUNT] = {
     [ROW_STALL_PROBE] = "  at probe",
     [ROW_STALL_LENGTH] = "stall lasts",
     [ROW_DONE] = "done after",
+    [ROW_BAND] = "  four in five",
     [ROW_SAVED] = "saved by the wrap",
     [ROW_YIELD] = "yield when sliced",
     [ROW_EVAPORATED] = "water evaporated",
@@ -60,7 +63,7 @@ static const char *const row_names[ROW_COUNT] = {
     [ROW_LATE] = "  late by",
 };
 
-static const char *figure_text(const sw_run *run, int row, double unwrapped, sw_unit_system units, char *text)
+static const char *figure_text(const sw_run *run, const sw_band *band, int row, double unwrapped, sw_unit_system units, char *text)
 {
     const sw_outcome *o = &run->outcome;
     switch (row) {
@@ -76,6 +79,8 @@ static const char *figure_text(const sw_run *run, int row, double unwrapped, sw_
         return show_duration(o->stall_length, text);
     case ROW_DONE:
         return show_duration(o->done_time, text);
+    case ROW_BAND:
+        return show_done_band_briefly(band, text);
     case ROW_SAVED:
         if (SW_IS_ABSENT(o->wrap_time))
             return "-"; /* not wrapped, or pulled before the wrap was to go on */
@@ -139,10 +144,10 @@ static bool is_late_told(const sw_run *runs, size_t count)
 }
 
 /* Prints some of the choices side by side, in the rows asked for. */
-static void print_block(const sw_run *runs, size_t count, int row_count, double unwrapped, sw_unit_system units)
+static void print_block(const sw_run *runs, const sw_band *const *bands, size_t count, int row_count, double unwrapped, sw_unit_system units)
 {
     table t = {.has_heading = true};
-    char text[QUANTITY_SIZE];
+    char text[BAND_TEXT_SIZE];
     table_set(&t, 0, 0, "wrap");
     for (size_t i = 0; i < count; i++)
         table_set(&t, 0, i + 1, runs[i].label);
@@ -151,20 +156,20 @@ static void print_block(const sw_run *runs, size_t count, int row_count, double 
         for (size_t i = 0; i < count; i++) {
             const char *missing = row == ROW_DONE ? "failed" : "-";
             table_set(&t, (size_t)row + 1, i + 1,
-                      runs[i].status == SW_OK ? figure_text(&runs[i], row, unwrapped, units, text) : missing);
+                      runs[i].status == SW_OK ? figure_text(&runs[i], bands[i], row, unwrapped, units, text) : missing);
         }
     }
     add_probe_rows(&t, t.row_count, runs, count, units);
     table_print(&t, false, stdout);
 }
 
-void choices_table_print(const sw_run *runs, size_t count, double unwrapped_done, sw_unit_system units)
+void choices_table_print(const sw_run *runs, const sw_band *const *bands, size_t count, double unwrapped_done, sw_unit_system units)
 {
     const int row_count = is_late_told(runs, count) ? ROW_COUNT : ROW_LATE;
     for (size_t first = 0, fit = 0; first < count; first += fit) {
         fit = fitting(runs + first, count - first);
         if (first > 0)
             printf("\n");
-        print_block(runs + first, fit, row_count, unwrapped_done, units);
+        print_block(runs + first, bands + first, fit, row_count, unwrapped_done, units);
     }
 }

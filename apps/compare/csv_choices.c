@@ -15,13 +15,14 @@ static void print_missing_field(const sw_run *run)
     }
 }
 
-int csv_print_choices(const sw_run *runs, size_t count, double unwrapped_done, const sw_ranking *ranking)
+int csv_print_choices(const sw_run *runs, const sw_band *const *bands, size_t count, double unwrapped_done, const sw_ranking *ranking)
 {
     figure figures[FIGURES_MAX];
     size_t figure_count = choice_figures(&runs[0], unwrapped_done, figures);
     fputs("label,wrap", stdout);
     for (size_t k = 0; k < figure_count; k++)
         printf(",%s", figures[k].key);
+    fputs(",done_low_s,done_high_s", stdout);
     puts(ranking ? ",top_state,tenderness,missing,place" : ",top_state,tenderness,missing");
     for (size_t i = 0; i < count; i++) {
         choice_figures(&runs[i], unwrapped_done, figures);
@@ -30,6 +31,8 @@ int csv_print_choices(const sw_run *runs, size_t count, double unwrapped_done, c
         csv_print_text(sw_wrap_name(runs[i].scenario.wrap.kind));
         for (size_t k = 0; k < figure_count; k++)
             csv_print_field(figures[k].value);
+        csv_print_field(bands[i] ? bands[i]->of[SW_SENSITIVE_done].low : SW_ABSENT);
+        csv_print_field(bands[i] ? bands[i]->of[SW_SENSITIVE_done].high : SW_ABSENT);
         const bool good = runs[i].status == SW_OK;
         const bool is_known = good && runs[i].outcome.tenderness != SW_TENDERNESS_UNKNOWN;
         printf(",%s,%s,", good ? sw_surface_state_name(runs[i].outcome.top_state_at_pull) : "",

@@ -7,6 +7,6 @@
 #include <stallwright/ranking.h>
 
 /* The outcomes of several cooks, one line a cook; their places too if ranking is not NULL. Returns an exit status. */
-int csv_print_choices(const sw_run *runs, size_t count, double unwrapped_done, const sw_ranking *ranking);
+int csv_print_choices(const sw_run *runs, const sw_band *const *bands, size_t count, double unwrapped_done, const sw_ranking *ranking);
 
 #endif

@@ -184,6 +184,33 @@ json_t *json_choice(const sw_run *run, double unwrapped_done)
     return object;
 }
 
+static void put_interval(json_t *object, const char *name, const char *unit, const sw_interval *interval)
+{
+    char key[FIGURE_KEY_SIZE];
+    const struct {
+        const char *which;
+        double value;
+    } parts[] = {{"low", interval->low}, {"middle", interval->middle}, {"high", interval->high}};
+    for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
+        snprintf(key, sizeof key, "%s_%s%s", name, parts[i].which, unit);
+        json_put_number(object, key, parts[i].value);
+    }
+}
+
+json_t *json_band(const sw_band *band)
+{
+    if (!band)
+        return json_null();
+    json_t *object = json_object();
+    json_object_set_new(object, "draws", json_integer((json_int_t)band->draws));
+    json_object_set_new(object, "never_done", json_integer((json_int_t)band->never_done));
+    json_object_set_new(object, "without_stall", json_integer((json_int_t)band->without_stall));
+    put_interval(object, "done", "_s", &band->of[SW_SENSITIVE_done]);
+    put_interval(object, "stall_length", "_s", &band->of[SW_SENSITIVE_stall]);
+    put_interval(object, "yield_at_pull", "", &band->of[SW_SENSITIVE_yield]);
+    return object;
+}
+
 static json_t *json_law(const sw_reaction_law *law)
 {
     const bool is_arrhenius = law->form == SW_RATE_ARRHENIUS;

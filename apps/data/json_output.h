@@ -18,6 +18,9 @@ void json_put_text(json_t *object, const char *key, const char *text);
 /* One object for a cook: its wrap and every figure of its outcome and budget. */
 json_t *json_choice(const sw_run *run, double unwrapped_done);
 
+/* Where four cooks in five like it lie; null for none. */
+json_t *json_band(const sw_band *band);
+
 /* The heat and the masses of a budget. */
 json_t *json_budget(const sw_budget *budget);
 

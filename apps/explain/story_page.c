@@ -15,11 +15,11 @@ static void put_paragraph(page *p, const char *name, const sw_explanation *e, vo
 
 static void put_changes(page *p, const sw_explanation *e)
 {
-    page_row rows[SW_CAUSE_COUNT + 1] = {{"as planned", &e->cook, e->never_ends}};
+    page_row rows[SW_CAUSE_COUNT + 1] = {{"as planned", &e->cook, e->never_ends, NULL}};
     size_t count = 1;
     for (int i = 0; i < SW_CAUSE_COUNT; i++)
         if (!e->changed[i].is_no_change)
-            rows[count++] = (page_row){sw_cause_long_name((sw_cause)i), &e->changed[i].run, false};
+            rows[count++] = (page_row){sw_cause_long_name((sw_cause)i), &e->changed[i].run, false, NULL};
     page_cooks_table(page_begin(p, "changes-table"), rows, count);
     page_text *t = page_begin(p, "changes-list");
     for (int i = 0; i < SW_CAUSE_COUNT; i++) {
@@ -104,8 +104,8 @@ int story_page_write(const command_options *o, const sw_explanation *e, const sw
     }
     page_common(p, &e->cook.history->scenario);
     page_meat(p, &e->cook.history->scenario, &e->cook.scenario.meat);
-    page_probes(p, &(page_row){"as planned", &e->cook, e->never_ends}, 1);
-    page_safety(p, &(page_row){"as planned", &e->cook, e->never_ends}, 1);
+    page_probes(p, &(page_row){"as planned", &e->cook, e->never_ends, NULL}, 1);
+    page_safety(p, &(page_row){"as planned", &e->cook, e->never_ends, NULL}, 1);
     put_paragraph(p, "course", e, say_course);
     put_paragraph(p, "heat", e, say_heat);
     put_paragraph(p, "share", e, say_share);

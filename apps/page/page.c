@@ -189,11 +189,38 @@ void page_common(page *p, const sw_scenario *s)
     page_data(p, "units", json_string(p->options->units == SW_UNITS_US ? "us" : "si"));
 }
 
+static bool any_band(const page_row *rows, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (rows[i].band)
+            return true;
+    return false;
+}
+
+static void put_band(page_text *t, const sw_band *band)
+{
+    const sw_interval *done = band ? &band->of[SW_SENSITIVE_done] : NULL;
+    page_markup(t, "</td><td>");
+    if (!done) {
+        page_markup(t, "-");
+        return;
+    }
+    page_quantity(t, PROSE_DURATION, done->low);
+    if (SW_IS_ABSENT(done->high)) {
+        page_markup(t, " or more");
+        return;
+    }
+    page_markup(t, " to ");
+    page_quantity(t, PROSE_DURATION, done->high);
+}
+
 void page_cooks_table(page_text *t, const page_row *rows, size_t count)
 {
-    page_markup(t, "<table class=\"cooks\"><thead><tr><th scope=\"col\">cook</th><th scope=\"col\">done after</th>"
+    const bool has_band = any_band(rows, count);
+    page_markup(t, "<table class=\"cooks\"><thead><tr><th scope=\"col\">cook</th><th scope=\"col\">done after</th>%s"
                    "<th scope=\"col\">stall</th><th scope=\"col\">yield at the pull</th>"
-                   "<th scope=\"col\">water evaporated</th></tr></thead><tbody>\n");
+                   "<th scope=\"col\">water evaporated</th></tr></thead><tbody>\n",
+                has_band ? "<th scope=\"col\">four in five</th>" : "");
     for (size_t i = 0; i < count; i++) {
         const sw_run *run = rows[i].run;
         const sw_outcome *o = &run->outcome;
@@ -201,8 +228,8 @@ void page_cooks_table(page_text *t, const page_row *rows, size_t count)
         page_escaped(t, rows[i].words);
         page_markup(t, "</th>");
         if (run->status != SW_OK) {
-            page_markup(t, "<td>%s</td><td>-</td><td>-</td><td>-</td></tr>\n",
-                        run->status == SW_ERR_NEVER_ENDS ? "never" : "failed");
+            page_markup(t, "<td>%s</td>%s<td>-</td><td>-</td><td>-</td></tr>\n",
+                        run->status == SW_ERR_NEVER_ENDS ? "never" : "failed", has_band ? "<td>-</td>" : "");
             continue;
         }
         page_markup(t, "<td>");
@@ -210,6 +237,8 @@ void page_cooks_table(page_text *t, const page_row *rows, size_t count)
             page_markup(t, "never");
         else
             page_quantity(t, PROSE_DURATION, o->done_time);
+        if (has_band)
+            put_band(t, rows[i].band);
         page_markup(t, "</td><td>");
         if (SW_IS_ABSENT(o->stall_length))
             page_markup(t, "none");

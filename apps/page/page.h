@@ -42,6 +42,7 @@ typedef struct page_row {
     const char *words;
     const sw_run *run;
     bool never_ends; /* it was followed only */
+    const sw_band *band; /* how far cooks like it differ; NULL: not told */
 } page_row;
 
 /* What is not met of food safety in some cooks, each a sentence; {{safety}} has them, {{safety-note}} one line for the top
@@ -57,7 +58,7 @@ void page_meat(page *page, const sw_scenario *modelled, const sw_meat *asked);
 /* The texts {{title}}, {{meat-name}}, {{stall}}, {{program}} and others that every page has, and its data. */
 void page_common(page *page, const sw_scenario *modelled);
 
-/* A table of cooks, one a row: what they are called, when they are done, their stall, yield and water. */
+/* A table of cooks, one a row: what they are called, when they are done, in what band if any of them has one, their stall, yield and water. */
 void page_cooks_table(page_text *text, const page_row *rows, size_t count);
 
 /* {{quality}}: how each choice turns out: bark, tenderness, juice kept, food safety. */

@@ -4,7 +4,11 @@
 #include "progress.h"
 #include "quantity.h"
 
+#ifdef SW_HAVE_PLPLOT
 #include <plplot.h>
+#else
+#include "no_plplot.h"
+#endif
 
 #include <math.h>
 #include <string.h>

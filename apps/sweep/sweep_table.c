@@ -197,7 +197,8 @@ static size_t count_present(const double *values, size_t count)
 {
     size_t present = 0;
     for (size_t i = 0; i < count; i++)
-        present += !SW_IS_ABSENT(values[i]);
+        if (!SW_IS_ABSENT(values[i]))
+            present++;
     return present;
 }
 

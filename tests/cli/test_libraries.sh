@@ -5,8 +5,8 @@ program=$1 scratch=$2
 build=$(cd "$(dirname "$program")/.." && pwd)
 rm -rf "$scratch"; mkdir -p "$scratch"; cd "$scratch"
 fail() { echo "FAILED: $1" >&2; exit 1; }
-absolute_paths() { # file: each entry of its run path begins at the root
-    readelf -d "$1" 2>/dev/null | sed -n 's/.*(\(RPATH\|RUNPATH\)).*\[\(.*\)\]$/\2/p' >paths
+absolute_paths() { # file: each entry of its run path begins at the root or at the file's own folder
+    readelf -d "$1" 2>/dev/null | sed -n 's/.*(\(RPATH\|RUNPATH\)).*\[\(.*\)\]$/\2/p' | sed 's|\$ORIGIN/|/|g' >paths
     grep -Eq '^:|::|:$|^$|(^|:)[^/:]' paths && fail "$1 looks for libraries in \"$(cat paths)\"" || return 0
 }
 libraries_of() { # folder: its programs and modules

@@ -8,8 +8,8 @@ build=${2:-$root/build/fuzz}
 mkdir -p "$build"
 
 # -O1: half the time to build, and as fast to run as the sanitizers let it.
-CC=clang cmake -S "$root" -B "$build" -DCMAKE_BUILD_TYPE=None -DCMAKE_C_FLAGS="-O1 -Wno-unknown-pragmas" -DSW_FUZZ=ON -DSW_BUILD_APPS=OFF \
-    -DSW_BUILD_TESTS=OFF >"$build/log" 2>&1 && cmake --build "$build" -j2 >>"$build/log" 2>&1 || { cat "$build/log"; exit 1; }
+CC=clang cmake -S "$root" -B "$build" -DCMAKE_BUILD_TYPE=None -DCMAKE_C_FLAGS="-O1 -Wno-unknown-pragmas" -DSW_FUZZ=ON -DSW_APPS=OFF \
+    -DSW_TESTS=OFF >"$build/log" 2>&1 && cmake --build "$build" -j2 >>"$build/log" 2>&1 || { cat "$build/log"; exit 1; }
 
 for target in scenario set csv results; do
     rm -rf "$build/found/$target" "$build/seeds/$target"

@@ -126,8 +126,8 @@ static void test_what_moves_along(void **state)
     s.pit.steps[1] = (sw_pit_step){.start = 7200.0, .temperature = 400.0};
     sw_scenario moved = s;
     move("pit.temperature", 1.0, &s, &moved);
-    assert_close_abs(moved.pit.steps[0].temperature, s.pit.steps[0].temperature + 4.5, 1e-9);
-    assert_close_abs(moved.pit.steps[1].temperature, 404.5, 1e-9);
+    assert_close_abs(moved.pit.steps[0].temperature, s.pit.steps[0].temperature + 6.0, 1e-9);
+    assert_close_abs(moved.pit.steps[1].temperature, 406.0, 1e-9);
     moved = s;
     move("meat.composition.fat", -0.5, &s, &moved);
     assert_close_abs(moved.meat.composition.fat, s.meat.composition.fat - 0.01, 1e-12);
@@ -193,7 +193,7 @@ static void test_cooks_by_hand(void **state)
     sw_run base = cooked(&s);
     sw_sensitivity found;
     assert_int_equal(sw_sensitivity_find(context, &base, NULL, &found), SW_OK);
-    static const double hotter[SW_STEP_COUNT] = {-4.5, -2.25, 2.25, 4.5};
+    static const double hotter[SW_STEP_COUNT] = {-6.0, -3.0, 3.0, 6.0};
     double done[SW_STEP_COUNT];
     for (int i = 0; i < SW_STEP_COUNT; i++) {
         sw_scenario by_hand = s;
@@ -202,8 +202,8 @@ static void test_cooks_by_hand(void **state)
     }
     const sw_sensitivity_row *pit = row_of(&found, "pit.temperature");
     const sw_change *c = &pit->changes[SW_SENSITIVE_done];
-    assert_close_abs(pit->high - pit->value, 4.5, 1e-9);
-    assert_close_abs(pit->value - pit->low, 4.5, 1e-9);
+    assert_close_abs(pit->high - pit->value, 6.0, 1e-9);
+    assert_close_abs(pit->value - pit->low, 6.0, 1e-9);
     assert_close_abs(c->low, done[0] - base.outcome.done_time, 1e-6);
     assert_close_abs(c->high, done[3] - base.outcome.done_time, 1e-6);
     assert_close_abs(c->slope, 0.5 * (done[3] - done[0]), 1e-6);

@@ -94,11 +94,11 @@ static void test_every_cut(void **state)
 static void test_thickness_of_cuts(void **state)
 {
     (void)state;
-    assert_close_rel(sw_slab_thickness(SW_CUT_PACKER, 6.5), 0.064, 1e-14);
-    assert_close_rel(sw_slab_thickness(SW_CUT_PORK_BUTT, 6.5), 0.064 * 0.50888 / 0.29698, 1e-4);
-    assert_close_rel(sw_slab_thickness(SW_CUT_HALF_PACKER, 6.5), 0.064 * 0.36546 / 0.29698, 1e-4);
+    assert_close_rel(sw_slab_thickness(SW_CUT_PACKER, 6.5), 0.068, 1e-14);
+    assert_close_rel(sw_slab_thickness(SW_CUT_PORK_BUTT, 6.5), 0.068 * 0.50888 / 0.29698, 1e-4);
+    assert_close_rel(sw_slab_thickness(SW_CUT_HALF_PACKER, 6.5), 0.068 * 0.36546 / 0.29698, 1e-4);
     /* Half of a brisket is nearly as thick as the whole. */
-    assert_within(sw_slab_thickness(SW_CUT_HALF_PACKER, 3.25), 0.95 * 0.064, 0.064);
+    assert_within(sw_slab_thickness(SW_CUT_HALF_PACKER, 3.25), 0.95 * 0.068, 0.068);
     sw_scenario s;
     sw_scenario_init(&s);
     s.meat.cut = SW_CUT_PORK_BUTT;
@@ -190,8 +190,8 @@ static void test_every_kind_of_pit(void **state)
         const char *name;
         double convection, humidity;
     } rows[SW_PIT_KIND_COUNT] = {
-        {"offset", 9.1, 0.037},  {"kettle", 9.1, 0.037},    {"bullet", 9.1, 0.037}, {"drum", 9.1, 0.037},
-        {"ceramic", 6.5, 0.05},  {"pellet", 13.0, 0.037},   {"electric", 6.5, 0.155}, {"gas", 8.0, 0.037},
+        {"offset", 8.8, 0.052},  {"kettle", 8.8, 0.052},    {"bullet", 8.8, 0.052}, {"drum", 8.8, 0.052},
+        {"ceramic", 6.5, 0.05},  {"pellet", 11.4, 0.052},   {"electric", 4.2, 0.3}, {"gas", 8.0, 0.052},
         {"fan-oven", 20.0, 0.04}, {"house-oven", 6.5, 0.06},
     };
     for (int kind = 0; kind < SW_PIT_KIND_COUNT; kind++) {
@@ -215,42 +215,42 @@ static void test_every_kind_of_pit(void **state)
 }
 
 /* How the humidity moves: 0.15 kg/h of vapour from a brisket of 6.5 kg and 2.5 kg/h m2 from a pan over the air that carries it
- * off, 1 kg/h in an electric cabinet, 30 in a bullet, 200 in an offset. */
+ * off, 0.5 kg/h in an electric cabinet, 30 in a bullet, 200 in an offset. */
 static void test_humidity_follows_load(void **state)
 {
     (void)state;
     sw_pit pit = pit_of(SW_PIT_ELECTRIC);
     pit.draught = 2.0;
-    assert_close_abs(humidity_of(&pit, 6.5), 0.155 - 0.15 / 2.0, 1e-12);
+    assert_close_abs(humidity_of(&pit, 6.5), 0.3 - 0.15 / 0.5 + 0.15 / 1.0, 1e-12);
     pit.air_flow = 3.0 / 3600.0; /* said: the draught moves it no more */
-    assert_close_abs(humidity_of(&pit, 6.5), 0.155 - 0.15 * 2.0 / 3.0, 1e-12);
+    assert_close_abs(humidity_of(&pit, 6.5), 0.3 - 0.15 / 0.5 + 0.15 / 3.0, 1e-12);
     pit = pit_of(SW_PIT_ELECTRIC);
-    assert_close_abs(humidity_of(&pit, 6.5 / 8.0), 0.155 - 0.15 * 3.0 / 4.0, 1e-12); /* an eighth of the mass, a quarter of the surface */
+    assert_close_abs(humidity_of(&pit, 6.5 / 8.0), 0.3 - 0.15 / 0.5 * 3.0 / 4.0, 1e-12); /* an eighth of the mass, a quarter of the surface */
     pit = pit_of(SW_PIT_OFFSET);
     pit.pieces = 5;
-    assert_close_abs(humidity_of(&pit, 6.5), 0.037 + 4.0 * 0.15 / 200.0, 1e-12);
+    assert_close_abs(humidity_of(&pit, 6.5), 0.052 + 4.0 * 0.15 / 200.0, 1e-12);
     pit = pit_of(SW_PIT_BULLET);
     pit.pan_area = 0.06;
-    assert_close_abs(humidity_of(&pit, 6.5), 0.037 + 2.5 * 0.06 / 30.0, 1e-12);
+    assert_close_abs(humidity_of(&pit, 6.5), 0.052 + 2.5 * 0.06 / 30.0, 1e-12);
     pit.pan_depth = 0.0;
-    assert_close_abs(humidity_of(&pit, 6.5), 0.037, 1e-12);
+    assert_close_abs(humidity_of(&pit, 6.5), 0.052, 1e-12);
     /* The weather comes in as it is; another fuel by its water, 95 K above 20 C, with 35 % of its heat in the air. */
     pit.outside_temperature = 303.15;
     pit.fuel = SW_FUEL_NONE;
     const sw_fuel_figures charcoal = sw_fuel_figures_of(SW_FUEL_CHARCOAL, 0.0);
     assert_close_abs(humidity_of(&pit, 6.5),
-                     0.037 + sw_outside_humidity(303.15, 0.6, 101325.0) - sw_outside_humidity(293.15, 0.6, 101325.0) -
+                     0.052 + sw_outside_humidity(303.15, 0.6, 101325.0) - sw_outside_humidity(293.15, 0.6, 101325.0) -
                          charcoal.water / charcoal.heat * 1008.0 * 95.0 / 0.35,
                      1e-12);
 }
 
-/* Air no damper than 0.9 of saturation at 70 C (31201 Pa, steam tables), or at the coldest the pit gets; none drier than outside. */
+/* Air no damper than 0.9 of saturation at 75 C (38595 Pa, steam tables), or at the coldest the pit gets; none drier than outside. */
 static void test_humidity_has_bounds(void **state)
 {
     (void)state;
     sw_pit pit = pit_of(SW_PIT_ELECTRIC);
     pit.pieces = 8;
-    assert_close_rel(humidity_of(&pit, 6.5), 0.621945 * 0.9 * 31201.0 / (101325.0 - 0.9 * 31201.0), 1e-4);
+    assert_close_rel(humidity_of(&pit, 6.5), 0.621945 * 0.9 * 38595.0 / (101325.0 - 0.9 * 38595.0), 1e-4);
     pit.steps[0].temperature = 273.15 + 50.0; /* 12352 Pa */
     assert_close_rel(humidity_of(&pit, 6.5), 0.621945 * 0.9 * 12352.0 / (101325.0 - 0.9 * 12352.0), 1e-4);
     pit = pit_of(SW_PIT_ELECTRIC);
@@ -274,7 +274,7 @@ static void test_written_as_usual(void **state)
 {
     (void)state;
     static const char *const held[] = {"name: \"usual\"  # pork butt\n", "water: usual  # 0.743\n", "bone: usual  # 0.09\n",
-                                       "humidity_ratio: usual  # 0.155\n", "convection: usual  # 6.5 W/m2/K\n",
+                                       "humidity_ratio: usual  # 0.3\n", "convection: usual  # 4.2 W/m2/K\n",
                                        "trimming: usual  # 0.03\n", "pull: usual  # 95 C\n"};
     sw_scenario s = read_good("meat: {cut: pork-butt}\npit: {kind: electric}\n");
     char *text = NULL;

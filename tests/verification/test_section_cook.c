@@ -51,28 +51,30 @@ static double difference(const sw_history *one, size_t probe, const sw_history *
     return worst;
 }
 
-/* A taper that does not taper is a rectangle. Both get the same grid when the surface cell is not finer than a third of
- * the mean, which is all that a taper's grid has. */
+/* A taper that does not taper is a rectangle: cells fitted to the one and grid lines across the other tell the same. */
 static void test_taper_without_taper(void **state)
 {
     (void)state;
     sw_scenario taper = short_cook(SW_SHAPE_TAPER, 4.0);
     taper.meat.thickness = taper.meat.end_thickness = 0.075;
     taper.meat.width = 0.20;
-    taper.solver.surface_cell = 0.006;
+    taper.solver.rows = 32;
+    taper.solver.columns = 28;
     put_probe(&taper, "one", 0.05, 0.0375);
     put_probe(&taper, "other", 0.15, 0.0375);
     sw_scenario section = taper;
     section.meat.shape = SW_SHAPE_SECTION;
+    section.solver.columns = 56; /* fine at both ends, so twice as many */
     sw_history *of_taper, *of_section;
     run_cook(&taper, &of_taper);
     run_cook(&section, &of_section);
-    assert_int_equal(of_taper->cell_count, of_section->cell_count);
-    for (size_t i = 0; i < of_taper->cell_count; i++)
-        assert_close_rel(of_taper->cell_volume[i], of_section->cell_volume[i], 1e-12);
-    assert_close_abs(difference(of_taper, 0, of_section, 0), 0.0, 1e-6);
-    assert_close_abs(difference(of_taper, 0, of_taper, 1), 0.0, 1e-3); /* symmetric, too */
-    assert_close_rel(of_taper->budget.evaporated_mass, of_section->budget.evaporated_mass, 1e-9);
+    double off = difference(of_taper, 0, of_section, 0), other = difference(of_taper, 0, of_taper, 1);
+    double evaporated = of_taper->budget.evaporated_mass / of_section->budget.evaporated_mass - 1.0;
+    print_message("  probe off by %.3f K, evaporated mass by %.1e; the other probe by %.1e K\n", off, evaporated, other);
+    assert_true(off < 0.1);
+    assert_close_abs(other, 0.0, 0.01); /* symmetric, too */
+    assert_close_abs(evaporated, 0.0, 0.002);
+    assert_close_rel(of_taper->budget.initial_mass, of_section->budget.initial_mass, 1e-9);
     sw_history_destroy(of_taper);
     sw_history_destroy(of_section);
 }

@@ -1,235 +1,241 @@
-/* Fits scenario keys to published figures, jointly: calibrate [PARAMETERS.csv [TARGETS.csv [REPORT.md]]].
- * Everything it needs to know stands in the two tables; the report says what was found and how far to trust it. */
-#include "bounded_fit.h"
-#include "cook_case.h"
+/* Fits what all cooks share, and each measured cook's own, to readings, ends and published figures: calibrate REPORT.md PICTURES.
+ * README.md has the method; the report what was found, and how well cooks that were left out are foretold. */
+#include "left_out.h"
+#include "small_multiples.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/mman.h>
-#include <sys/wait.h>
-#include <unistd.h>
 
-/* A cook that breaks, or lacks the quantity asked for, counts as so many standard deviations off. */
-static const double missing_residual = 5.0;
+enum { ROUNDS = 3, FOLD_ROUNDS = 1, FOLDS_MAX = 16 };
 
-typedef struct calibration {
-    csv_table *parameters, *targets;
-    sw_scenario_reader *reader;
-    fit_parameter *fitted;
-} calibration;
-
-static bool is_logarithmic(const csv_table *parameters, size_t j)
+/* Holds a parameter, on the scale of the fit. */
+static void hold(population_fit *fit, const char *name, double value)
 {
-    const char *scale = csv_text(parameters, j, "scale");
-    if (strcmp(scale, "log") != 0 && strcmp(scale, "linear") != 0)
-        die("%s: scale is \"%s\", neither log nor linear", parameters->path, scale);
-    return scale[1] == 'o';
-}
-
-static double to_scale(const csv_table *parameters, size_t j, double value)
-{
-    return is_logarithmic(parameters, j) ? log10(value) : value;
-}
-
-static double from_scale(const csv_table *parameters, size_t j, double value)
-{
-    return is_logarithmic(parameters, j) ? pow(10.0, value) : value;
-}
-
-/* Whether a target is of the same cook as the one above it. */
-static bool same_cook(const csv_table *targets, size_t i)
-{
-    return i > 0 && strcmp(csv_text(targets, i, "scenario"), csv_text(targets, i - 1, "scenario")) == 0 &&
-           strcmp(csv_text(targets, i, "settings"), csv_text(targets, i - 1, "settings")) == 0;
-}
-
-static void run_target_cook(calibration *c, size_t i, const double *vector, cook_result *result)
-{
-    const size_t n = c->parameters->row_count;
-    char text[32][TEXT_SIZE], *assignments[32];
-    for (size_t j = 0; j < n; j++) {
-        snprintf(text[j], TEXT_SIZE, "%s=%.17g %s", csv_text(c->parameters, j, "key"), from_scale(c->parameters, j, vector[j]),
-                 csv_text(c->parameters, j, "unit"));
-        assignments[j] = text[j];
-    }
-    const char *scenario = csv_text(c->targets, i, "scenario");
-    char *path = *scenario ? validation_path(".", scenario) : NULL;
-    cook_case_run(c->reader, path, csv_text(c->targets, i, "settings"), n, assignments, result);
-    free(path);
-}
-
-static double residual_of(const csv_table *targets, size_t i, const cook_result *result)
-{
-    double value = cook_quantity(result, csv_text(targets, i, "quantity"));
-    double residual = (value - csv_number(targets, i, "value")) / csv_number(targets, i, "uncertainty");
-    return isfinite(residual) ? residual : missing_residual;
-}
-
-/* The share of one process: every so many-th cook of all vectors. */
-static void run_share(calibration *c, size_t count, const double *vectors, double *residuals, size_t share, size_t shares)
-{
-    const size_t n = c->parameters->row_count, m = c->targets->row_count;
-    size_t job = 0;
-    for (size_t k = 0; k < count; k++)
-        for (size_t i = 0, next; i < m; i = next, job++) {
-            for (next = i + 1; next < m && same_cook(c->targets, next); next++)
-                ;
-            if (job % shares != share)
-                continue;
-            cook_result result;
-            run_target_cook(c, i, vectors + k * n, &result);
-            for (size_t t = i; t < next; t++)
-                residuals[k * m + t] = residual_of(c->targets, t, &result);
-            cook_case_free(&result);
-        }
-}
-
-/* Processes, not threads: reading units has global state. */
-static void evaluate(size_t count, const double *vectors, double *residuals, void *data)
-{
-    calibration *c = data;
-    const size_t size = count * c->targets->row_count * sizeof *residuals;
-    const long processors = sysconf(_SC_NPROCESSORS_ONLN);
-    const size_t shares = processors > 1 && processors < 64 ? (size_t)processors : 1;
-    double *shared = mmap(NULL, size, PROT_READ | PROT_WRITE, MAP_SHARED | MAP_ANONYMOUS, -1, 0);
-    if (shared == MAP_FAILED)
-        die("memory is short");
-    pid_t children[64];
-    fflush(NULL);
-    for (size_t s = 0; s < shares; s++) {
-        children[s] = fork();
-        if (children[s] < 0)
-            die("no process can be started");
-        if (children[s] == 0) {
-            run_share(c, count, vectors, shared, s, shares);
-            _exit(0);
+    bool found = false;
+    for (size_t j = 0; j < fit->parameter_count; j++) {
+        parameter *p = &fit->parameters[j];
+        if (strcmp(p->name, name) == 0) {
+            fit->values[j] = p->start = p->prior = value;
+            p->lower = value - 1e-9;
+            p->upper = value + 1e-9;
+            found = true;
         }
     }
-    for (size_t s = 0; s < shares; s++) {
-        int status;
-        if (waitpid(children[s], &status, 0) < 0 || !WIFEXITED(status) || WEXITSTATUS(status) != 0)
-            die("a cook of the calibration could not be run: see the sentence above");
-    }
-    memcpy(residuals, shared, size);
-    munmap(shared, size);
+    if (!found)
+        die("%s is no parameter", name);
 }
 
-/* ---- the report ---- */
-
-static void print_parameters(const calibration *c, FILE *out)
+/* Fits without a fold, from where the whole fit is, and foretells the fold. */
+static void leave_out(const population_fit *whole, const measured_cook *cooks, size_t count, size_t fold, left_out sums[2])
 {
-    fprintf(out, "## Fitted values\n\n"
-                 "One standard error; of a logarithmic parameter a factor. *weight* is the standard error over that of the\n"
-                 "range alone: near 1 the data say nothing, below 0.5 they decide.\n\n"
-                 "| key | unit | start | range | fitted | standard error | weight | verdict |\n|---|---|---|---|---|---|---|---|\n");
-    for (size_t j = 0; j < c->parameters->row_count; j++) {
-        const fit_parameter *p = &c->fitted[j];
-        const csv_table *t = c->parameters;
-        double weight = p->standard_error / p->range_deviation, share = (p->value - p->lower) / (p->upper - p->lower);
-        const char *bound = share < 0.01 ? ", at its lower bound" : share > 0.99 ? ", at its upper bound" : "";
-        const char *pinned = weight > 0.8 ? "not pinned down" : weight > 0.5 ? "hardly pinned down" : "pinned down";
-        char error[64];
-        if (is_logarithmic(t, j))
-            snprintf(error, sizeof error, "times or over %.2f", pow(10.0, p->standard_error));
+    const measured_cook *kept[COOKS_MAX];
+    size_t kept_count = 0;
+    population_fit fit;
+    for (size_t c = 0; c < count; c++)
+        if (cooks[c].fold != fold)
+            kept[kept_count++] = &cooks[c];
+    population_fit_begin(&fit, kept, kept_count);
+    memcpy(fit.parameters, whole->parameters, sizeof fit.parameters);
+    memcpy(fit.values, whole->values, sizeof fit.values);
+    memcpy(fit.spreads, whole->spreads, sizeof fit.spreads);
+    fit.error = whole->error;
+    population_fit_run(&fit, FOLD_ROUNDS);
+    for (size_t c = 0; c < count; c++)
+        if (cooks[c].fold == fold)
+            left_out_add(&sums[cooks[c].is_pork], &fit, &cooks[c]);
+    population_fit_end(&fit);
+}
+
+static void print_score(FILE *out, const char *what, const left_out *s)
+{
+    const double n = (double)s->readings;
+    fprintf(out, "| %s | %zu | %+.1f | %+.1f (%zu) | %.1f | %.1f | %.0f %% | %.2f | %zu | %+.0f %% | %.0f %% | %zu of %zu |\n", what,
+            s->readings, s->sum / n, s->early_sum / (double)s->early, s->early, sqrt(s->squares / n), sqrt(s->own_squares / n),
+            100.0 * (double)s->within / n, s->score / n, s->ends, 100.0 * left_out_median_end(s, true),
+            100.0 * left_out_median_end(s, false), s->ends_within, s->ends);
+}
+
+static void print_parameters(FILE *out, const population_fit *fit)
+{
+    fprintf(out, "## What all cooks share\n\nOne standard error; of a logarithmic one a factor. *weight*: that error over the spread of what was "
+                 "known before: near 1 the cooks\nsay nothing, below 0.5 they decide.\n\n"
+                 "| name | start | before | fitted | error | weight | |\n|---|---|---|---|---|---|---|\n");
+    for (size_t j = 0; j < fit->parameter_count; j++) {
+        const parameter *p = &fit->parameters[j];
+        const fit_parameter *f = &fit->fitted[j];
+        const double share = (f->value - p->lower) / (p->upper - p->lower), weight = f->standard_error / p->spread;
+        const double error = p->is_logarithmic ? exp(f->standard_error) : f->standard_error;
+        fprintf(out, "| `%s%s%s` | %.4g | %.4g %s %.3g | %.4g | %s%.3g | %.2f | %s%s |\n", p->key->name, *p->group ? " @" : "",
+                p->group, parameter_told(p, p->start), parameter_told(p, p->prior), p->is_logarithmic ? "x/" : "+-",
+                p->is_logarithmic ? exp(p->spread) : p->spread, parameter_told(p, f->value), p->is_logarithmic ? "x/ " : "+- ", error,
+                weight, weight > 0.8 ? "not identified" : weight > 0.5 ? "hardly identified" : "identified",
+                share < 0.01 ? ", at its lower bound" : share > 0.99 ? ", at its upper bound" : "");
+    }
+    fprintf(out, "\nCorrelations of 0.5 and more:");
+    for (size_t j = 0; j < fit->parameter_count; j++)
+        for (size_t k = 0; k < j; k++) {
+            const double r = fit->result.correlation[j * fit->parameter_count + k];
+            if (fabs(r) >= 0.5)
+                fprintf(out, " `%s%s%s` and `%s%s%s` %.2f;", fit->parameters[j].key->name, *fit->parameters[j].group ? " @" : "",
+                        fit->parameters[j].group, fit->parameters[k].key->name,
+                        *fit->parameters[k].group ? " @" : "", fit->parameters[k].group, r);
+        }
+    fprintf(out, "\n\n");
+}
+
+static void print_spreads(FILE *out, const population_fit *fit)
+{
+    const sw_population *p = &fit->cooks[0].population;
+    double product[OWN_MAX][OWN_MAX] = {{0.0}};
+    for (size_t c = 0; c < fit->cook_count; c++)
+        for (size_t i = 0; i < p->count; i++)
+            for (size_t k = 0; k < p->count; k++)
+                product[i][k] += fit->cooks[c].at[i] * fit->cooks[c].at[k] + fit->cooks[c].covariance[i][k];
+    fprintf(out, "## From cook to cook\n\n| unknown | in the table | found | |\n|---|---|---|---|\n");
+    for (size_t i = 0; i < p->count; i++) {
+        const sw_population_input *input = &p->inputs[i];
+        const double found = input->spread, before = found / fit->spreads[i];
+        fprintf(out, "| `%s` | %.3g | %.3g | %s |\n", input->key->name, input->is_logarithmic ? exp(before) : before,
+                input->is_logarithmic ? exp(found) : found, input->is_logarithmic ? "times or over" : "more or less, K");
+    }
+    fprintf(out, "\nCorrelations found:");
+    for (size_t i = 0; i < p->count; i++)
+        for (size_t k = 0; k < i; k++)
+            fprintf(out, " `%s` and `%s` %.2f;", p->inputs[i].key->name, p->inputs[k].key->name,
+                    product[i][k] / sqrt(product[i][i] * product[k][k]));
+    fprintf(out, "\n\nA reading is off a known curve by %.1f K and its probe by %.1f K more, an end by %.0f %%, one standard deviation; Student's\n"
+                 "distribution of %.0f degrees of freedom lets one in ten be far off.\n\n",
+            fit->error.noise, fit->error.bias, 100.0 * fit->error.end, fit->error.freedom);
+}
+
+static void print_cooks(FILE *out, const population_fit *fit)
+{
+    fprintf(out, "## Each cook, fitted in its own unknowns\n\nStandard deviations from the median; residuals are computed less read, K.\n\n"
+                 "| cook | readings |");
+    const sw_population *p = &fit->cooks[0].population;
+    for (size_t i = 0; i < p->count; i++)
+        fprintf(out, " %s |", p->inputs[i].key->name);
+    fprintf(out, " probe | rms | end off |\n|---|---|---|---|---|---|---|---|---|\n");
+    for (size_t c = 0; c < fit->cook_count; c++) {
+        const cook_fit *f = &fit->cooks[c];
+        double squares = 0.0;
+        for (size_t i = 0; i < f->cook->reading_count; i++)
+            squares += pow(f->computed[i] - observed_value(f->cook, i), 2.0);
+        fprintf(out, "| %s | %zu |", f->cook->id, f->cook->reading_count);
+        for (size_t u = 0; u < f->own; u++)
+            fprintf(out, " %+.1f |", f->at[u]);
+        if (f->cook->reading_count)
+            fprintf(out, " %.1f |", sqrt(squares / (double)f->cook->reading_count));
         else
-            snprintf(error, sizeof error, "%.2g", p->standard_error);
-        fprintf(out, "| `%s` | %s | %s | %s to %s | %.3g | %s | %.2f | %s%s |\n", csv_text(t, j, "key"), csv_text(t, j, "unit"),
-                csv_text(t, j, "start"), csv_text(t, j, "lower"), csv_text(t, j, "upper"), from_scale(t, j, p->value), error,
-                weight, pinned, bound);
-    }
-}
-
-static void print_correlations(const calibration *c, const fit_result *r, FILE *out)
-{
-    const size_t n = c->parameters->row_count;
-    fprintf(out, "\n## Correlations\n\n|");
-    for (size_t j = 0; j < n; j++)
-        fprintf(out, " | %zu", j + 1);
-    fprintf(out, " |\n|");
-    for (size_t j = 0; j <= n; j++)
-        fprintf(out, "---|");
-    for (size_t j = 0; j < n; j++) {
-        fprintf(out, "\n| %zu `%s`", j + 1, csv_text(c->parameters, j, "key"));
-        for (size_t k = 0; k < n; k++)
-            fprintf(out, " | %.2f", r->correlation[j * n + k] + 0.0);
-        fprintf(out, " |");
+            fprintf(out, " - |");
+        if (f->observed > f->cook->reading_count)
+            fprintf(out, " %+.0f %% |\n", 100.0 * (exp(f->computed[f->observed - 1]) / f->cook->done - 1.0));
+        else
+            fprintf(out, " - |\n");
     }
     fprintf(out, "\n");
 }
 
-static void print_targets(const calibration *c, const fit_result *r, FILE *out)
+/* Residuals of each cook's readings over time, with the range of two standard deviations of noise and bias. */
+static int draw_residuals(const char *folder, const population_fit *fit)
 {
-    const csv_table *t = c->targets;
-    fprintf(out, "\n## Targets\n\n*off* is computed less target in standard uncertainties; %.0f also stands for a cook that fails\n"
-                 "or lacks the quantity.\n\n"
-                 "| cook | quantity | target | uncertainty | computed | off | source |\n|---|---|---|---|---|---|---|\n",
-            missing_residual);
-    for (size_t i = 0; i < t->row_count; i++) {
-        double value = csv_number(t, i, "value"), uncertainty = csv_number(t, i, "uncertainty");
-        const char *scenario = csv_text(t, i, "scenario"), *settings = csv_text(t, i, "settings");
-        fprintf(out, "| %s%s%s | %s | %g | %g | %.2f | %+.1f | %s |\n", *scenario ? scenario : "default", *settings ? ", " : "",
-                settings, csv_text(t, i, "quantity"), value, uncertainty, value + uncertainty * r->residuals[i], r->residuals[i],
-                csv_text(t, i, "source"));
+    const double hour = 3600.0, range = 2.0 * hypot(fit->error.noise, fit->error.bias);
+    small_multiples *sheet = small_multiples_begin(folder, "residuals", "h", "K", -25.0, 25.0);
+    for (size_t c = 0; c < fit->cook_count; c++) {
+        const cook_fit *f = &fit->cooks[c];
+        double at[READINGS_MAX], off[READINGS_MAX], last = 1.0;
+        for (size_t i = 0; i < f->cook->reading_count; i++) {
+            at[i] = f->cook->time[i] / hour;
+            off[i] = f->computed[i] - observed_value(f->cook, i);
+            last = at[i] + 0.5 > last ? at[i] + 0.5 : last;
+        }
+        const double x[2] = {0.0, last}, low[2] = {-range, -range}, middle[2] = {0.0, 0.0}, high[2] = {range, range};
+        if (f->cook->reading_count > 0)
+            small_multiples_add(sheet, &(small_panel){.title = f->cook->id, .count = 2, .x = x, .low = low, .middle = middle, .high = high,
+                                                      .mark_count = f->cook->reading_count, .mark_x = at, .mark_y = off});
+    }
+    return small_multiples_end(sheet);
+}
+
+static void print_targets(FILE *out, const population_fit *fit)
+{
+    double computed[TARGETS_MAX];
+    targets_compute(fit, fit->values, computed);
+    fprintf(out, "## Targets\n\n| cook | quantity | target | uncertainty | computed | off | source |\n|---|---|---|---|---|---|---|\n");
+    for (size_t t = 0; t < fit->target_count; t++) {
+        const target *g = &fit->targets[t];
+        fprintf(out, "| %s | %s | %g | %g | %.2f | %+.1f | %s |\n", *g->text ? g->text : "as the file", g->quantity, g->value,
+                g->uncertainty, computed[t], (computed[t] - g->value) / g->uncertainty, g->source);
     }
 }
 
-static void print_report(const calibration *c, const fit_result *r, FILE *out)
+static void print_left_out_head(FILE *out)
 {
-    const size_t n = c->parameters->row_count, m = c->targets->row_count;
-    fprintf(out, "# Calibration report\n\nMade by `sh validation/calibrate.sh`; do not edit. Method, targets and doubts: [README.md](README.md).\n\n"
-                 "%zu parameters, %zu targets. Sum of squares from %.1f to %.1f, %.2f per degree of freedom; %s after %d evaluations of\n"
-                 "all targets.\n\n",
-            n, m, r->first_sum_of_squares, r->sum_of_squares, r->sum_of_squares / (m > n ? (double)(m - n) : 1.0),
-            bounded_fit_text(r->code), r->evaluations);
-    print_parameters(c, out);
-    print_correlations(c, r, out);
-    print_targets(c, r, out);
+    fprintf(out, "| cooks | readings | mean | first 4 h | rms | rms, own fitted | in the 80 %% band | score, K | ends | median | median size | in the band "
+                 "|\n|---|---|---|---|---|---|---|---|---|---|---|---|\n");
 }
 
-static void read_parameters(calibration *c)
+static double own_rms(const population_fit *fit)
 {
-    const csv_table *t = c->parameters;
-    if (t->row_count == 0 || t->row_count > 32 || c->targets->row_count < t->row_count)
-        die("1 to 32 parameters are needed, and as many targets or more");
-    c->fitted = calloc(t->row_count, sizeof *c->fitted);
-    if (!c->fitted)
-        die("memory is short");
-    for (size_t j = 0; j < t->row_count; j++) {
-        fit_parameter *p = &c->fitted[j];
-        p->start = to_scale(t, j, csv_number(t, j, "start"));
-        p->lower = to_scale(t, j, csv_number(t, j, "lower"));
-        p->upper = to_scale(t, j, csv_number(t, j, "upper"));
-        if (!(p->lower < p->upper && p->start >= p->lower && p->start <= p->upper))
-            die("%s: %s does not start between its bounds", t->path, csv_text(t, j, "key"));
-    }
+    double squares = 0.0, n = 0.0;
+    for (size_t c = 0; c < fit->cook_count; c++)
+        for (size_t i = 0; i < fit->cooks[c].cook->reading_count; i++, n += 1.0)
+            squares += pow(fit->cooks[c].computed[i] - observed_value(fit->cooks[c].cook, i), 2.0);
+    return sqrt(squares / n);
 }
 
 int main(int argc, char **argv)
 {
-    if (argc > 4)
-        die("usage: calibrate [PARAMETERS.csv [TARGETS.csv [REPORT.md]]]");
-    calibration c = {.parameters = argc > 1 ? csv_read_path(argv[1]) : csv_read("calibration", "parameters.csv"),
-                     .targets = argc > 2 ? csv_read_path(argv[2]) : csv_read("calibration", "targets.csv")};
-    fit_result result;
-    if (sw_scenario_reader_create(NULL, &c.reader) != SW_OK)
-        die("the unit database cannot be read");
-    read_parameters(&c);
-    bounded_fit(c.parameters->row_count, c.fitted, c.targets->row_count, evaluate, &c, &result);
-    print_report(&c, &result, stdout);
-    if (argc > 3) {
-        FILE *out = fopen(argv[3], "w");
-        if (!out)
-            die("%s cannot be written", argv[3]);
-        print_report(&c, &result, out);
-        if (fclose(out) != 0)
-            die("%s cannot be written", argv[3]);
+    static measured_cook cooks[COOKS_MAX];
+    const measured_cook *all[COOKS_MAX];
+    const size_t count = measured_cooks_read(cooks);
+    left_out sums[2] = {{0}}, now[2] = {{0}};
+    size_t folds = 0;
+    population_fit fit;
+    if (argc < 3)
+        die("usage: calibrate REPORT.md PICTURES [name=value ...], the latter holding a parameter on the scale of the fit");
+    for (size_t c = 0; c < count; c++) {
+        all[c] = &cooks[c];
+        folds = cooks[c].fold + 1 > folds ? cooks[c].fold + 1 : folds;
     }
-    bounded_fit_free(&result);
-    sw_scenario_reader_destroy(c.reader);
-    free(c.fitted);
-    csv_free(c.parameters);
-    csv_free(c.targets);
+    population_fit_begin(&fit, all, count);
+    for (int i = 3; i < argc; i++) {
+        char name[64];
+        double value;
+        if (sscanf(argv[i], "%63[^=]=%lf", name, &value) != 2)
+            die("\"%s\" is no name=value", argv[i]);
+        hold(&fit, name, value);
+    }
+    for (size_t c = 0; c < count; c++)
+        left_out_add(&now[cooks[c].is_pork], &fit, &cooks[c]);
+    population_fit_run(&fit, ROUNDS);
+    for (size_t f = 0; f < folds && !getenv("SW_NO_FOLDS"); f++)
+        leave_out(&fit, cooks, count, f, sums);
+    FILE *out = fopen(argv[1], "w");
+    if (!out)
+        die("%s cannot be written", argv[1]);
+    fprintf(out, "# Calibration report\n\nMade by `sh validation/calibrate.sh`; do not edit. Method and doubts: [README.md](README.md).\n\n"
+                 "%zu cooks, %zu parameters, %zu targets. Sum of squares %.1f, %s. Readings are met within %.1f K (rms) once each cook's own\n"
+                 "unknowns are fitted.\n\n",
+            count, fit.parameter_count, fit.target_count, fit.result.sum_of_squares, bounded_fit_text(fit.result.code), own_rms(&fit));
+    fprintf(out, "## Cooks left out\n\nEach foretold from what its cook stated alone, by a fit that did not see it (%zu folds); computed less read, K.\n\n", folds);
+    print_left_out_head(out);
+    print_score(out, "beef", &sums[0]);
+    print_score(out, "pork", &sums[1]);
+    print_score(out, "beef, defaults before this fit", &now[0]);
+    print_score(out, "pork, defaults before this fit", &now[1]);
+    fprintf(out, "\n");
+    print_parameters(out, &fit);
+    print_spreads(out, &fit);
+    print_cooks(out, &fit);
+    const int sheets = draw_residuals(argv[2], &fit);
+    for (int s = 1; s <= sheets; s++)
+        fprintf(out, "![Computed less read of each cook, its own unknowns fitted, K, by hours](residuals-%d.png)\n\n", s);
+    print_targets(out, &fit);
+    if (fclose(out) != 0)
+        die("%s cannot be written", argv[1]);
+    population_fit_end(&fit);
     return 0;
 }

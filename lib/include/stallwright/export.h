@@ -11,6 +11,13 @@
 #define SW_API
 #endif
 
+/** Marks what will go, with what to use instead: docs/changes.md. */
+#if defined(__GNUC__)
+#define SW_DEPRECATED(instead) __attribute__((deprecated(instead)))
+#else
+#define SW_DEPRECATED(instead)
+#endif
+
 #ifdef __cplusplus
 #define SW_BEGIN_DECLARATIONS extern "C" {
 #define SW_END_DECLARATIONS }

@@ -74,6 +74,9 @@ typedef struct sw_safety {
 /** Least temperature of food that is kept hot: FDA Food Code 3-501.16(A)(1), 135 F [K]. */
 SW_API double sw_hot_holding_limit(void);
 
+/** How long meat may take through the band of the rule come_up: FSIS-GD-2021-14, six hours [s]. */
+SW_API double sw_come_up_limit(void);
+
 SW_API void sw_safety_evaluate(const sw_history *history, sw_safety *safety);
 
 SW_END_DECLARATIONS

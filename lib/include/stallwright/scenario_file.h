@@ -53,6 +53,19 @@ SW_API sw_status sw_scenario_check_read(sw_context *context, const sw_scenario_r
 enum { SW_KEY_PLACE_SIZE = 320 };
 SW_API const char *sw_scenario_key_place(const sw_scenario_reader *reader, const sw_scenario_key *key, char *place);
 
+enum { SW_KEY_TOLD_SIZE = 512 };
+
+/** What a key may hold, in words: "0.2 to 30 kg", "one of slab, cylinder, sphere".
+ * @param text room for SW_KEY_TOLD_SIZE bytes */
+SW_API sw_status sw_scenario_key_tell_allowed(sw_context *context, sw_scenario_reader *reader, const sw_scenario_key *key,
+                                              sw_unit_system units, char *text);
+
+/** The value of a key as a file would hold it: "121 C", "usual", text without quotes.
+ * @param text room for SW_KEY_TOLD_SIZE bytes
+ * @return SW_OK; SW_ERR_ARGUMENT (a list); SW_ERR_MEMORY */
+SW_API sw_status sw_scenario_key_tell_value(sw_context *context, sw_scenario_reader *reader, const sw_scenario_key *key,
+                                            const sw_scenario *scenario, sw_unit_system units, char *text);
+
 /** Reads one value with its unit as a scenario file would, so that every value in a program is written the same way.
  * @param name begins the error sentence, for example "--step"
  * @param minimum, maximum allowed range, inclusive, in the SI unit of the quantity; -INFINITY and INFINITY for none.

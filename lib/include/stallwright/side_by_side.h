@@ -23,7 +23,7 @@ typedef struct sw_side_by_side {
     void *data;                       /**< for all of them */
 } sw_side_by_side;
 
-/** Does it. That a cook fails is a result and not an error.
+/** Does it. A cook that fails with SW_ERR_SOLVER is made again at a tenth of its tolerance, twice at most. That a cook fails is a result and not an error.
  * @return SW_OK; SW_ERR_ARGUMENT (threads); SW_ERR_MEMORY; SW_ERR_CANCELLED; the first status other than SW_OK that take
  * returned */
 SW_API sw_status sw_cook_side_by_side(sw_context *context, const sw_side_by_side *work);

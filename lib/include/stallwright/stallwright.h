@@ -3,14 +3,18 @@
 #ifndef STALLWRIGHT_H
 #define STALLWRIGHT_H
 
+#include <stallwright/band.h>
 #include <stallwright/composition.h>
 #include <stallwright/context.h>
 #include <stallwright/cook.h>
 #include <stallwright/cook_grid.h>
+#include <stallwright/cook_log.h>
 #include <stallwright/cut_traits.h>
 #include <stallwright/explanation.h>
+#include <stallwright/handles.h>
 #include <stallwright/heat_budget.h>
 #include <stallwright/kinetics.h>
+#include <stallwright/memory.h>
 #include <stallwright/moist_air.h>
 #include <stallwright/outcome.h>
 #include <stallwright/part_file.h>
@@ -29,6 +33,7 @@
 #include <stallwright/study.h>
 #include <stallwright/study_file.h>
 #include <stallwright/text.h>
+#include <stallwright/track.h>
 #include <stallwright/uncertain_input.h>
 #include <stallwright/version.h>
 #include <stallwright/wrap_traits.h>

@@ -1,5 +1,9 @@
+#include "cut_geometry.h"
+#include "cut_thickness.h"
 #include "halton.h"
+#include "pit_usual.h"
 
+#include <stallwright/moist_air.h>
 #include <stallwright/population.h>
 
 #include <math.h>
@@ -38,13 +42,28 @@ static void add_input(sw_population *p, const sw_scenario_key *key, const sw_unc
     p->count++;
 }
 
+/* Sizes that only the model knows: of all shapes but a slab and an outline. */
+static sw_status fill_sizes(sw_context *context, sw_scenario *s)
+{
+    sw_food_properties raw;
+    if (s->meat.shape == SW_SHAPE_SLAB)
+        return SW_OK;
+    if (sw_mixture_properties(&s->meat.composition, s->meat.initial_temperature, &raw) != SW_OK)
+        return sw_fail(context, SW_ERR_RANGE, "the composition of the meat has no density");
+    sw_cut_fill_dimensions(&s->meat, raw.density);
+    return SW_OK;
+}
+
 sw_status sw_population_given(sw_context *context, const sw_scenario *stated, sw_population *population)
 {
     sw_population made = {.stated = *stated};
-    const sw_status status = sw_scenario_check(context, stated);
+    sw_status status = sw_scenario_check(context, stated);
     if (status != SW_OK)
         return status;
     sw_scenario_settle(&made.stated);
+    status = fill_sizes(context, &made.stated);
+    if (status != SW_OK)
+        return status;
     for (size_t i = 0; i < sw_uncertain_input_count() && made.count < SW_POPULATION_INPUTS_MAX; i++) {
         const sw_scenario_key *key = sw_uncertain_input_at(i);
         if (key->left_open.kind != SW_UNCERTAINTY_NONE && sw_scenario_key_counts(key, &made.stated) &&
@@ -71,17 +90,42 @@ double sw_population_value(const sw_population *p, size_t number, const double *
     return fmin(fmax(value, input->low), input->high);
 }
 
+/* The humidity ratio of air that is nearly saturated where the pit is coolest; 1, the largest there is, where water boils. */
+static double most_humid(const sw_pit *pit)
+{
+    const double nearly = 0.95;
+    double pressure, saturation, ratio;
+    if (sw_pressure_at_altitude(pit->altitude, &pressure) != SW_OK ||
+        sw_saturation_pressure(sw_pit_coolest_air(pit), &saturation) != SW_OK ||
+        sw_humidity_ratio(nearly * saturation, pressure, &ratio) != SW_OK)
+        return 1.0;
+    return fmin(ratio, 1.0);
+}
+
+/* A pit that comes out damper or cooler than stated still holds only so much vapour. */
+static void keep_air_unsaturated(const sw_population *p, sw_scenario *s)
+{
+    const bool is_damper = s->pit.humidity_ratio > p->stated.pit.humidity_ratio;
+    const bool is_cooler = s->pit.steps[0].temperature < p->stated.pit.steps[0].temperature;
+    if (is_damper || is_cooler)
+        s->pit.humidity_ratio = fmin(s->pit.humidity_ratio, most_humid(&s->pit));
+}
+
 void sw_population_scenario(const sw_population *p, const double *normal, sw_scenario *scenario)
 {
     *scenario = p->stated;
     for (size_t i = 0; i < p->count; i++) {
-        const double moved = sw_population_value(p, i, normal) - p->inputs[i].middle;
-        sw_uncertain_input_move(p->inputs[i].key, &(sw_uncertainty){.kind = SW_UNCERTAINTY_DIFFERENCE, .deviation = moved}, 1.0,
-                                scenario);
+        const sw_scenario_key *key = p->inputs[i].key;
+        const double value = sw_population_value(p, i, normal), moved = value - p->inputs[i].middle;
+        if (key->quantity == SW_QUANTITY_LENGTH && sw_shape_is_section(scenario->meat.shape))
+            sw_scale_thickness(scenario, &p->stated, value / p->inputs[i].middle);
+        else
+            sw_uncertain_input_move(key, &(sw_uncertainty){.kind = SW_UNCERTAINTY_DIFFERENCE, .deviation = moved}, 1.0, scenario);
     }
+    keep_air_unsaturated(p, scenario);
 }
 
-/* 1e-3 is the widest tolerance at which cooks still balance; 20 cells with the outermost left as fine as it was. */
+/* So wide a tolerance now and then leaves a balance open, and the cook is refused: sw_cook_side_by_side makes it again. */
 void sw_population_coarsen(sw_scenario *s)
 {
     sw_solver_settings *solver = &s->solver;

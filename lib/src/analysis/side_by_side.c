@@ -60,6 +60,16 @@ static void hand_over(shared_work *w, sw_context *context, size_t number, const 
     pthread_mutex_unlock(&w->lock);
 }
 
+/* Draws are made at wide tolerances, at which now and then a balance stays open: such a cook is made again at a tenth of it, and once more. */
+static void cook_one(sw_context *context, sw_run *run, const sw_watch *watch)
+{
+    for (int tries = 0; tries < 3; tries++) {
+        if (sw_run_cook(context, run, watch) != SW_ERR_SOLVER)
+            return;
+        run->scenario.solver.relative_tolerance *= 0.1;
+    }
+}
+
 static void cook_in_turn(sw_context *context, bool is_caller, void *data)
 {
     shared_work *w = data;
@@ -69,7 +79,7 @@ static void cook_in_turn(sw_context *context, bool is_caller, void *data)
         sw_run run = {.label = ""};
         snprintf(run.label, sizeof run.label, "cook-%zu", number + 1);
         w->asked->scenario(number, &run.scenario, w->asked->data);
-        sw_run_cook(context, &run, &watch);
+        cook_one(context, &run, &watch);
         hand_over(w, context, number, &run);
         sw_run_free(&run);
     }

@@ -8,9 +8,9 @@
 
 static inline bool sw_memory_is_at_hand(size_t size)
 {
-    void *volatile block = malloc(size); /* volatile: it is not left out as useless */
+    void *volatile block = (malloc)(size); /* the C library's, as theirs is; volatile: it is not left out as useless */
     const bool at_hand = block != NULL;
-    free(block);
+    (free)(block);
     return at_hand;
 }
 

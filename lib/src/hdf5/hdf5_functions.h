@@ -7,6 +7,8 @@
 #include "hdf5_reader.h"
 #include "hdf5_writer.h"
 
+#include <stallwright/memory.h>
+
 /* GIVES(type, name without sw_hdf5_, parameters, arguments); DOES the same without a type, for those that return nothing. */
 #define SW_HDF5_FUNCTION_LIST(GIVES, DOES)                                                                               \
     DOES(fail, (sw_hdf5_writer * writer, const char *what, const char *why), (writer, what, why))                        \
@@ -88,6 +90,7 @@
 
 typedef struct sw_hdf5_functions {
     const char *(*version)(void); /* of stallwright: another version's module is refused */
+    sw_status (*set_allocator)(const sw_allocator *allocator); /* what it reads is given back by the library */
     sw_hdf5_building (*build)(int descriptor,
                               void (*fill)(sw_hdf5_writer *writer, sw_hdf5_object root, const void *data),
                               const void *data);

@@ -8,6 +8,7 @@ SW_API extern const sw_hdf5_functions sw_hdf5_module;
 
 const sw_hdf5_functions sw_hdf5_module = {
     sw_version,
+    sw_set_allocator,
     sw_hdf5_build,
     sw_hdf5_read,
 #define GIVES(type, name, parameters, arguments) sw_hdf5_##name,

@@ -1,6 +1,3 @@
-/* For anonymous mappings. */
-#define _DEFAULT_SOURCE
-
 #include "hdf5_writer.h"
 
 #include "file_checksum.h"

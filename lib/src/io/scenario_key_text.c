@@ -40,6 +40,15 @@ bool sw_scenario_key_may_be_list(const sw_scenario_key *key)
            key->type == SW_KEY_PROBES;
 }
 
+bool sw_scenario_key_is_list(const sw_scenario_key *key, const sw_scenario *scenario)
+{
+    const sw_meat *meat = &scenario->meat;
+    return (key->type == SW_KEY_SCHEDULE && scenario->pit.step_count > 1) ||
+           (key->type == SW_KEY_TIMES && scenario->pit.opening_count > 0) ||
+           (key->type == SW_KEY_OUTLINE && meat->outline_count > 0) ||
+           (key->type == SW_KEY_PROBES && meat->probe_count > 0);
+}
+
 /* Words that cooks use for a part of a name, and the name's own; no key holds the words on the left. */
 static const struct {
     const char *said, *named;

@@ -13,6 +13,9 @@ const char *sw_scenario_group_names(const char *group, char *text, size_t size);
 /* Whether a key may hold a list. */
 bool sw_scenario_key_may_be_list(const sw_scenario_key *key);
 
+/* Whether the value of a key is written as a list. */
+bool sw_scenario_key_is_list(const sw_scenario_key *key, const sw_scenario *scenario);
+
 /* The key or group a mistyped name may have meant; NULL if none is near. */
 const char *sw_scenario_key_near(const char *typed);
 

@@ -174,16 +174,6 @@ static sw_status write_steps(const writer *w, const sw_scenario_key *key, int de
     return SW_OK;
 }
 
-/* Whether the value of a key is written as a list. */
-static bool is_list(const writer *w, const sw_scenario_key *key)
-{
-    const sw_meat *meat = &w->scenario->meat;
-    return (key->type == SW_KEY_SCHEDULE && w->scenario->pit.step_count > 1) ||
-           (key->type == SW_KEY_TIMES && w->scenario->pit.opening_count > 0) ||
-           (key->type == SW_KEY_OUTLINE && meat->outline_count > 0) ||
-           (key->type == SW_KEY_PROBES && meat->probe_count > 0);
-}
-
 /* One entry of an outline or of the probes; an outline's first corner comes again at its end. */
 static sw_status write_place(const writer *w, const sw_scenario_key *key, size_t number, int depth)
 {
@@ -300,7 +290,7 @@ static sw_status write_key(const writer *w, const sw_scenario_key *key, const ch
     write_comment(w, depth, comment);
     write_indent(w, depth);
     fprintf(w->stream, "%s:", last ? last + 1 : key->name);
-    if (is_list(w, key))
+    if (sw_scenario_key_is_list(key, w->scenario))
         return write_list(w, key, depth);
     fputc(' ', w->stream);
     if (key->type == SW_KEY_TEXT)

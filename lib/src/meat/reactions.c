@@ -147,7 +147,7 @@ double sw_reactions_remaining(const sw_reactions *r, size_t place, sw_reaction r
     const piece way = piece_of(p->temperature, place_temperature(r->body, place, halfway), temperature, time - r->last_time);
     const sw_table_place at = sw_table_find(&r->rates, temperature, 0);
     const double rate = sw_table_value(&at, SW_REACTION_LANES, reaction);
-    return p->remaining[reaction] * share_left(&r->laws, reaction, p->rate[reaction], rate, &way);
+    return p->remaining[reaction] * share_left(&r->laws, (int)reaction, p->rate[reaction], rate, &way);
 }
 
 size_t sw_reactions_place_of_probe(const sw_reactions *r, size_t probe)

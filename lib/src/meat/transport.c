@@ -211,16 +211,22 @@ static SW_INTO_CLONES int assemble(sw_transport *t, double time, const double *s
     return t->lumped.rate(time, state + 2 * mesh->cell_count, exchange, rate + 2 * mesh->cell_count, NULL, t->lumped.data);
 }
 
+/* The clones are static: the compiler would export what picks one of them. */
 SW_VECTOR_CLONES
-int sw_transport_rate(sw_transport *transport, double time, const double *state, double *rate)
+static int evaluate_rate(sw_transport *transport, double time, const double *state, double *rate)
 {
     double exchange[SW_EXCHANGE_COUNT];
     return assemble(transport, time, state, rate, NULL, exchange, 0);
 }
 
+int sw_transport_rate(sw_transport *transport, double time, const double *state, double *rate)
+{
+    return evaluate_rate(transport, time, state, rate);
+}
+
 SW_VECTOR_CLONES
-int sw_transport_jacobian(sw_transport *t, double time, const double *state, double *rate, double *values,
-                          const sw_border *border)
+static int evaluate_jacobian(sw_transport *t, double time, const double *state, double *rate, double *values,
+                             const sw_border *border)
 {
     double exchange[SW_EXCHANGE_COUNT];
     if (assemble(t, time, state, rate, values, exchange, 1) != 0)
@@ -228,6 +234,12 @@ int sw_transport_jacobian(sw_transport *t, double time, const double *state, dou
     if (t->lumped.count == 0)
         return 0;
     return sw_transport_fill_border(t, time, state, exchange, rate, border);
+}
+
+int sw_transport_jacobian(sw_transport *t, double time, const double *state, double *rate, double *values,
+                          const sw_border *border)
+{
+    return evaluate_jacobian(t, time, state, rate, values, border);
 }
 
 void sw_transport_swap_balances(sw_transport *t)

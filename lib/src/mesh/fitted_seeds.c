@@ -4,9 +4,9 @@
 #include <stdint.h>
 #include <stdlib.h>
 
-/* Two columns that come towards one another stop when their next seeds would be nearer than this share of a layer's width;
- * of two side by side one is left out below the other share. */
-static const double nearest_opposite = 0.6, nearest_beside = 0.5;
+/* Two columns that come towards one another, from edges at more than 60 degrees, stop when their next seeds would be nearer
+ * than this share of a layer's width; of two side by side one is left out below the other share. */
+static const double nearest_opposite = 0.6, opposite = 0.5, nearest_beside = 0.5;
 
 /* A column of seeds that has begun to grow inwards. */
 typedef struct column {
@@ -14,6 +14,7 @@ typedef struct column {
     const sw_layer_depths *layers;
     size_t foot, edge; /* SIZE_MAX where it stands on no foot, on no edge */
     bool has_stopped;
+    double aside, up; /* of the foot, from the middle and from the lowest point, in whole parts of a facet's millionth */
 } column;
 
 typedef struct sower {
@@ -26,7 +27,7 @@ typedef struct sower {
     size_t seed_count, seed_room;
     /* Squares of the plane with the seeds in each, chained. */
     sw_point low;
-    double square;
+    double middle, square;
     size_t nx, ny, *first, *next;
 } sower;
 
@@ -40,6 +41,9 @@ static bool add_column(sower *s, column c)
         s->columns = larger;
         s->column_room = room;
     }
+    const double part = 1e-6 * s->section->facet;
+    c.aside = round(fabs(c.at.x - s->middle) / part);
+    c.up = round((c.at.y - s->low.y) / part);
     s->columns[s->column_count++] = c;
     return true;
 }
@@ -99,11 +103,14 @@ static double distance_to_seam(const sw_seam *seam, sw_point p)
 
 static bool is_in_seam(const sw_fitted_section *f, sw_point p)
 {
-    return f->seam.thickness > 0.0 && distance_to_seam(&f->seam, p) < 0.0;
+    const sw_seam *s = &f->seam;
+    double x = s->to.x - s->from.x, y = s->to.y - s->from.y, along = (p.x - s->from.x) * x + (p.y - s->from.y) * y;
+    return s->thickness > 0.0 && along >= 0.0 && along <= x * x + y * y && distance_to_seam(s, p) < 0.0;
 }
 
 /* Whether a place at a depth below its own line is nearer to another edge, or about to meet the column that comes from there:
- * seeds mirrored at the line between two edges are (other - depth) / sin(half their angle) apart. */
+ * seeds mirrored at the line between two edges are (other - depth) / sin(half their angle) apart. Of edges at a small angle,
+ * as those of a round end, columns go on side by side. */
 static bool meets_an_edge(const sw_fitted_section *f, const column *c, sw_point p, double depth, double width)
 {
     size_t n = f->vertex_count;
@@ -113,7 +120,7 @@ static bool meets_an_edge(const sw_fitted_section *f, const column *c, sw_point 
         sw_point a = f->vertices[e], b = f->vertices[(e + 1) % n];
         double length = hypot(b.x - a.x, b.y - a.y), other = distance_to_segment(p, a, b);
         double half_angle = 0.5 * hypot(c->normal.x + (b.y - a.y) / length, c->normal.y - (b.x - a.x) / length);
-        if (other < depth * (1.0 - 1e-9) || other - depth < nearest_opposite * width * half_angle)
+        if (other - depth < (half_angle > opposite ? nearest_opposite * half_angle : -0.5) * width)
             return true;
     }
     return false;
@@ -214,6 +221,7 @@ static sw_status lay_squares(sower *s)
         s->low = (sw_point){fmin(s->low.x, v.x), fmin(s->low.y, v.y)};
         high = (sw_point){fmax(high.x, v.x), fmax(high.y, v.y)};
     }
+    s->middle = 0.5 * (s->low.x + high.x);
     s->square = fmax(s->section->facet, (high.x - s->low.x + high.y - s->low.y) / 1000.0);
     s->nx = 1 + (size_t)((high.x - s->low.x) / s->square);
     s->ny = 1 + (size_t)((high.y - s->low.y) / s->square);
@@ -223,6 +231,13 @@ static sw_status lay_squares(sower *s)
     for (size_t i = 0; i < s->nx * s->ny; i++)
         s->first[i] = SIZE_MAX;
     return SW_OK;
+}
+
+/* Columns grow in an order that a mirror image shares, and so has the same seeds. */
+static int from_the_middle(const void *a, const void *b)
+{
+    const column *x = a, *y = b;
+    return x->aside != y->aside ? (x->aside < y->aside ? -1 : 1) : x->up != y->up ? (x->up < y->up ? -1 : 1) : 0;
 }
 
 static int by_column(const void *a, const void *b)
@@ -239,6 +254,7 @@ static sw_status sow(sower *s)
 {
     if (lay_squares(s) != SW_OK || !stand_columns(s))
         return SW_ERR_MEMORY;
+    qsort(s->columns, s->column_count, sizeof *s->columns, from_the_middle);
     const sw_fitted_section *f = s->section;
     size_t layers = f->bare.count;
     layers = f->under_cap.count > layers ? f->under_cap.count : layers;

@@ -57,6 +57,11 @@ const char *sw_verdict_name(sw_verdict verdict)
     return verdict >= SW_VERDICT_NOT_ASSESSED && verdict <= SW_VERDICT_MET ? names[verdict] : "unknown verdict";
 }
 
+double sw_come_up_limit(void)
+{
+    return 6.0 * hour;
+}
+
 sw_safety_band sw_safety_rule_band(sw_safety_rule rule)
 {
     switch (rule) {
@@ -245,7 +250,7 @@ static double longest_place_in_band(const course *c, sw_safety_band band, double
 static sw_safety_finding judge_come_up(const course *c)
 {
     const sw_safety_band band = sw_safety_rule_band(SW_SAFETY_come_up);
-    sw_safety_finding f = at_most(longest_place_in_band(c, band, c->pull), 6.0 * hour);
+    sw_safety_finding f = at_most(longest_place_in_band(c, band, c->pull), sw_come_up_limit());
     bool reached = false;
     for (size_t i = 0; i <= c->pull_row; i++)
         reached = reached || c->lowest[i] >= band.high;

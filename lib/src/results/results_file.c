@@ -432,10 +432,13 @@ static sw_status write_scenario(sw_context *context, sw_scenario_reader *reader,
     sw_status status = sw_scenario_write(context, reader, &s, SW_UNITS_SI, stream);
     if (fclose(stream) != 0 && status == SW_OK)
         status = sw_fail(context, SW_ERR_MEMORY, "memory for the text of a scenario could not be allocated");
+    char *adopted = written ? sw_adopt_text(written) : NULL;
+    if (status == SW_OK && !adopted)
+        status = sw_fail(context, SW_ERR_MEMORY, "memory for the text of a scenario could not be allocated");
     if (status == SW_OK)
-        *text = written;
+        *text = adopted;
     else
-        free(written);
+        free(adopted);
     return status;
 }
 

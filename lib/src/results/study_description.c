@@ -42,9 +42,12 @@ sw_status sw_study_describe(sw_context *context, sw_scenario_reader *reader, con
     sw_status status = write_all(context, reader, study, stream);
     if (fclose(stream) != 0 && status == SW_OK)
         status = sw_fail(context, SW_ERR_MEMORY, "memory to describe a study could not be allocated");
+    char *adopted = written ? sw_adopt_text(written) : NULL;
+    if (status == SW_OK && !adopted)
+        status = sw_fail(context, SW_ERR_MEMORY, "memory to describe a study could not be allocated");
     if (status == SW_OK)
-        *text = written;
+        *text = adopted;
     else
-        free(written);
+        free(adopted);
     return status;
 }

@@ -47,9 +47,8 @@ static const sw_cut_traits traits[SW_CUT_COUNT] = {
                            0.28, 0.18, 0.06, .trimming = 0.10, .bone = 0.25, .pull = CELSIUS(95)},
 };
 
-/* The part over the probe of a whole brisket [m] at this mass as bought [kg], 6.1 to 6.7 cm: fitted to the measured cooks of
- * docs/theory/section.md. */
-static const double packer_thickness = 0.064, packer_mass = 6.5;
+/* The part over the probe of a whole brisket [m] at this mass as bought [kg], 6.5 to 7.2 cm: validation/calibration/report.md. */
+static const double packer_thickness = 0.068, packer_mass = 6.5;
 
 const sw_cut_traits *sw_cut_traits_of(sw_cut cut)
 {

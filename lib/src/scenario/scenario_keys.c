@@ -155,8 +155,8 @@ static const table_row rows[] = {
           "of the cut as bought, of which serving.trimming is trimmed off, in place of meat.mass; 0 if that is given"),
     VALUE("meat.thickness", meat.thickness, LENGTH, 0.0, 0.4, "cm", "in",
           "at its thickest, fat cap included, or diameter; 0 takes it from mass, shape and meat.cut: a slab for a packer of "
-          "6.5 kg (14.3 lb) as bought is 6.4 cm (2.52 in), and the cube root of the mass scales it", COUNTS_IF(not_outline), KNOWN_TO(2, SHARE, 0.06),
-          LEFT_OPEN(FACTOR, 1.13)),
+          "6.5 kg (14.3 lb) as bought is 6.8 cm (2.68 in), and the cube root of the mass scales it", COUNTS_IF(not_outline), KNOWN_TO(2, SHARE, 0.06),
+          LEFT_OPEN(FACTOR, 1.14)),
     VALUE("meat.width", meat.width, LENGTH, 0.0, 1.0, "cm", "in",
           "of a section: its other side, or a short cylinder's height; 0 takes it from the usual proportions of meat.cut",
           COUNTS_IF(has_width)),
@@ -240,7 +240,7 @@ static const table_row rows[] = {
            COUNTS_IF(pit_by_kind)),
     OF_QUANTITY(SCHEDULE, "pit.temperature", pit, TEMPERATURE, CELSIUS(40.0), CELSIUS(190.0), "C", "F",
                 "of the air at the meat: one value, a list of steps such as - {from: 6 h, temperature: 135 C}, or a CSV "
-                "file of a measured log", KNOWN_TO(6, DIFFERENCE, 2.0), LEFT_OPEN(DIFFERENCE, 4.5)),
+                "file of a measured log", KNOWN_TO(6, DIFFERENCE, 2.0), LEFT_OPEN(DIFFERENCE, 6.0)),
     VALUE("pit.cycle.swing", pit.cycle_swing, TEMPERATURE_DIFFERENCE, 0.0, 40.0, "K", "F",
           "how far a controller lets the air swing, as a sine, above and below the set temperature; 0 for none"),
     VALUE("pit.cycle.period", pit.cycle_period, DURATION, 60.0, HOURS(4.0), "h", "h", "from one swing to the next",
@@ -258,11 +258,11 @@ static const table_row rows[] = {
     USUAL_VALUE("pit.humidity_ratio", pit.humidity_ratio, HUMIDITY_RATIO, 0.0, 1.0, "", "",
                 "vapour per dry air in the pit, by mass; an open draught has about 0.01 to 0.04, a tight or watered pit 0.05 to 0.2; "
                 "usual takes it from pit.kind, air flow, fuel, weather, pan and load",
-                COUNTS_IF(given_humidity), KNOWN_TO(7, FACTOR, 1.3), LEFT_OPEN(FACTOR, 1.6)),
+                COUNTS_IF(given_humidity), KNOWN_TO(7, FACTOR, 1.3), LEFT_OPEN(FACTOR, 1.5)),
     USUAL_VALUE("pit.convection", pit.convection, HEAT_TRANSFER, 0.0, 100.0, "W/m2/K", "W/m2/K",
                 "heat transfer coefficient of the air at the meat; 5 to 12 in a slow pit, 15 to 25 with a fan; usual takes it from "
                 "pit.kind and pit.draught, 0 from pit.air_speed and the cut's size",
-                KNOWN_TO(11, FACTOR, 1.15), LEFT_OPEN(FACTOR, 1.22)),
+                KNOWN_TO(11, FACTOR, 1.15), LEFT_OPEN(FACTOR, 1.24)),
     FRACTION("pit.draught", pit.draught, 0.1, 10.0,
              "air through the pit and past the meat, over what is usual for pit.kind: above 1 in wind or with a fan, below 1 with "
              "the vents shut; it moves what is left to the kind",

@@ -1,5 +1,6 @@
 #include "block_sparse.h"
 
+#include "sundials_names.h"
 #include "block.h"
 #include "vector_clones.h"
 
@@ -154,7 +155,7 @@ static int matrix_copy(SUNMatrix from, SUNMatrix to)
 }
 
 /* matrix = factor * matrix + identity */
-static int matrix_scale_add_identity(realtype factor, SUNMatrix matrix)
+static int matrix_scale_add_identity(sunrealtype factor, SUNMatrix matrix)
 {
     const sw_block_pattern *p = matrix_of(matrix)->pattern;
     double *values = matrix_of(matrix)->values;
@@ -386,7 +387,7 @@ static bool minimise_residual(block_solver *s, double *solution, double toleranc
     return s->residual <= tolerance;
 }
 
-static int solver_solve(SUNLinearSolver solver, SUNMatrix matrix, N_Vector solution, N_Vector right, realtype tolerance)
+static int solver_solve(SUNLinearSolver solver, SUNMatrix matrix, N_Vector solution, N_Vector right, sunrealtype tolerance)
 {
     (void)matrix;
     block_solver *s = solver_of(solver);
@@ -415,7 +416,7 @@ static int solver_iterations(SUNLinearSolver solver)
     return solver_of(solver)->iterations;
 }
 
-static realtype solver_residual(SUNLinearSolver solver)
+static sunrealtype solver_residual(SUNLinearSolver solver)
 {
     return solver_of(solver)->residual;
 }

@@ -1,5 +1,6 @@
 #include "block_tridiagonal.h"
 
+#include "sundials_names.h"
 #include "block.h"
 #include "vector_clones.h"
 
@@ -67,7 +68,7 @@ static int matrix_copy(SUNMatrix from, SUNMatrix to)
 }
 
 /* matrix = factor * matrix + identity */
-static int matrix_scale_add_identity(realtype factor, SUNMatrix matrix)
+static int matrix_scale_add_identity(sunrealtype factor, SUNMatrix matrix)
 {
     double *values = matrix_of(matrix)->values;
     const size_t cells = matrix_of(matrix)->cells;
@@ -154,7 +155,7 @@ static int solver_setup(SUNLinearSolver solver, SUNMatrix matrix)
 }
 
 SW_VECTOR_CLONES
-static int solver_solve(SUNLinearSolver solver, SUNMatrix matrix, N_Vector solution, N_Vector right, realtype tolerance)
+static int solver_solve(SUNLinearSolver solver, SUNMatrix matrix, N_Vector solution, N_Vector right, sunrealtype tolerance)
 {
     (void)matrix;
     (void)tolerance;

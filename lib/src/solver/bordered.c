@@ -1,5 +1,7 @@
 #include "bordered.h"
 
+#include "sundials_names.h"
+
 #include <nvector/nvector_serial.h>
 #include <sundials/sundials_dense.h>
 
@@ -75,7 +77,7 @@ static int matrix_copy(SUNMatrix from, SUNMatrix to)
 }
 
 /* matrix = factor * matrix + identity */
-static int matrix_scale_add_identity(realtype factor, SUNMatrix matrix)
+static int matrix_scale_add_identity(sunrealtype factor, SUNMatrix matrix)
 {
     bordered_matrix *m = matrix_of(matrix);
     for (size_t i = 0; i < border_size(m); i++)
@@ -123,7 +125,7 @@ typedef struct bordered_solver {
     const double *weight;          /* of an iterative solver's norm; NULL for a direct one */
     double *solved;                /* count columns */
     double *room;                  /* two vectors of the cells */
-    realtype **complement;         /* count x count, by columns */
+    sunrealtype **complement;         /* count x count, by columns */
     sunindextype pivots[SW_BORDERED_MAX];
     N_Vector right, solution;      /* views */
 } bordered_solver;
@@ -151,7 +153,7 @@ static int solver_iterations(SUNLinearSolver solver)
     return SUNLinSolNumIters(solver_of(solver)->inner);
 }
 
-static realtype solver_residual(SUNLinearSolver solver)
+static sunrealtype solver_residual(SUNLinearSolver solver)
 {
     return SUNLinSolResNorm(solver_of(solver)->inner);
 }
@@ -240,7 +242,7 @@ static int solver_setup(SUNLinearSolver solver, SUNMatrix matrix)
     return SUNLinSolSetup(solver_of(solver)->inner, matrix_of(matrix)->inner);
 }
 
-static int solver_solve(SUNLinearSolver solver, SUNMatrix matrix, N_Vector solution, N_Vector right, realtype tolerance)
+static int solver_solve(SUNLinearSolver solver, SUNMatrix matrix, N_Vector solution, N_Vector right, sunrealtype tolerance)
 {
     bordered_solver *s = solver_of(solver);
     const bordered_matrix *m = matrix_of(matrix);

@@ -4,13 +4,12 @@
 #include "block_tridiagonal.h"
 #include "bordered.h"
 #include "memory_at_hand.h"
+#include "sundials_names.h"
 #include "vectors.h"
 
 #include <stallwright/version.h>
 
-#include <cvodes/cvodes.h>
 #include <nvector/nvector_serial.h>
-#include <sundials/sundials_version.h>
 #include <sunnonlinsol/sunnonlinsol_newton.h>
 
 #include <errno.h>
@@ -63,14 +62,14 @@ const char *sw_version_of_sundials(void)
 }
 
 /* Keeps the integrator's words for our own sentence instead of letting them reach stderr. */
-static void keep_message(int code, const char *module, const char *function, char *message, void *data)
+static void keep_message(int code, const char *message, void *data)
 {
-    (void)module;
-    (void)function;
     sw_integrator *integrator = data;
     if (code < 0)
         snprintf(integrator->failure, sizeof integrator->failure, "%s", message);
 }
+
+SW_SUNDIALS_LISTENER(listen, keep_message)
 
 /* Jacobian and rate at once. */
 static int evaluate_jacobian(sw_integrator *s, double time, const double *state, double *rate, SUNMatrix matrix)
@@ -88,7 +87,7 @@ static int evaluate_jacobian(sw_integrator *s, double time, const double *state,
 
 /* Where every step has its own Jacobian, the first rate of a step is taken together with it: the integrator asks for the
  * Jacobian of the same state next, and its solver has no more use for the matrix it gave. */
-static int rate_function(realtype time, N_Vector state, N_Vector rate, void *data)
+static int rate_function(sunrealtype time, N_Vector state, N_Vector rate, void *data)
 {
     sw_integrator *s = data;
     const bool with_jacobian = !s->problem.mesh->in_a_row && jacobian_steps_section == 1 && time != s->rate_time;
@@ -102,7 +101,7 @@ static int rate_function(realtype time, N_Vector state, N_Vector rate, void *dat
     return flag;
 }
 
-static int jacobian_function(realtype time, N_Vector state, N_Vector rate, SUNMatrix matrix, void *data, N_Vector a,
+static int jacobian_function(sunrealtype time, N_Vector state, N_Vector rate, SUNMatrix matrix, void *data, N_Vector a,
                              N_Vector b, N_Vector c)
 {
     (void)rate;
@@ -114,13 +113,13 @@ static int jacobian_function(realtype time, N_Vector state, N_Vector rate, SUNMa
     return is_ready ? 0 : evaluate_jacobian(s, time, N_VGetArrayPointer(state), N_VGetArrayPointer(a), matrix);
 }
 
-static int sum_function(realtype time, N_Vector state, N_Vector sums, void *data)
+static int sum_function(sunrealtype time, N_Vector state, N_Vector sums, void *data)
 {
     const sw_problem *problem = &((sw_integrator *)data)->problem;
     return problem->sums(time, N_VGetArrayPointer(state), N_VGetArrayPointer(sums), problem->data);
 }
 
-static int root_function(realtype time, N_Vector state, realtype *root, void *data)
+static int root_function(sunrealtype time, N_Vector state, sunrealtype *root, void *data)
 {
     const sw_roots *roots = &((const sw_integrator *)data)->roots;
     roots->values(time, N_VGetArrayPointer(state), root, roots->data);
@@ -129,7 +128,7 @@ static int root_function(realtype time, N_Vector state, realtype *root, void *da
 
 /* Each iteration shrinks the correction by the contraction. The integrator's own test forgets it with every new Jacobian, and
  * so iterates at least twice; here it is carried on from step to step, growing until it is measured again. */
-static int is_converged(SUNNonlinearSolver solver, N_Vector total, N_Vector correction, realtype tolerance, N_Vector weights,
+static int is_converged(SUNNonlinearSolver solver, N_Vector total, N_Vector correction, sunrealtype tolerance, N_Vector weights,
                         void *data)
 {
     (void)total;
@@ -208,7 +207,7 @@ sw_status sw_integrator_create(sw_context *context, const sw_problem *problem, d
     s->relative_tolerance = relative_tolerance;
     const sunindextype cells = 2 * (sunindextype)problem->mesh->cell_count;
     const sunindextype n = cells + (sunindextype)problem->bordered_count, sums = (sunindextype)problem->sum_count;
-    if (!sw_memory_is_at_hand(context_room) || SUNContext_Create(NULL, &s->sundials) != 0)
+    if (!sw_memory_is_at_hand(context_room) || SUNContext_Create(SW_NO_COMMUNICATOR, &s->sundials) != 0)
         goto failed;
     s->state = sw_vector_create(n, s->sundials);
     s->tolerance = sw_vector_create(n, s->sundials);
@@ -281,7 +280,7 @@ static int set_up(sw_integrator *s, double time)
 {
     const long steps = s->problem.mesh->in_a_row ? jacobian_steps_row : jacobian_steps_section;
     int flag = CV_SUCCESS;
-    (void)((flag = CVodeSetErrHandlerFn(s->cvode, keep_message, s)) || (flag = initialise(s, time)) ||
+    (void)((flag = SW_SUNDIALS_LISTEN(s->cvode, s->sundials, listen, s)) || (flag = initialise(s, time)) ||
            (flag = CVodeSVtolerances(s->cvode, s->relative_tolerance, s->tolerance)) ||
            (flag = CVodeSetUserData(s->cvode, s)) || (flag = CVodeSetNonlinearSolver(s->cvode, s->iteration)) ||
            (flag = SUNNonlinSolSetConvTestFn(s->iteration, is_converged, s)) ||
@@ -363,7 +362,7 @@ static int limit_step(sw_integrator *s, double time)
 
 sw_status sw_integrator_step(sw_integrator *s, double *time, bool *ended)
 {
-    realtype reached = *time;
+    sunrealtype reached = *time;
     if (limit_step(s, reached) != CV_SUCCESS)
         return report_failure(s, reached, -1);
     int flag = CVode(s->cvode, INFINITY, s->state, &reached, CV_ONE_STEP);
@@ -371,7 +370,7 @@ sw_status sw_integrator_step(sw_integrator *s, double *time, bool *ended)
         return no_memory(s->context);
     if (flag < 0)
         return report_failure(s, reached, flag);
-    realtype sum_time;
+    sunrealtype sum_time;
     if (CVodeGetQuad(s->cvode, &sum_time, s->sums) != CV_SUCCESS)
         return report_failure(s, reached, -1);
     *time = reached;

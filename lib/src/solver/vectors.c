@@ -8,7 +8,11 @@
 #include <stdlib.h>
 
 /* A result may be one of the operands, element for element: no loop here carries anything from one element to another. */
+#ifdef __clang__
+#define INDEPENDENT _Pragma("clang loop vectorize(assume_safety)")
+#else
 #define INDEPENDENT _Pragma("GCC ivdep")
+#endif
 
 /* z = a x + b y */
 SW_VECTOR_CLONES
@@ -52,19 +56,19 @@ static double sum_of_squares(sunindextype n, const double *v, const double *w)
     return ((sum[0] + sum[1]) + (sum[2] + sum[3])) + ((sum[4] + sum[5]) + (sum[6] + sum[7]));
 }
 
-static void linear_sum(realtype a, N_Vector x, realtype b, N_Vector y, N_Vector z)
+static void linear_sum(sunrealtype a, N_Vector x, sunrealtype b, N_Vector y, N_Vector z)
 {
     add_arrays(NV_LENGTH_S(z), a, NV_DATA_S(x), b, NV_DATA_S(y), NV_DATA_S(z));
 }
 
-static void set_constant(realtype c, N_Vector z)
+static void set_constant(sunrealtype c, N_Vector z)
 {
     double *values = NV_DATA_S(z);
     for (sunindextype i = 0; i < NV_LENGTH_S(z); i++)
         values[i] = c;
 }
 
-static void scale(realtype c, N_Vector x, N_Vector z)
+static void scale(sunrealtype c, N_Vector x, N_Vector z)
 {
     scale_array(NV_LENGTH_S(z), c, NV_DATA_S(x), NV_DATA_S(z));
 }
@@ -83,13 +87,13 @@ static void invert(N_Vector x, N_Vector z)
     invert_array(NV_LENGTH_S(z), NV_DATA_S(x), NV_DATA_S(z));
 }
 
-static realtype weighted_norm(N_Vector x, N_Vector weights)
+static sunrealtype weighted_norm(N_Vector x, N_Vector weights)
 {
     const sunindextype n = NV_LENGTH_S(x);
     return sqrt(sum_of_squares(n, NV_DATA_S(x), NV_DATA_S(weights)) / (double)n);
 }
 
-static int linear_combination(int count, realtype *c, N_Vector *x, N_Vector z)
+static int linear_combination(int count, sunrealtype *c, N_Vector *x, N_Vector z)
 {
     scale(c[0], x[0], z);
     for (int j = 1; j < count; j++)
@@ -97,14 +101,14 @@ static int linear_combination(int count, realtype *c, N_Vector *x, N_Vector z)
     return 0;
 }
 
-static int scale_add_multi(int count, realtype *a, N_Vector x, N_Vector *y, N_Vector *z)
+static int scale_add_multi(int count, sunrealtype *a, N_Vector x, N_Vector *y, N_Vector *z)
 {
     for (int j = 0; j < count; j++)
         linear_sum(a[j], x, 1.0, y[j], z[j]);
     return 0;
 }
 
-static int scale_array_of_vectors(int count, realtype *c, N_Vector *x, N_Vector *z)
+static int scale_array_of_vectors(int count, sunrealtype *c, N_Vector *x, N_Vector *z)
 {
     for (int j = 0; j < count; j++)
         scale(c[j], x[j], z[j]);

@@ -1,6 +1,3 @@
-/* For files without a name. */
-#define _GNU_SOURCE
-
 #include "whole_file.h"
 
 #include <stallwright/part_file.h>

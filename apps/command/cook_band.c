@@ -1,0 +1,49 @@
+#include "cook_band.h"
+
+#include "processors.h"
+#include "quantity.h"
+
+#include <math.h>
+
+/* A section takes some fifty times as long to cook as a slab. */
+enum { SECTION_DRAWS = 40 };
+
+bool cook_band_find(const sw_run *run, sw_context *context, progress *p, const command_options *o, sw_band *band)
+{
+    if (o->no_band || run->status != SW_OK || run->history->scenario.pull.kind != SW_ENDING_PROBE_TEMPERATURE)
+        return false;
+    const sw_watch watch = progress_watch(p);
+    const size_t draws = sw_shape_is_section(run->scenario.meat.shape) ? SECTION_DRAWS : SW_BAND_DRAWS;
+    const sw_status status = sw_band_find(context, &run->scenario, run, draws, 1, count_processors(), &watch, band);
+    progress_end(p);
+    if (status != SW_OK && status != SW_ERR_CANCELLED)
+        print_note(o, "how far cooks like this one differ is not told: %s", sw_context_message(context));
+    return status == SW_OK;
+}
+
+const char *show_done_band(const sw_band *band, char text[BAND_TEXT_SIZE])
+{
+    char low[QUANTITY_SIZE], high[QUANTITY_SIZE];
+    const sw_interval *done = band ? &band->of[SW_SENSITIVE_done] : NULL;
+    if (!done)
+        snprintf(text, BAND_TEXT_SIZE, "-");
+    else if (SW_IS_ABSENT(done->high))
+        snprintf(text, BAND_TEXT_SIZE, "%.20s or more", show_duration_rounded_down(done->low, low));
+    else
+        snprintf(text, BAND_TEXT_SIZE, "%.20s to %.20s", show_duration_rounded_down(done->low, low),
+                 show_duration_rounded_up(done->high, high));
+    return text;
+}
+
+const char *show_done_band_briefly(const sw_band *band, char text[BAND_TEXT_SIZE])
+{
+    const sw_interval *done = band ? &band->of[SW_SENSITIVE_done] : NULL;
+    const double quarter = 900.0;
+    if (!done)
+        snprintf(text, BAND_TEXT_SIZE, "-");
+    else if (SW_IS_ABSENT(done->high))
+        snprintf(text, BAND_TEXT_SIZE, "over %.4g h", floor(done->low / quarter) / 4.0);
+    else
+        snprintf(text, BAND_TEXT_SIZE, "%.4g-%.4g h", floor(done->low / quarter) / 4.0, ceil(done->high / quarter) / 4.0);
+    return text;
+}

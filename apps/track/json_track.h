@@ -1,0 +1,10 @@
+/* A cook under way as JSON; the keys are documented in docs/json-output.md. */
+#ifndef SW_APPS_JSON_TRACK_H
+#define SW_APPS_JSON_TRACK_H
+
+#include "track_words.h"
+
+/* Prints it; an exit status. */
+int json_track_print(const track_input *input, const sw_track *track);
+
+#endif

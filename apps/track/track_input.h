@@ -1,0 +1,34 @@
+/* What the command line and a log tell of a cook under way, as a question to the library. */
+#ifndef SW_APPS_TRACK_INPUT_H
+#define SW_APPS_TRACK_INPUT_H
+
+#include "options.h"
+#include "scenario_option.h"
+
+#include <stallwright/cook_log.h>
+
+typedef struct track_options {
+    command_options shared;
+    const char *log_path, *columns, *on, *serve;
+    text_list readings, wrapped, pit, spritzed, lid;
+    bool follow;
+} track_options;
+
+enum { TRACK_NOTES_MAX = 8, TRACK_NOTE_SIZE = 240 };
+
+typedef struct track_input {
+    sw_track_question question;
+    sw_reading *list; /* those of the question */
+    bool has_log;
+    sw_cook_log log;
+    double on;        /* when the meat went on [s after the log's first row] */
+    double serving;   /* when it is to be served [s]; SW_ABSENT: not told */
+    size_t note_count;
+    char notes[TRACK_NOTES_MAX][TRACK_NOTE_SIZE]; /* what was assumed, a sentence each */
+} track_input;
+
+/* Reads everything; prints the reason if it cannot. Returns an exit status. Release in any case. */
+int track_input_read(session *session, const track_options *options, track_input *input);
+void track_input_free(track_input *input);
+
+#endif

@@ -1,0 +1,76 @@
+# What a build has besides the library. Each part is AUTO (there if the packages it needs are), ON (they must be) or OFF.
+# Afterwards SW_WITH_NAME says whether it is there; what is left out, and why, is told at the end.
+set(SW_APPS AUTO CACHE STRING "The program: AUTO, ON or OFF")
+set(SW_HDF5 AUTO CACHE STRING "Results files, with HDF5: AUTO, ON or OFF")
+set(SW_PLOT AUTO CACHE STRING "Pictures, with PLplot: AUTO, ON or OFF")
+set(SW_MPI AUTO CACHE STRING "Sweeps on several machines, with MPI: AUTO, ON or OFF")
+set(SW_TESTS AUTO CACHE STRING "The tests, which need the parts above: AUTO, ON or OFF")
+set_property(CACHE SW_APPS SW_HDF5 SW_PLOT SW_MPI SW_TESTS PROPERTY STRINGS AUTO ON OFF)
+
+# Whether a part is to be looked for.
+macro(sw_is_wanted part result)
+  if("${SW_${part}}" STREQUAL "AUTO" OR "${SW_${part}}")
+    set(${result} TRUE)
+  else()
+    set(${result} FALSE)
+  endif()
+endmacro()
+
+# Decides about a part, given the names of packages and, each after its name, whether it was found.
+function(sw_decide part what)
+  sw_is_wanted(${part} wanted)
+  set(missing "")
+  while(ARGN)
+    list(POP_FRONT ARGN name found)
+    if(NOT found)
+      list(APPEND missing ${name})
+    endif()
+  endwhile()
+  list(JOIN missing ", " missing)
+  if(NOT wanted)
+    message(STATUS "stallwright: without ${what}: SW_${part} is ${SW_${part}}")
+  elseif(missing AND NOT "${SW_${part}}" STREQUAL "AUTO")
+    message(FATAL_ERROR "SW_${part} is ${SW_${part}}, but not found: ${missing}. "
+      "lib/cmake/packages.txt lists the packages; SW_${part}=OFF builds without ${what}.")
+  elseif(missing)
+    message(STATUS "stallwright: without ${what}: not found: ${missing}")
+  else()
+    set(SW_WITH_${part} TRUE PARENT_SCOPE)
+    return()
+  endif()
+  set(SW_WITH_${part} FALSE PARENT_SCOPE)
+endfunction()
+
+sw_is_wanted(HDF5 wanted)
+if(wanted)
+  find_package(HDF5 QUIET COMPONENTS C HL)
+endif()
+sw_decide(HDF5 "results files" HDF5 "${HDF5_FOUND}")
+
+# What an interactive page is made of goes into the program: our own files, and the charting library of the system with its
+# licence (Debian: libjs-chart.js).
+sw_is_wanted(APPS wanted)
+if(wanted)
+  pkg_check_modules(JANSSON QUIET IMPORTED_TARGET jansson)
+  find_file(SW_CHART_LIBRARY chart.min.js PATHS /usr/share/javascript/chart.js NO_DEFAULT_PATH)
+  find_file(SW_CHART_LICENCE copyright PATHS /usr/share/doc/libjs-chart.js NO_DEFAULT_PATH)
+endif()
+sw_decide(APPS "the program" jansson "${JANSSON_FOUND}" chart.js "${SW_CHART_LIBRARY}" "the licence of chart.js" "${SW_CHART_LICENCE}")
+
+sw_is_wanted(PLOT wanted)
+if(wanted)
+  pkg_check_modules(PLPLOT QUIET IMPORTED_TARGET plplot)
+endif()
+sw_decide(PLOT "pictures" PLplot "${PLPLOT_FOUND}")
+
+sw_is_wanted(MPI wanted)
+if(wanted)
+  find_package(MPI QUIET COMPONENTS C)
+endif()
+sw_decide(MPI "sweeps on several machines" MPI "${MPI_C_FOUND}")
+
+sw_is_wanted(TESTS wanted)
+if(wanted)
+  find_package(cmocka QUIET CONFIG)
+endif()
+sw_decide(TESTS "tests" cmocka "${cmocka_FOUND}" "SW_HDF5" "${SW_WITH_HDF5}" "SW_PLOT" "${SW_WITH_PLOT}")

@@ -1,0 +1,44 @@
+/** @file
+ * How far the figures of a cook may lie from what was computed, since no two cooks are alike: bands from draws of the
+ * population (<stallwright/population.h>). docs/theory/population.md. */
+#ifndef STALLWRIGHT_BAND_H
+#define STALLWRIGHT_BAND_H
+
+#include <stallwright/population.h>
+#include <stallwright/sensitivity.h>
+
+SW_BEGIN_DECLARATIONS
+
+/** Draws that show the ends of an 80 % band well enough: docs/theory/population.md has how well. */
+#define SW_BAND_DRAWS 100
+
+/** One figure's band [unit of the figure]. */
+typedef struct sw_interval {
+    double low;    /**< one cook in ten lies below */
+    double middle; /**< one in two */
+    double high;   /**< one in ten lies above; SW_ABSENT if more than that never come to it */
+} sw_interval;
+
+/** The bands of a cook: four cooks in five lie within each. */
+typedef struct sw_band {
+    size_t draws;
+    size_t never_done;  /**< draws that never reach the pull */
+    size_t without_stall; /**< draws that have no stall; they are not in its band */
+    sw_interval of[SW_SENSITIVE_COUNT];
+} sw_band;
+
+/** Makes the draws, up to the pull, coarsely. What is coarse in them is taken out by the median cook made both ways: by its
+ * ratio of times, and by its difference of a share.
+ * @param stated the scenario as its author left it, not settled
+ * @param run that scenario's cook
+ * @param threads 1..SW_THREADS_MAX; changes no digit
+ * @param watch may be NULL; only is_cancelled is asked
+ * @param band out; unchanged on error. Bands are SW_ABSENT where the run lacks the figure.
+ * @return SW_OK; SW_ERR_ARGUMENT (the run failed, its pull waits for no temperature, threads); SW_ERR_CANCELLED; SW_ERR_MEMORY;
+ * SW_ERR_SOLVER if a draw cannot be computed */
+SW_API sw_status sw_band_find(sw_context *context, const sw_scenario *stated, const sw_run *run, size_t draws, uint64_t seed,
+                              size_t threads, const sw_watch *watch, sw_band *band);
+
+SW_END_DECLARATIONS
+
+#endif

@@ -1,0 +1,29 @@
+/** @file
+ * Where the library takes its memory from. */
+#ifndef STALLWRIGHT_MEMORY_H
+#define STALLWRIGHT_MEMORY_H
+
+#include <stallwright/status.h>
+
+#include <stddef.h>
+
+SW_BEGIN_DECLARATIONS
+
+/** Functions that do what malloc, calloc, realloc and free of the C library do, from any thread. */
+typedef struct sw_allocator {
+    void *(*allocate)(size_t size);
+    void *(*allocate_zeroed)(size_t count, size_t size);
+    void *(*reallocate)(void *block, size_t size);
+    void (*release)(void *block);
+} sw_allocator;
+
+/** From now on the library takes all its memory there, and what a function says its caller frees is to be given back there.
+ * Libraries that this one uses keep to the C library. Call it before any other function: what was allocated one way must not
+ * be given back another.
+ * @param allocator copied; NULL: the C library's, as without this call
+ * @return SW_OK; SW_ERR_ARGUMENT (a function is missing; nothing is changed) */
+SW_API sw_status sw_set_allocator(const sw_allocator *allocator);
+
+SW_END_DECLARATIONS
+
+#endif

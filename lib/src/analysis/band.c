@@ -1,0 +1,120 @@
+#include <stallwright/band.h>
+
+#include <stallwright/side_by_side.h>
+#include <stallwright/study.h>
+
+#include <math.h>
+#include <stdlib.h>
+
+/* Stands for a time that never comes, above all that do. */
+static const double never = 1e300;
+
+typedef struct draws {
+    sw_population population;
+    uint64_t seed;
+    const sw_watch *watch;
+    size_t count, never_done, without_stall; /* the last draw is the median cook */
+    double *figures[SW_SENSITIVE_COUNT];     /* count + 1 each */
+} draws;
+
+static void draw(size_t number, sw_scenario *scenario, void *data)
+{
+    const draws *d = data;
+    double normal[SW_POPULATION_INPUTS_MAX] = {0.0};
+    if (number < d->count)
+        sw_population_draw(&d->population, d->seed, number, normal);
+    sw_population_scenario(&d->population, normal, scenario);
+    sw_population_coarsen(scenario);
+    scenario->rest.until.kind = scenario->hold.until.kind = scenario->cooling.until.kind = SW_ENDING_NONE;
+}
+
+static sw_status take(sw_context *context, size_t number, const sw_run *run, void *data)
+{
+    draws *d = data;
+    const bool is_never = run->status == SW_ERR_NEVER_ENDS;
+    if (run->status != SW_OK && !is_never)
+        return sw_fail(context, run->status, "draw %zu of a band: %s", number + 1, run->failure);
+#define TAKE(name, unit, field, negligible) d->figures[SW_SENSITIVE_##name][number] = is_never ? SW_ABSENT : run->outcome.field;
+    SW_SENSITIVE_LIST(TAKE)
+#undef TAKE
+    if (is_never)
+        d->figures[SW_SENSITIVE_done][number] = never;
+    if (number < d->count) {
+        d->never_done += is_never;
+        if (SW_IS_ABSENT(d->figures[SW_SENSITIVE_stall][number]))
+            d->without_stall++;
+    }
+    return SW_OK;
+}
+
+static bool is_cancelled(void *data)
+{
+    const draws *d = data;
+    return d->watch && d->watch->is_cancelled && d->watch->is_cancelled(d->watch->data);
+}
+
+/* A figure as the coarse median cook has it, moved to where the fine one has it. */
+static double refined(int figure, double value, double coarse, double fine)
+{
+    if (SW_IS_ABSENT(value) || SW_IS_ABSENT(coarse) || value >= never)
+        return value;
+    return figure == SW_SENSITIVE_yield ? value + fine - coarse : value * fine / coarse;
+}
+
+static sw_interval interval_of(draws *d, int figure, double fine)
+{
+    double *values = d->figures[figure];
+    const double coarse = values[d->count];
+    sw_interval band = {SW_ABSENT, SW_ABSENT, SW_ABSENT};
+    if (SW_IS_ABSENT(fine))
+        return band;
+    for (size_t i = 0; i < d->count; i++)
+        values[i] = refined(figure, values[i], coarse, fine);
+    band.low = sw_quantile(values, d->count, 0.1);
+    band.middle = sw_quantile(values, d->count, 0.5);
+    band.high = sw_quantile(values, d->count, 0.9);
+    band.high = band.high > 1e6 * 3600.0 ? SW_ABSENT : band.high;
+    band.middle = band.middle > 1e6 * 3600.0 ? SW_ABSENT : band.middle;
+    return band;
+}
+
+static sw_status make(sw_context *context, draws *d, size_t threads, const sw_run *run, sw_band *band)
+{
+    const sw_side_by_side work = {.count = d->count + 1,
+                                  .threads = threads,
+                                  .scenario = draw,
+                                  .take = take,
+                                  .is_cancelled = is_cancelled,
+                                  .data = d};
+    const sw_status status = sw_cook_side_by_side(context, &work);
+    if (status != SW_OK)
+        return status;
+    const double fine[SW_SENSITIVE_COUNT] = {
+#define FINE(name, unit, field, negligible) [SW_SENSITIVE_##name] = run->outcome.field,
+        SW_SENSITIVE_LIST(FINE)
+#undef FINE
+    };
+    *band = (sw_band){.draws = d->count, .never_done = d->never_done, .without_stall = d->without_stall};
+    for (int f = 0; f < SW_SENSITIVE_COUNT; f++)
+        band->of[f] = interval_of(d, f, fine[f]);
+    return SW_OK;
+}
+
+sw_status sw_band_find(sw_context *context, const sw_scenario *stated, const sw_run *run, size_t count, uint64_t seed,
+                       size_t threads, const sw_watch *watch, sw_band *band)
+{
+    draws d = {.seed = seed, .watch = watch, .count = count};
+    if (run->status != SW_OK || run->history->scenario.pull.kind != SW_ENDING_PROBE_TEMPERATURE || count < 10)
+        return sw_fail(context, SW_ERR_ARGUMENT, "a band needs a cook that went well, with a pull by the probe, and 10 draws or more");
+    sw_status status = sw_population_given(context, stated, &d.population);
+    if (status != SW_OK)
+        return status;
+    double *block = malloc((count + 1) * SW_SENSITIVE_COUNT * sizeof *block);
+    if (!block)
+        return sw_fail(context, SW_ERR_MEMORY, "memory for the draws of a band could not be allocated");
+    for (int f = 0; f < SW_SENSITIVE_COUNT; f++)
+        d.figures[f] = block + (size_t)f * (count + 1);
+    status = make(context, &d, threads, run, band);
+    free(block);
+    return status;
+}

@@ -1,0 +1,18 @@
+/* What is behind the handle of a cook. */
+#ifndef SW_HANDLES_COOKED_H
+#define SW_HANDLES_COOKED_H
+
+#include <stallwright/handles.h>
+#include <stallwright/run.h>
+
+struct sw_setup {
+    sw_scenario scenario;
+};
+
+struct sw_cooked {
+    const sw_history *history;
+    sw_outcome outcome;
+    sw_history *owned; /* the same, if it goes with the handle */
+};
+
+#endif

@@ -1,0 +1,343 @@
+#include "forecast.h"
+
+#include "dense.h"
+
+#include <stallwright/moist_air.h>
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Draws spread a little wider than the normal distribution about a mode, so that their weights have no long tail; a choice. */
+static const double wider = 1.15;
+
+/* So far under the boiling point, or the pit, a shifted target may lie: nearer a cook creeps. */
+static const double least_below_air = 3.0; /* [K] */
+
+typedef struct making {
+    sw_forecast *f;
+    sw_population population; /* of the way to go on */
+} making;
+
+static const sw_track_question *question_of(const sw_forecast *f)
+{
+    return f->estimate->question;
+}
+
+/* Normal coordinates of a draw: those of the population's draws, narrowed to a mode by its root. The modes take turns by their
+ * shares. */
+static void draw_normal(const sw_forecast *f, size_t number, double *normal)
+{
+    const sw_estimate *e = f->estimate;
+    const size_t count = e->population->count;
+    const double turn = ((double)number + 0.5) / (double)f->draws;
+    const sw_mode *m = &e->modes[e->mode_count == 2 && turn > e->modes[0].share ? 1 : 0];
+    sw_population_draw(e->population, question_of(f)->seed, number, normal);
+    if (e->knots->count == 0)
+        return;
+    sw_backward_solve(count, m->root, normal);
+    for (size_t k = 0; k < count; k++)
+        normal[k] = m->normal[k] + wider * normal[k];
+}
+
+/* Logarithm of the density that draws come from, up to a constant. */
+static double log_density(const sw_estimate *e, const double *normal)
+{
+    const size_t count = e->population->count;
+    double logs[SW_MODES_MAX], most = -INFINITY, sum = 0.0;
+    for (size_t i = 0; i < e->mode_count; i++) {
+        const sw_mode *m = &e->modes[i];
+        double square = 0.0;
+        for (size_t j = 0; j < count; j++) {
+            double y = 0.0; /* of root' (normal - mode) */
+            for (size_t k = j; k < count; k++)
+                y += m->root[k * count + j] * (normal[k] - m->normal[k]);
+            square += y * y;
+        }
+        logs[i] = log(m->share) + sw_log_root(count, m->root) - 0.5 * square / (wider * wider);
+        most = fmax(most, logs[i]);
+    }
+    for (size_t i = 0; i < e->mode_count; i++)
+        sum += exp(logs[i] - most);
+    return most + log(sum);
+}
+
+/* What the mode nearest to a point has at the knots, straight from there. */
+static void straight_curve(const sw_estimate *e, const double *normal, double *curve)
+{
+    const size_t count = e->population->count;
+    double distance[SW_MODES_MAX] = {0.0};
+    for (size_t i = 0; i < e->mode_count; i++)
+        for (size_t k = 0; k < count; k++)
+            distance[i] += pow(normal[k] - e->modes[i].normal[k], 2.0);
+    const sw_mode *m = &e->modes[e->mode_count == 2 && distance[1] < distance[0] ? 1 : 0];
+    for (size_t i = 0; i < e->knots->count; i++) {
+        curve[i] = m->curve[i];
+        for (size_t k = 0; k < count; k++)
+            curve[i] += m->slope[k][i] * (normal[k] - m->normal[k]);
+    }
+}
+
+/* Offsets at the knots and ahead of one draw, not knowing the readings. order: knots by time. */
+static void prior_path(const sw_forecast *f, const size_t *order, size_t number, double *at_knots, double *ahead)
+{
+    const sw_estimate *e = f->estimate;
+    const size_t n = e->knots->count, all = n + SW_TRACK_MOMENTS;
+    enum { ALL_MAX = SW_KNOTS_MAX + SW_TRACK_MOMENTS };
+    double time[ALL_MAX], temperature[ALL_MAX], numbers[ALL_MAX + 1], path[ALL_MAX];
+    for (size_t i = 0; i < n; i++) {
+        time[i] = e->knots->list[order[i]].time;
+        temperature[i] = e->knots->list[order[i]].temperature;
+    }
+    memcpy(time + n, f->ahead->moments, sizeof f->ahead->moments);
+    memcpy(temperature + n, f->ahead->temperatures, sizeof f->ahead->temperatures);
+    for (size_t i = 0; i <= all; i++)
+        numbers[i] = sw_random_normal(question_of(f)->seed, number, i);
+    sw_offset_path(all, time, temperature, numbers, path);
+    memcpy(ahead, path + n, SW_TRACK_MOMENTS * sizeof *ahead);
+    for (size_t i = 0; i < n; i++)
+        at_knots[order[i]] = path[i];
+    /* The other probe has a bias of its own. */
+    numbers[0] = sw_random_normal(question_of(f)->seed, number, all + 1);
+    sw_offset_path(all, time, temperature, numbers, path);
+    for (size_t i = 0; i < n; i++)
+        if (e->knots->list[order[i]].probe != f->deciding)
+            at_knots[order[i]] = path[i];
+}
+
+static void order_by_time(const sw_knots *knots, size_t *order)
+{
+    for (size_t i = 0; i < knots->count; i++) {
+        size_t at = i;
+        for (; at > 0 && knots->list[order[at - 1]].time > knots->list[i].time; at--)
+            order[at] = order[at - 1];
+        order[at] = i;
+    }
+}
+
+/* A path that agrees with the readings: a path of the prior, moved by what its readings, noise included, lack of the measured
+ * ones (Matheron's rule). */
+static void condition_path(const sw_forecast *f, const size_t *order, size_t number, const double *normal, double *ahead)
+{
+    const sw_estimate *e = f->estimate;
+    const size_t n = e->knots->count;
+    double curve[SW_KNOTS_MAX], lack[SW_KNOTS_MAX];
+    straight_curve(e, normal, curve);
+    prior_path(f, order, number, lack, ahead);
+    for (size_t i = 0; i < n; i++) {
+        const sw_knot *k = &e->knots->list[i];
+        const double noise = k->noise * sqrt(e->noise_factors[i]) *
+                             sw_random_normal(question_of(f)->seed, number, 1000 + i);
+        lack[i] = k->temperature - curve[i] - lack[i] - noise;
+    }
+    sw_forward_solve(n, e->root, lack);
+    sw_backward_solve(n, e->root, lack);
+    for (size_t j = 0; j < SW_TRACK_MOMENTS; j++)
+        for (size_t i = 0; i < n; i++) {
+            const sw_knot *k = &e->knots->list[i];
+            ahead[j] += lack[i] * sw_offset_covariance(f->ahead->moments[j], f->ahead->temperatures[j], f->deciding, k->time,
+                                                       k->temperature, k->probe);
+        }
+}
+
+static double offset_at(const sw_forecast *f, size_t number, double time)
+{
+    const double *m = f->ahead->moments, *path = f->paths + number * SW_TRACK_MOMENTS;
+    size_t i = 1;
+    while (i + 1 < SW_TRACK_MOMENTS && m[i] < time)
+        i++;
+    const double share = m[i] > m[i - 1] ? fmin(fmax((time - m[i - 1]) / (m[i] - m[i - 1]), 0.0), 1.0) : 0.0;
+    return path[i - 1] + share * (path[i] - path[i - 1]);
+}
+
+/* A planned wrap at a temperature that the probe has not read yet. */
+static void shift_wrap(const sw_forecast *f, size_t number, sw_scenario *s)
+{
+    if (s->wrap.kind == SW_WRAP_NONE || s->wrap.when.kind != SW_ENDING_PROBE_TEMPERATURE || f->estimate->knots->count == 0)
+        return;
+    const double target = s->wrap.when.value - offset_at(f, number, question_of(f)->now);
+    double curve[SW_KNOTS_MAX], last = 0.0, level = -INFINITY;
+    straight_curve(f->estimate, f->normal + number * f->estimate->population->count, curve);
+    for (size_t i = 0; i < f->estimate->knots->count; i++)
+        if (f->estimate->knots->list[i].time >= last) {
+            last = f->estimate->knots->list[i].time;
+            level = curve[i];
+        }
+    if (level >= target - 0.5)
+        s->wrap.when = (sw_ending){SW_ENDING_DURATION, fmax(question_of(f)->now, 60.0)};
+    else
+        s->wrap.when.value = target;
+}
+
+/* The hottest that a cook is followed to. */
+static double hottest_pull(const sw_scenario *s)
+{
+    double hottest = 0.0, pressure, boiling;
+    for (size_t i = 0; i < s->pit.step_count; i++)
+        hottest = fmax(hottest, s->pit.steps[i].temperature);
+    /* Cannot fail for an altitude that a scenario may have. */
+    if (sw_pressure_at_altitude(s->pit.altitude, &pressure) == SW_OK && sw_saturation_temperature(pressure, &boiling) == SW_OK)
+        hottest = fmin(hottest, boiling);
+    return hottest - least_below_air;
+}
+
+/* The probe reads the pull temperature when the curve lies by the offset below it. */
+static void draw_scenario(size_t number, sw_scenario *s, void *data)
+{
+    const making *m = data;
+    const sw_forecast *f = m->f;
+    sw_population_scenario(&m->population, f->normal + number * m->population.count, s);
+    sw_population_coarsen(s);
+    s->rest.until.kind = s->hold.until.kind = s->cooling.until.kind = SW_ENDING_NONE;
+    if (f->estimate->knots->count == 0)
+        return;
+    shift_wrap(f, number, s);
+    const double shifted = s->pull.value - offset_at(f, number, f->ahead->done);
+    /* What lies above it is still found, as the cook rose last. */
+    s->pull.value = fmin(shifted, fmax(hottest_pull(s), s->pull.value));
+}
+
+/* When curve and offset together first reach the pull temperature, from now on. */
+static double find_done(const sw_forecast *f, size_t number, const sw_history *h)
+{
+    const sw_track_question *q = question_of(f);
+    const double pull = f->estimate->population->stated.pull.value, *time = h->series[SW_SERIES_time];
+    const double *curve = h->series[SW_SERIES_probe_temperature];
+    const double end = time[h->row_count - 1], limit = end + 12.0 * 3600.0;
+    double at = q->now, before = SW_ABSENT;
+    if (f->estimate->knots->count == 0)
+        return end;
+    for (; at < limit; at += 60.0) {
+        const double value = sw_curve_at(h->row_count, time, curve, at) + offset_at(f, number, at);
+        if (value >= pull)
+            return SW_IS_ABSENT(before) || value - before <= 0.0 ? at : at - 60.0 * (value - pull) / (value - before);
+        before = value;
+    }
+    return INFINITY;
+}
+
+static void keep_rest(sw_forecast *f, size_t number, const sw_run *run)
+{
+    const sw_outcome *o = &run->outcome;
+    const sw_history *h = run->history;
+    const double pull = f->estimate->population->stated.pull.value, now = question_of(f)->now;
+    const bool has_readings = f->estimate->knots->count > 0;
+    f->stall_start[number] = o->stall_start;
+    f->stall_end[number] = o->stall_end;
+    f->wrap[number] = !SW_IS_ABSENT(o->wrap_time) && o->wrap_time >= now ? o->wrap_time : SW_ABSENT;
+    f->offset[number] = has_readings ? offset_at(f, number, now) : 0.0;
+    for (size_t j = 0; j < SW_TRACK_MOMENTS; j++) {
+        const double at = f->ahead->moments[j];
+        const double value = sw_curve_at(h->row_count, h->series[SW_SERIES_time], h->series[SW_SERIES_probe_temperature], at) +
+                             (has_readings ? f->paths[number * SW_TRACK_MOMENTS + j] : 0.0);
+        f->fan[number * SW_TRACK_MOMENTS + j] = at >= f->done[number] ? pull : fmin(value, pull);
+    }
+    f->level[number] = f->fan[number * SW_TRACK_MOMENTS];
+}
+
+static sw_status take_draw(sw_context *context, size_t number, const sw_run *run, void *data)
+{
+    const making *m = data;
+    sw_forecast *f = m->f;
+    const sw_estimate *e = f->estimate;
+    const double *normal = f->normal + number * m->population.count;
+    double curve[SW_KNOTS_MAX];
+    (void)context;
+    if (run->status == SW_OK) {
+        sw_curve_at_knots(e, run->history, curve);
+        f->done[number] = find_done(f, number, run->history);
+        f->yield[number] = run->outcome.yield_at_pull;
+        f->bark[number] = run->outcome.bark;
+        if (f->keeps_all)
+            keep_rest(f, number, run);
+    } else if (run->status == SW_ERR_NEVER_ENDS) {
+        straight_curve(e, normal, curve);
+        f->done[number] = INFINITY;
+    } else {
+        f->failed++;
+        return SW_OK;
+    }
+    f->weight[number] = e->knots->count == 0 ? 0.0 : sw_log_posterior(e, normal, curve) - log_density(e, normal);
+    return SW_OK;
+}
+
+/* From logarithms to weights that sum to 1, the largest cut off (Ionides 2008): at the mean times the root of their number. */
+static bool normalise(double *weight, size_t count)
+{
+    double most = -INFINITY, sum = 0.0, cut = 0.0;
+    for (size_t i = 0; i < count; i++)
+        most = fmax(most, weight[i]);
+    if (!(most > -INFINITY))
+        return false;
+    for (size_t i = 0; i < count; i++)
+        sum += weight[i] = exp(weight[i] - most);
+    const double limit = sum / sqrt((double)count);
+    for (size_t i = 0; i < count; i++)
+        cut += weight[i] = fmin(weight[i], limit);
+    for (size_t i = 0; i < count; i++)
+        weight[i] /= cut;
+    return true;
+}
+
+static sw_status allocate(sw_context *context, sw_forecast *f)
+{
+    const size_t count = f->estimate->population->count, columns = count + 9 + 2 * SW_TRACK_MOMENTS;
+    double *next = f->room = malloc(f->draws * columns * sizeof *f->room);
+    if (!f->room)
+        return sw_fail(context, SW_ERR_MEMORY, "memory for %zu draws could not be allocated", f->draws);
+    for (size_t i = 0; i < f->draws * columns; i++)
+        next[i] = SW_ABSENT;
+    double **const fields[] = {&f->weight, &f->done, &f->yield, &f->bark, &f->stall_start, &f->stall_end, &f->wrap, &f->offset,
+                               &f->level};
+    for (size_t i = 0; i < sizeof fields / sizeof *fields; i++, next += f->draws)
+        *fields[i] = next;
+    f->normal = next;
+    f->fan = f->normal + f->draws * count;
+    f->paths = f->fan + f->draws * SW_TRACK_MOMENTS;
+    for (size_t i = 0; i < f->draws; i++)
+        f->weight[i] = -INFINITY;
+    return SW_OK;
+}
+
+static bool is_cancelled(void *data)
+{
+    const sw_track_question *q = question_of(((making *)data)->f);
+    return q->is_cancelled && q->is_cancelled(q->data);
+}
+
+sw_status sw_forecast_make(sw_context *context, sw_forecast *f)
+{
+    const sw_estimate *e = f->estimate;
+    const sw_track_question *q = question_of(f);
+    making m = {.f = f, .population = *e->population};
+    size_t order[SW_KNOTS_MAX];
+    sw_scenario way;
+    sw_status status = allocate(context, f);
+    if (status != SW_OK)
+        return status;
+    sw_choice_scenario(f->kind, q, &way);
+    sw_scenario_settle(&way);
+    m.population.stated = way;
+    order_by_time(e->knots, order);
+    for (size_t i = 0; i < f->draws; i++) {
+        draw_normal(f, i, f->normal + i * e->population->count);
+        if (e->knots->count > 0)
+            condition_path(f, order, i, f->normal + i * e->population->count, f->paths + i * SW_TRACK_MOMENTS);
+    }
+    const sw_side_by_side work = {.count = f->draws,
+                                  .threads = q->threads < f->draws ? q->threads : f->draws,
+                                  .scenario = draw_scenario,
+                                  .take = take_draw,
+                                  .is_cancelled = is_cancelled,
+                                  .data = &m};
+    status = sw_cook_side_by_side(context, &work);
+    if (status == SW_OK && !normalise(f->weight, f->draws))
+        status = sw_fail(context, SW_ERR_SOLVER, "none of %zu cooks that agree with the readings can be computed", f->draws);
+    return status;
+}
+
+void sw_forecast_free(sw_forecast *f)
+{
+    free(f->room);
+    f->room = NULL;
+}

@@ -1,0 +1,123 @@
+#!/bin/sh
+# Logs as thermometers write them give the same cook; twenty that are wrong give a sentence with a line each; what is said is what
+# was computed. Logs here are made up.
+set -eu
+program=$1 scratch=$2
+rm -rf "$scratch"; mkdir -p "$scratch"; cd "$scratch"
+fail() { echo "FAILED: $1" >&2; exit 1; }
+
+# A cook of the program itself, read every ten minutes for five hours.
+"$program" cook --format csv >cook.csv
+/usr/bin/python3 - <<'PYTHON'
+import csv
+rows = list(csv.DictReader(open("cook.csv")))
+time = [k for k in rows[0] if k.startswith("time")][0]
+probe = [k for k in rows[0] if k.startswith("probe_temperature") or k.startswith("probe_k")][0]
+points = [(float(r[time]) / 60.0, float(r[probe]) - 273.15) for r in rows]
+points = [p for p in points if p[0] % 10 < 1e-6 and 0 < p[0] <= 300]
+def clock(m, start=22 * 60): return "%02d:%02d" % ((start + m) // 60 % 24, (start + m) % 60)
+def write(name, lines): open(name, "w", encoding="utf-8").write("\n".join(lines) + "\n")
+write("plain.csv", ["time [min],flat [C]"] + ["%g,%.3f" % p for p in points])
+write("elapsed.csv", ["Elapsed,Probe 1 (°F)"] + ["%d:%02d,%.3f" % (m // 60, m % 60, 1.8 * t + 32) for m, t in points])
+write("comma.csv", ["Zeit;time s;meat C", ] + ["x;%d;%s" % (60 * m, ("%.3f" % t).replace(".", ",")) for m, t in points])
+write("tab.csv", ["hours\tmeat temp C\tbattery"] + ["%.8f\t%.3f\t90" % (m / 60, t) for m, t in points])
+write("dated.csv", ["timestamp,meat_F"] + ["2026-11-%02dT%s:00Z,%.3f" % (26 if m < 120 else 27, clock(m), 1.8 * t + 32) for m, t in points])
+write("clock.csv", ["time,meat F"] + ["%s,%.3f" % (clock(m), 1.8 * t + 32) for m, t in points])
+write("messy.csv", ["time [min],flat [C]"] + ["%g,%.3f" % (m, t + (50 if m == 150 else 0)) if m != 200 else "%g,--" % m for m, t in points]
+      + ["%g,%.3f" % points[-1]])
+PYTHON
+middle() { /usr/bin/python3 -c "import json,sys; print(round(json.load(open(sys.argv[1]))['choices'][0]['done_s']['middle']))" "$1"; }
+"$program" track --log plain.csv --on 0min --format json >plain.json 2>err || fail "plain.csv: $(cat err)"
+want=$(middle plain.json)
+for log in elapsed comma tab dated clock; do
+    on=0min; case $log in dated|clock) on=22:00 ;; esac
+    "$program" track --log $log.csv --on $on --format json >$log.json 2>err || fail "$log.csv: $(cat err)"
+    got=$(middle $log.json)
+    [ $((got > want ? got - want : want - got)) -le 60 ] || fail "$log.csv is done after $got s, plain.csv after $want s"
+done
+"$program" track --log messy.csv --on 0min >text || fail "messy.csv is refused"
+for words in 'line 16: a spike of flat' 'line 21: the meat has no reading' 'line 32: the same moment' 'local food codes'; do
+    grep -q "$words" text || fail "messy.csv: \"$words\" is not said: $(cat text)"
+done
+awk 'length($0) > 82 { exit 1 }' text || fail "track has a line over 80 columns"
+# The cook that was read is the one that is found: done when cook says, within the band, and the band is told.
+"$program" cook --format json >cook.json
+/usr/bin/python3 - <<'PYTHON' || fail "the band does not hold the cook itself"
+import json
+t, c = json.load(open("plain.json")), json.load(open("cook.json"))
+band, done = t["choices"][0]["done_s"], c["choices"][0]["done_s"]
+assert band["low"] < done < band["high"], (band, done)
+names = [x["choice"] for x in t["choices"]]
+assert names == ["as planned", "paper now", "open tray now", "foil now", "hotter pit"], names
+foil = t["choices"][3]
+assert foil["done_s"]["middle"] < band["middle"] and foil["yield_at_pull"]["middle"] > t["choices"][0]["yield_at_pull"]["middle"]
+assert len(t["fan"]) == 49 and len(t["readings"]) == 30
+PYTHON
+# A cold probe put into meat is when it goes on; a pit column drives the pit.
+{ echo "time [min],pit [F],meat [F]"
+  for m in 0 10 20 30; do echo "$m,$((200 + m)),72"; done
+  for m in 40 50 60 70 80 90 100 110 120 130 140 150; do echo "$m,250,$((40 + (m - 40) / 2))"; done; } >jump.csv
+"$program" track --log jump.csv --units us >text
+tr '\n' ' ' <text | tr -s ' ' | grep -q 'gone on 40 min after the log.s first row' || fail "the jump is not found: $(cat text)"
+grep -q 'The log drives the pit' text || fail "the pit column is not told"
+# By hand, a wrap, the odds of the hour.
+"$program" track --reading 5h30m=149F --reading 04:10=155F --wrapped 6h5m=paper --serve 11:00 --units us >text 2>err || fail "$(cat err)"
+grep -q 'Wrapped (paper)' text && grep -q 'in time' text || fail "wrap and odds are not told: $(cat text)"
+if grep -q 'foil now' text; then fail "meat in paper is offered foil"; fi
+
+refuse() { # words, arguments...
+    words=$1; shift; got=0
+    "$program" track "$@" >out 2>err || got=$?
+    [ "$got" -eq 2 ] || fail "exit $got, expected 2: $*: $(cat err)"
+    [ ! -s out ] || fail "standard output is not empty: $*"
+    grep -q -e "$words" err || fail "\"$words\" is not said by $*: $(cat err)"
+}
+bad() { # words, text of a log
+    printf "$2" >bad.csv
+    refuse "$1" --log bad.csv --on 0min
+}
+bad 'bad.csv:1:1: the file is empty' ''
+bad 'bad.csv:1:1: the log has a heading and no rows' 'time [min],meat [C]\n'
+bad 'bad.csv:1:1: no heading is of the time' 'when,meat [C]\n0,5\n'
+bad 'bad.csv:1:1: no heading is of the meat' 'time [min],wind\n0,5\n'
+bad 'bad.csv:1:.*more than 2 columns are of the meat' 'time [min],probe 1 C,probe 2 C,probe 3 C\n0,5,5,5\n'
+bad 'bad.csv:1:.*two columns are of the pit' 'time [min],meat C,pit C,grate C\n0,5,5,5\n'
+bad 'bad.csv:2:1: the time "0" has no unit' 'time,meat [C]\n0,5\n'
+bad 'bad.csv:2:1: "soon" is no time' 'time,meat [C]\nsoon,5\n'
+bad 'bad.csv:2:1: "25:99" is no time' 'time,meat [C]\n25:99,5\n'
+bad 'bad.csv:3:1: "2026-02-30T10:00" is no time' 'time,meat [C]\n2026-02-28T10:00,5\n2026-02-30T10:00,6\n'
+bad 'bad.csv:3:1: the time "1:10" is not written like that of the first row' 'time [min],meat [C]\n60,5\n1:10,6\n'
+bad 'bad.csv:3:1: the time goes back by 5 min' 'time [min],meat [C]\n10,5\n5,6\n'
+bad 'bad.csv:3:1: the row is 300 h after the first' 'time [h],meat [C]\n0,5\n300,6\n'
+bad 'bad.csv:2:3: the temperature "cold" is not a plain number' 'time [min],meat [C]\n0,cold\n'
+bad 'bad.csv:2:3: the temperature "41 F" is not a plain number' 'time [min],meat\n0,41 F\n'
+bad 'bad.csv:3:1: the row has 1 fields and the heading 2' 'time [min],meat [C]\n0,5\n10\n'
+bad 'bad.csv:3:1: the row has 3 fields and the heading 2' 'time [min],meat [C]\n0,5\n10,5,5\n'
+bad 'bad.csv:2:3: the temperature "5,5" is not a plain number' 'time [min],meat [C]\n0,"5,5"\n'
+bad 'bad.csv:2:' 'time [min],meat [C]\n0,\001\n'
+bad 'bad.csv:2:.*a field is longer' "time [min],meat [C]\n0,$(printf '%0120d' 5)\n"
+bad 'bad.csv:2:.*fields' 'time [min];meat [C]\n0,5\n'
+refuse 'cannot be' --log missing.csv
+refuse 'not of the form' --reading 149F
+refuse 'no wrap, did you mean "paper"' --wrapped 6h=papr
+refuse '--follow needs the file' --follow
+refuse 'pull is not a temperature' --set pull=12h
+refuse 'no csv' --format csv
+refuse 'does not have' --log plain.csv --columns flat=Middle
+
+# A growing log: a line an update, a half-written line is waited for, Ctrl-C leaves the summary.
+head -n 12 plain.csv >grow.csv
+"$program" track --log grow.csv --on 0min --follow >follow 2>err &
+follower=$!
+wait_lines() { n=0; while [ "$(wc -l <follow)" -lt "$1" ]; do n=$((n + 1)); [ $n -lt 600 ] || fail "--follow told no $1 lines"; sleep 0.1; done; }
+wait_lines 1
+printf '120,4' >>grow.csv
+wait_lines 2
+printf '0.5\n' >>grow.csv
+wait_lines 3
+kill -TERM $follower # a shell lets background work ignore Ctrl-C, which means the same
+got=0; wait $follower || got=$?
+[ "$got" -eq 0 ] || fail "--follow ends with $got: $(cat err)"
+sed -n 2p follow | grep -q '^23:50' || fail "a half-written line was read: $(sed -n 2p follow)"
+sed -n 3p follow | grep -q '^00:00 +1 day' || fail "a line that was completed was not read: $(sed -n 3p follow)"
+grep -q 'from here' follow || fail "--follow leaves no summary"

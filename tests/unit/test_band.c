@@ -1,0 +1,138 @@
+/* Bands of a cook: against draws run one by one and counted by hand, whatever the threads; what is stated narrows them. */
+#include "close.h"
+
+#include "shared_context.h"
+#include <stallwright/stallwright.h>
+
+#include <math.h>
+
+enum { DRAWS = 40 };
+
+static sw_scenario open_scenario(void)
+{
+    sw_scenario s;
+    sw_scenario_init(&s);
+    s.rest.until.kind = s.hold.until.kind = SW_ENDING_NONE;
+    return s;
+}
+
+static sw_band band_of(const sw_scenario *s, size_t threads)
+{
+    sw_run run = {.scenario = *s};
+    sw_band band;
+    assert_int_equal(sw_run_cook(context, &run, NULL), SW_OK);
+    if (sw_band_find(context, s, &run, DRAWS, 5, threads, NULL, &band) != SW_OK)
+        fail_msg("%s", sw_context_message(context));
+    sw_run_free(&run);
+    return band;
+}
+
+static double done_of(sw_scenario s, bool coarse)
+{
+    sw_run run = {.label = ""};
+    if (coarse)
+        sw_population_coarsen(&s);
+    run.scenario = s;
+    /* As those side by side: a balance left open is made again at a tenth of the tolerance. */
+    for (int tries = 0; sw_run_cook(context, &run, NULL) == SW_ERR_SOLVER && tries < 2; tries++)
+        run.scenario.solver.relative_tolerance *= 0.1;
+    assert_int_equal(run.status, SW_OK);
+    const double done = run.outcome.done_time;
+    sw_run_free(&run);
+    return done;
+}
+
+/* Quantiles of 40 sorted draws by Hyndman and Fan's definition 7: at 0.1 the place 0.1 * 39 = 3.9, at 0.5 19.5, at 0.9 35.1. */
+static void test_against_draws_by_hand(void **state)
+{
+    (void)state;
+    const sw_scenario s = open_scenario();
+    const sw_band band = band_of(&s, 2);
+    sw_population p;
+    sw_scenario middle;
+    const double at_origin[SW_POPULATION_INPUTS_MAX] = {0.0};
+    double done[DRAWS];
+    assert_int_equal(sw_population_given(context, &s, &p), SW_OK);
+    sw_population_scenario(&p, at_origin, &middle);
+    const double fine_over_coarse = done_of(s, false) / done_of(middle, true);
+    for (size_t i = 0; i < DRAWS; i++) {
+        double normal[SW_POPULATION_INPUTS_MAX];
+        sw_scenario drawn;
+        sw_population_draw(&p, 5, i, normal);
+        sw_population_scenario(&p, normal, &drawn);
+        const double value = done_of(drawn, true) * fine_over_coarse;
+        size_t k = i;
+        for (; k > 0 && done[k - 1] > value; k--)
+            done[k] = done[k - 1];
+        done[k] = value;
+    }
+    const sw_interval *found = &band.of[SW_SENSITIVE_done];
+    assert_close_rel(found->low, done[3] + 0.9 * (done[4] - done[3]), 1e-9);
+    assert_close_rel(found->middle, done[19] + 0.5 * (done[20] - done[19]), 1e-9);
+    assert_close_rel(found->high, done[35] + 0.1 * (done[36] - done[35]), 1e-9);
+    assert_int_equal(band.draws, DRAWS);
+    assert_int_equal(band.never_done, 0);
+}
+
+static void test_threads_change_nothing(void **state)
+{
+    (void)state;
+    const sw_scenario s = open_scenario();
+    const sw_band one = band_of(&s, 1), three = band_of(&s, 3);
+    assert_memory_equal(&one, &three, sizeof one);
+}
+
+static double width(const sw_scenario *s)
+{
+    const sw_band band = band_of(s, 2);
+    return log(band.of[SW_SENSITIVE_done].high / band.of[SW_SENSITIVE_done].low);
+}
+
+static void test_what_is_stated_narrows(void **state)
+{
+    (void)state;
+    sw_scenario s = open_scenario();
+    const double open = width(&s);
+    s.meat.thickness = 0.066;
+    const double thick = width(&s);
+    s.pit.convection = 9.1;
+    s.pit.humidity_ratio = 0.037;
+    const double aired = width(&s);
+    assert_true(thick < 0.95 * open && aired < 0.98 * thick);
+}
+
+/* In a pit a few degrees above the pull some cooks never get there: their end of the band does not exist. */
+static void test_some_are_never_done(void **state)
+{
+    (void)state;
+    sw_scenario s = open_scenario();
+    s.pit.steps[0].temperature = 273.15 + 101.0;
+    s.meat.thickness = 0.05;
+    const sw_band band = band_of(&s, 2);
+    assert_true(band.never_done > DRAWS / 10 && band.never_done < DRAWS / 2);
+    assert_true(SW_IS_ABSENT(band.of[SW_SENSITIVE_done].high));
+    assert_true(band.of[SW_SENSITIVE_done].middle > band.of[SW_SENSITIVE_done].low);
+}
+
+static void test_no_band(void **state)
+{
+    (void)state;
+    sw_scenario s = open_scenario();
+    s.pull = (sw_ending){SW_ENDING_DURATION, 3600.0};
+    sw_run run = {.scenario = s};
+    sw_band band = {.draws = 99};
+    assert_int_equal(sw_run_cook(context, &run, NULL), SW_OK);
+    assert_int_equal(sw_band_find(context, &s, &run, DRAWS, 5, 1, NULL, &band), SW_ERR_ARGUMENT);
+    assert_int_equal(band.draws, 99);
+    sw_run_free(&run);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_against_draws_by_hand), cmocka_unit_test(test_threads_change_nothing),
+        cmocka_unit_test(test_what_is_stated_narrows), cmocka_unit_test(test_some_are_never_done),
+        cmocka_unit_test(test_no_band),
+    };
+    return cmocka_run_group_tests(tests, open_context, close_context);
+}
