@@ -9,6 +9,7 @@ extern const subcommand compare_app;
 extern const subcommand sweep_app;
 extern const subcommand draw_app;
 extern const subcommand explain_app;
+extern const subcommand plan_app;
 extern const subcommand track_app;
 
 #endif

@@ -7,7 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const subcommand *const apps[] = {&cook_app, &compare_app, &sweep_app, &explain_app, &track_app, &draw_app};
+static const subcommand *const apps[] = {&cook_app, &compare_app, &sweep_app, &explain_app, &plan_app, &track_app, &draw_app};
 enum { APP_COUNT = sizeof apps / sizeof *apps };
 
 static int print_program_help(FILE *stream)

@@ -89,6 +89,28 @@ void say_share(const sw_explanation *e, prose *p)
     prose_add(p, "It takes the most, {share}, from {duration} to {duration}.", share, e->heat.start[most], e->heat.end[most]);
 }
 
+/* Whether the surface is wet, and by what: the meat itself, a film of juice that runs over it, or not at all. */
+static void say_surface(const sw_plateau *s, prose *p)
+{
+    prose_add(p, "Its surface is at {temperature} on the mean", s->surface);
+    if (SW_IS_ABSENT(s->wet_bulb) || s->surface <= s->wet_bulb || s->surface >= s->air) {
+        prose_add(p, ", the air at {temperature}.", s->air);
+        return;
+    }
+    prose_add(p, ", between the {temperature} of a wet cloth in that air (its wet-bulb) and the {temperature} of the air: ",
+              s->wet_bulb, s->air);
+    if (sw_surface_state_of(s->activity_at_start) == SW_SURFACE_WET)
+        prose_add(p, "with a water activity of {number} it is wet, and radiation from the walls and what covers it hold it above "
+                  "the wet-bulb.", s->activity_at_start);
+    else if (s->film_at_start >= SW_FILM_TO_SPEAK_OF)
+        prose_add(p, "juice that runs over it wets {share} of it as the stall begins, and between the film the meat gives off less "
+                  "than a wet surface would, so it sits higher than one (water activity of both together: {number}).",
+                  s->film_at_start, s->activity_at_start);
+    else
+        prose_add(p, "with a water activity of {number} and no film of juice to speak of it has dried faster than water arrives "
+                  "from within, and so it sits higher than a wet surface would.", s->activity_at_start);
+}
+
 void say_plateau(const sw_explanation *e, prose *p)
 {
     const sw_plateau *s = &e->plateau;
@@ -108,18 +130,7 @@ void say_plateau(const sw_explanation *e, prose *p)
                                    : "the water the meat gives up uses less than half of that, so evaporation alone does not "
                                      "hold it. ");
     }
-    prose_add(p, "Its surface is at {temperature} on the mean", s->surface);
-    if (!SW_IS_ABSENT(s->wet_bulb) && s->surface > s->wet_bulb && s->surface < s->air)
-        prose_add(p, sw_surface_state_of(s->activity_at_start) < SW_SURFACE_WET
-                         ? ", between the {temperature} of a wet cloth in that air (its wet-bulb) and the {temperature} of the "
-                           "air: with a water activity of {number} it has dried faster than water arrives from within, and so it "
-                           "sits higher than a wet surface would."
-                         : ", between the {temperature} of a wet cloth in that air (its wet-bulb) and the {temperature} of the "
-                           "air: with a water activity of {number} it is wet, and radiation from the walls and what covers it hold "
-                           "it above the wet-bulb.",
-                  s->wet_bulb, s->air, s->activity_at_start);
-    else
-        prose_add(p, ", the air at {temperature}.", s->air);
+    say_surface(s, p);
 }
 
 void say_water(const sw_explanation *e, prose *p)
@@ -173,6 +184,9 @@ void say_ending(const sw_explanation *e, prose *p)
         if (s->dry_depth_at_end > s->dry_depth_at_start)
             prose_add(p, ", while the layer that has lost half of its water grows from {length} to {length}",
                       s->dry_depth_at_start, s->dry_depth_at_end);
+        if (s->film_at_start >= SW_FILM_TO_SPEAK_OF && s->film_at_end < s->film_at_start)
+            prose_add(p, "{text} the film of juice wets {share} of the surface instead of {share}",
+                      s->dry_depth_at_end > s->dry_depth_at_start ? ", and" : ", while", s->film_at_end, s->film_at_start);
         prose_add(p, ". The heat it no longer takes warms the meat.");
         break;
     case SW_STALL_ENDING_RANGE:

@@ -3,6 +3,7 @@
 #include "quantity.h"
 
 #include <math.h>
+#include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -13,6 +14,16 @@ static const double pit_mean = 600.0, pit_end = 1800.0;
 static const double usual_spritz = 0.1;
 
 static const double day = 86400.0;
+
+void track_note(track_input *in, const char *format, ...)
+{
+    va_list arguments;
+    if (in->note_count == TRACK_NOTES_MAX)
+        return;
+    va_start(arguments, format);
+    vsnprintf(in->notes[in->note_count++], TRACK_NOTE_SIZE, format, arguments);
+    va_end(arguments);
+}
 
 int track_split(session *s, const char *option, const char *text, double *time, char *value)
 {

@@ -7,23 +7,12 @@
 #include "quantity.h"
 
 #include <math.h>
-#include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
 
 /* Draws that an update takes: of the cook as planned, and of each other choice. Choices: docs/theory/tracking.md. */
 enum { DRAWS = 200, CHOICE_DRAWS = 50, SEED = 1 };
 static const double day = 86400.0;
-
-void track_note(track_input *in, const char *format, ...)
-{
-    va_list arguments;
-    if (in->note_count == TRACK_NOTES_MAX)
-        return;
-    va_start(arguments, format);
-    vsnprintf(in->notes[in->note_count++], TRACK_NOTE_SIZE, format, arguments);
-    va_end(arguments);
-}
 
 static bool is_cancelled(void *data)
 {

@@ -4,26 +4,13 @@
 #include "output_file.h"
 #include "table.h"
 
-#include <math.h>
-
-static const char *show_moment(const track_input *in, double time, char *text)
-{
-    if (isinf(time))
-        snprintf(text, QUANTITY_SIZE, "never");
-    else if (SW_IS_ABSENT(time))
-        snprintf(text, QUANTITY_SIZE, "-");
-    else
-        show_clock(in->question.scenario.start_clock, 60.0 * round(time / 60.0), text);
-    return text;
-}
-
 static void set_choice(table *t, size_t row, const track_input *in, const sw_track_choice *c)
 {
     char text[QUANTITY_SIZE];
     table_set(t, row, 0, sw_track_choice_name(c->kind));
-    table_set(t, row, 1, show_moment(in, c->done.middle, text));
-    table_set(t, row, 2, show_moment(in, c->done.low, text));
-    table_set(t, row, 3, show_moment(in, c->done.high, text));
+    table_set(t, row, 1, track_moment(in, c->done.middle, text));
+    table_set(t, row, 2, track_moment(in, c->done.low, text));
+    table_set(t, row, 3, track_moment(in, c->done.high, text));
     table_set(t, row, 4, show_share(c->yield.middle, text));
     snprintf(text, sizeof text, "%.2f", c->bark.middle);
     table_set(t, row, 5, SW_IS_ABSENT(c->bark.middle) ? "-" : text);
@@ -91,7 +78,7 @@ void track_line_print(const track_input *in, const sw_track *t, sw_unit_system u
 {
     char now[QUANTITY_SIZE], low[QUANTITY_SIZE], middle[QUANTITY_SIZE], high[QUANTITY_SIZE], probe[QUANTITY_SIZE];
     const sw_track_choice *c = &t->choices[0];
-    printf("%s  %s  %s %s (%s to %s)%s", show_moment(in, t->now, now), show_temperature(t->reading, units, probe), t->is_done ? "is done," : "done",
-           show_moment(in, c->done.middle, middle), show_moment(in, c->done.low, low), show_moment(in, c->done.high, high),
+    printf("%s  %s  %s %s (%s to %s)%s", track_moment(in, t->now, now), show_temperature(t->reading, units, probe), t->is_done ? "is done," : "done",
+           track_moment(in, c->done.middle, middle), track_moment(in, c->done.low, low), track_moment(in, c->done.high, high),
            t->stalls_now > 0.5 ? "  in the stall" : "");
 }

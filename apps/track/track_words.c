@@ -18,8 +18,7 @@ static prose *begin(track_sentences *s, track_topic topic)
     return &s->list[s->count++];
 }
 
-/* "07:50 +1 day"; what does not come is "never". */
-static const char *clock_of(const track_input *in, double time, char *text)
+const char *track_moment(const track_input *in, double time, char *text)
 {
     if (isinf(time))
         snprintf(text, QUANTITY_SIZE, "never");
@@ -44,7 +43,7 @@ static void say_now(const track_input *in, const sw_track *t, track_sentences *s
         if (r->list[i].probe == t->deciding && (!last || r->list[i].time >= last->time))
             last = &r->list[i];
     prose_add(begin(s, TRACK_NOW), "At {text}, {duration} after the meat went on: {whole} reading{text}, the last of the probe{text}{text} {temperature}. "
-              "All of them together put it at {temperature} now.", clock_of(in, t->now, clock), t->now, (double)r->count, r->count == 1 ? "" : "s",
+              "All of them together put it at {temperature} now.", track_moment(in, t->now, clock), t->now, (double)r->count, r->count == 1 ? "" : "s",
               name[0] ? " " : "", name, last ? last->temperature : SW_ABSENT, t->reading);
 }
 
@@ -59,12 +58,12 @@ static void say_done(const track_input *in, const sw_track *t, track_sentences *
         return;
     }
     prose_add(p, "Done, {temperature} at the probe, at about {text}; four cooks in five like this one get there between {text} and {text}.", pull,
-              clock_of(in, c->done.middle, middle), clock_of(in, c->done.low, low), clock_of(in, c->done.high, high));
+              track_moment(in, c->done.middle, middle), track_moment(in, c->done.low, low), track_moment(in, c->done.high, high));
     if (c->never > 0.005)
         prose_add(p, " {share} of them level off below it.", c->never);
     if (!SW_IS_ABSENT(c->odds))
         prose_add(p, " The odds that it is off the pit by {text}, in time to be served at {text}, are {share}.",
-                  clock_of(in, in->question.serve, low), clock_of(in, in->serving, high), c->odds);
+                  track_moment(in, in->question.serve, low), track_moment(in, in->serving, high), c->odds);
 }
 
 static void say_stall(const track_input *in, const sw_track *t, track_sentences *s)
@@ -77,13 +76,13 @@ static void say_stall(const track_input *in, const sw_track *t, track_sentences 
     }
     if (t->stalls_now > 0.5) {
         prose_add(p, "It is in the stall (so say {share} of the cooks), which began at about {text}", t->stalls_now,
-                  clock_of(in, t->stall_start.middle, clock));
+                  track_moment(in, t->stall_start.middle, clock));
         prose_add(p, " and goes on for about {duration} more ({duration} to {duration}).", fmax(t->stall_end.middle - t->now, 0.0),
                   fmax(t->stall_end.low - t->now, 0.0), fmax(t->stall_end.high - t->now, 0.0));
     } else if (t->stall_end.middle <= t->now) {
-        prose_add(p, "The stall is over; it ended at about {text}.", clock_of(in, t->stall_end.middle, clock));
+        prose_add(p, "The stall is over; it ended at about {text}.", track_moment(in, t->stall_end.middle, clock));
     } else if (t->stall_start.middle > t->now) {
-        prose_add(p, "The stall is still to come, at about {text}, and lasts some {duration}.", clock_of(in, t->stall_start.middle, clock),
+        prose_add(p, "The stall is still to come, at about {text}, and lasts some {duration}.", track_moment(in, t->stall_start.middle, clock),
                   t->stall_end.middle - t->stall_start.middle);
     } else {
         prose_add(p, "It is at the edge of the stall: {share} of the cooks are in it now.", t->stalls_now);
@@ -97,10 +96,10 @@ static void say_wrap(const track_input *in, const sw_track *t, track_sentences *
     if (w->kind == SW_WRAP_NONE)
         return;
     if (w->when.kind == SW_ENDING_DURATION && w->when.value <= t->now)
-        prose_add(begin(s, TRACK_WRAP), "Wrapped ({text}) since {text}.", sw_wrap_name(w->kind), clock_of(in, w->when.value, middle));
+        prose_add(begin(s, TRACK_WRAP), "Wrapped ({text}) since {text}.", sw_wrap_name(w->kind), track_moment(in, w->when.value, middle));
     else if (!SW_IS_ABSENT(t->wrap.middle))
         prose_add(begin(s, TRACK_WRAP), "Wrap ({text}) at about {text}, between {text} and {text}.", sw_wrap_name(w->kind),
-                  clock_of(in, t->wrap.middle, middle), clock_of(in, t->wrap.low, low), clock_of(in, t->wrap.high, high));
+                  track_moment(in, t->wrap.middle, middle), track_moment(in, t->wrap.low, low), track_moment(in, t->wrap.high, high));
 }
 
 /* "behaves like": what the readings say of the unknowns, if they say something. */

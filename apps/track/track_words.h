@@ -22,4 +22,7 @@ const char *track_topic_name(track_topic topic);
 /* All of them, in the order in which they are told. */
 void track_say(const track_input *input, const sw_track *track, track_sentences *sentences);
 
+/* "07:50 +1 day", to the minute; what does not come is "never". text: QUANTITY_SIZE. */
+const char *track_moment(const track_input *in, double time, char *text);
+
 #endif

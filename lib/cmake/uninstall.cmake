@@ -1,5 +1,5 @@
 # Removes the files that a manifest of CMake names, below DESTDIR if that is set, and then folders called stallwright, and those
-# in them, that are empty: cmake -DMANIFEST=FILE -P uninstall.cmake
+# in them, that hold no file: cmake -DMANIFEST=FILE -P uninstall.cmake
 if(NOT EXISTS ${MANIFEST})
   message(FATAL_ERROR "nothing is known to be installed from this build: ${MANIFEST} is not there")
 endif()
@@ -24,8 +24,7 @@ list(REMOVE_DUPLICATES folders)
 # The innermost first: a longer path comes later in this order.
 list(SORT folders ORDER DESCENDING)
 foreach(folder ${folders})
-  file(GLOB left ${folder}/* ${folder}/.*)
-  list(FILTER left EXCLUDE REGEX "/\\.\\.?$")
+  file(GLOB_RECURSE left LIST_DIRECTORIES false ${folder}/*)
   if(IS_DIRECTORY ${folder} AND NOT left)
     file(REMOVE_RECURSE ${folder})
   endif()

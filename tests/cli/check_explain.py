@@ -67,6 +67,10 @@ def check_words(json_path, text_path):
         assert re.sub(r"\s+", " ", sentence) in flat, f"not said: {sentence}"
     for change in document["changes"]:
         assert re.sub(r"\s+", " ", change["sentence"]) in flat, f"not said: {change['sentence']}"
+    plateau = document["plateau"]
+    if plateau["film_at_start"] is not None and plateau["film_at_start"] >= 0.05:
+        assert not re.search(r"\b(dry|dries|dried)\b", flat.split("During the stall")[1].split("The water comes")[0]), "a wet surface is dry"
+        assert f"wets {100 * plateau['film_at_start']:.1f} % of it" in flat, "what juice wets is not told"
     rows = re.findall(r"^(\d+ h \d\d min|\d+ min)\s+(-?[\d.]+) C\s+(-?\d+)\s+(-?\d+)\s+(-?\d+)\s+(-?\d+)\s+(-?\d+)\s+(-?\d+)\s+"
                       r"(-?[\d.]+) %$", text, re.M)
     assert len(rows) == len(document["hours"]), f"{len(rows)} hours are told, {len(document['hours'])} computed"

@@ -50,7 +50,7 @@ BEGIN {
     of_public["scenario.h"] = "mesh"; of_public["wrap_traits.h"] = of_public["cut_traits.h"] = of_public["scenario_keys.h"] = "scenario"; of_public["text.h"] = of_public["part_file.h"] = "text"
     of_public["cook.h"] = "cook"; of_public["outcome.h"] = of_public["safety.h"] = "outcome"; of_public["study.h"] = "study"
     of_public["run.h"] = of_public["heat_budget.h"] = of_public["plateau.h"] = of_public["explanation.h"] = "analysis"
-    of_public["cook_grid.h"] = of_public["uncertain_input.h"] = of_public["sensitivity.h"] = of_public["ranking.h"] = of_public["population.h"] = of_public["band.h"] = of_public["side_by_side.h"] = "analysis"
+    of_public["cook_grid.h"] = of_public["uncertain_input.h"] = of_public["sensitivity.h"] = of_public["ranking.h"] = of_public["population.h"] = of_public["band.h"] = of_public["side_by_side.h"] = of_public["plan.h"] = "analysis"
     of_public["track.h"] = "tracking"; of_public["cook_log.h"] = "log"
     of_public["handles.h"] = "handles"
     # Rooms of the apps, from the lowest; any other folder serves the one app of its name, whose file stands above it.
@@ -91,6 +91,10 @@ header == "zlib.h" {
 }
 header ~ /^plplot/ {
     if (file != "apps/plot/plot_canvas.c") complain(file " includes <" header ">; only apps/plot/plot_canvas.c may")
+    next
+}
+header ~ /^libical/ {
+    if (file != "apps/plan/calendar_file.c") complain(file " includes <" header ">; only apps/plan/calendar_file.c may")
     next
 }
 header == "cminpack.h" {

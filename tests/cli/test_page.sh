@@ -101,7 +101,7 @@ for name in grid one random; do
 done
 
 # However many cooks, a page stays small: a thinned grid, a random design, and nothing but failures.
-quick="--set solver.cells=10 --set solver.relative_tolerance=1e-4"
+quick="--set solver.cells=10 --set solver.relative_tolerance=1e-5"
 short="--set pull=30min --set rest.until=none --set hold.until=none"
 "$program" sweep -q $quick $short --vary pit.temperature=110C:140C:2C --vary meat.thickness=4cm:6cm:0.1cm --vary wrap.kind=none,paper \
     --vary pit.humidity_ratio=0.01:0.06:0.01 --page thinned.html >out

@@ -107,6 +107,7 @@ refuse 'does not have' --log plain.csv --columns flat=Middle
 
 # A growing log: a line an update, a half-written line is waited for, Ctrl-C leaves the summary.
 head -n 12 plain.csv >grow.csv
+: >follow # which the program in the background may open late
 "$program" track --log grow.csv --on 0min --follow >follow 2>err &
 follower=$!
 wait_lines() { n=0; while [ "$(wc -l <follow)" -lt "$1" ]; do n=$((n + 1)); [ $n -lt 600 ] || fail "--follow told no $1 lines"; sleep 0.1; done; }

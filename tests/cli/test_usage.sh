@@ -14,7 +14,7 @@ refuse() { # words, arguments...
 }
 
 # A terminal of 24 lines of 80 columns, the size of the ANSI and VT100 screens.
-for app in cook compare sweep draw explain track; do
+for app in cook compare sweep draw explain track plan; do
     for option in --help -h; do
         "$program" $app $option >help 2>err
         [ ! -s err ] || fail "$app $option writes to standard error"

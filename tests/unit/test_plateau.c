@@ -38,6 +38,7 @@ static sw_history made_history(void)
         series[SW_SERIES_evaporated_mass][i] = 0.1 * t / hour;
         series[SW_SERIES_dripped_mass][i] = 0.02 * t / hour;
         series[SW_SERIES_top_water_activity][i] = 1.0 - 0.03 * t / hour;
+        series[SW_SERIES_top_film_share][i] = 0.044 - 0.005 * t / hour;
     }
     h.cell_count = CELLS;
     h.cell_position = positions;
@@ -94,6 +95,8 @@ static void test_figures(void **state)
     assert_close_abs(p.dry_depth_at_end, 0.02, 1e-12);
     assert_close_abs(p.activity_at_start, 0.88, 1e-12);
     assert_close_abs(p.activity_at_end, 0.76, 1e-12);
+    assert_close_abs(p.film_at_start, 0.024, 1e-12);
+    assert_close_abs(p.film_at_end, 0.004, 1e-12);
 }
 
 static void test_no_stall(void **state)
@@ -128,6 +131,10 @@ static void test_endings(void **state)
     for (size_t i = 0; i < ROWS; i++)
         series[SW_SERIES_top_water_activity][i] += 0.05;
     assert_int_equal(ending_of(&h, &o), SW_STALL_ENDING_DRY);
+    /* A surface that a film wets does not dry, however dry the meat between. */
+    for (size_t i = 0; i < ROWS; i++)
+        series[SW_SERIES_top_film_share][i] += 0.05;
+    assert_int_equal(ending_of(&h, &o), SW_STALL_ENDING_SHORT);
     for (size_t i = 0; i < ROWS; i++)
         series[SW_SERIES_evaporation_rate][i] = 0.1 / hour;
     h.scenario.stall.below = 400.0;

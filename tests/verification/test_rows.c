@@ -91,10 +91,11 @@ static double difference(const sw_history *a, const sw_history *b, int series)
 }
 
 /* What crosses a surface that is nearly in balance with the gas in its wrap is a small difference of large ones; the film of juice
- * on a surface lasts for minutes, and so follows the rate at which juice comes. */
+ * on a surface lasts for minutes, and so its mass and the share it wets follow the rate at which juice comes. */
 static bool is_rate(int series)
 {
-    return series == SW_SERIES_held_mass || series == SW_SERIES_evaporation_rate || series == SW_SERIES_drip_rate || series == SW_SERIES_probe_heating_rate;
+    return series == SW_SERIES_held_mass || series == SW_SERIES_top_film_share || series == SW_SERIES_evaporation_rate ||
+           series == SW_SERIES_drip_rate || series == SW_SERIES_probe_heating_rate;
 }
 
 /* All series come near those of a much tighter tolerance, and nearer with the tolerance. */

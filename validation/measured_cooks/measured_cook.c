@@ -138,7 +138,7 @@ size_t measured_cooks_read(measured_cook cooks[COOKS_MAX])
     return count;
 }
 
-static double at_time(const sw_history *h, double time)
+double measured_cook_at(const sw_history *h, double time)
 {
     const double *t = h->series[SW_SERIES_time], *probe = h->series[SW_SERIES_probe_temperature];
     size_t row = 0;
@@ -151,7 +151,7 @@ void measured_cook_follow(const measured_cook *m, const sw_history *h, double *t
 {
     const double *t = h->series[SW_SERIES_time], *probe = h->series[SW_SERIES_probe_temperature];
     for (size_t i = 0; i < m->reading_count; i++)
-        temperature[i] = at_time(h, m->time[i]);
+        temperature[i] = measured_cook_at(h, m->time[i]);
     *done = t[h->row_count - 1];
     for (size_t i = 1; i < h->row_count; i++)
         if (probe[i] >= m->pull) {

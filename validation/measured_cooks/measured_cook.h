@@ -27,6 +27,9 @@ typedef struct measured_cook {
 /* Reads all of them; ends the program at what cannot be understood. Returns how many. */
 size_t measured_cooks_read(measured_cook cooks[COOKS_MAX]);
 
+/* The probe at a time, linearly between rows [s, K]. */
+double measured_cook_at(const sw_history *history, double time);
+
 /* The curve at the readings, and when it reaches the pull, from a history of the cook; a curve that does not get there within
  * its time is taken to do so at its end. */
 void measured_cook_follow(const measured_cook *cook, const sw_history *history, double *temperature, double *done);

@@ -37,15 +37,6 @@ static void scenario_of(size_t number, sw_scenario *s, void *data)
         sw_population_coarsen(s);
 }
 
-static double at_time(const sw_history *h, double time)
-{
-    const double *t = h->series[SW_SERIES_time], *probe = h->series[SW_SERIES_probe_temperature];
-    size_t row = 0;
-    while (row + 2 < h->row_count && t[row + 1] < time)
-        row++;
-    return probe[row] + (time - t[row]) / (t[row + 1] - t[row]) * (probe[row + 1] - probe[row]);
-}
-
 static sw_status take(sw_context *context, size_t number, const sw_run *run, void *data)
 {
     foretold *f = data;
@@ -54,7 +45,7 @@ static sw_status take(sw_context *context, size_t number, const sw_run *run, voi
         return sw_fail(context, run->status, "%s: %s", f->cook->id, run->failure);
     measured_cook_follow(f->cook, run->history, d->computed, &d->done);
     for (int i = 0; i < POINTS; i++)
-        d->curve[i] = at_time(run->history, f->end * i / (POINTS - 1));
+        d->curve[i] = measured_cook_at(run->history, f->end * i / (POINTS - 1));
     return SW_OK;
 }
 
@@ -116,10 +107,7 @@ static double quantile(const foretold *f, size_t reading, double share)
     double values[DRAWS];
     for (int d = 0; d < DRAWS; d++)
         values[d] = reading < READINGS_MAX ? f->draws[d].computed[reading] : f->draws[d].done;
-    qsort(values, DRAWS, sizeof *values, by_size);
-    const double place = share * (DRAWS - 1);
-    const int below = (int)place;
-    return values[below] + (place - below) * (values[below + (below + 1 < DRAWS)] - values[below]);
+    return sw_quantile(values, DRAWS, share);
 }
 
 /* How far a reading is from the curve of a cook that is known, one standard deviation [K]: noise and bias of a probe, as the

@@ -15,6 +15,7 @@ void validate_safety_tables(report_case *c);
 void validate_usda_composition(report_case *c);
 void validate_smoked_brisket(report_case *c);
 void validate_roasting_findings(report_case *c);
+void validate_responses(report_case *c);
 
 /* Bands of the trade. */
 void validate_trade_bands(report_case *c);

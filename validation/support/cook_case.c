@@ -80,6 +80,16 @@ static size_t slowest_row(const cook_result *r)
     return slowest;
 }
 
+/* That rate over the one at 55 C on the way there: what a cook sees as a slow spell, whatever the pace of the cook. */
+static double slow_spell_share(const cook_result *r, size_t slowest)
+{
+    const sw_history *h = r->history;
+    for (size_t i = 0; i < slowest; i++)
+        if (h->series[SW_SERIES_probe_temperature][i] >= 55.0 + celsius)
+            return h->series[SW_SERIES_probe_heating_rate][slowest] / h->series[SW_SERIES_probe_heating_rate][i];
+    return NAN;
+}
+
 static double evaporated_share(const sw_budget *b)
 {
     return 100.0 * b->evaporated_mass / (b->evaporated_mass + b->dripped_mass);
@@ -112,6 +122,7 @@ double cook_quantity(const cook_result *r, const char *name)
     } values[] = {
         {"done_h", o->done_time / hour},
         {"done_h_per_lb", o->done_time / hour / (pull->initial_mass / 0.45359237)},
+        {"done_h_per_untrimmed_kg", o->done_time / hour / (pull->initial_mass / (1.0 - h->scenario.serving.trimming))},
         {"stall_start_h", o->stall_start / hour},
         {"stall_length_h", o->stall_length / hour},
         {"stall_length_or_0_h", SW_IS_ABSENT(o->stall_length) ? 0.0 : o->stall_length / hour},
@@ -119,6 +130,7 @@ double cook_quantity(const cook_result *r, const char *name)
         {"stall_end_after_wrap_h", (o->stall_end - o->wrap_time) / hour},
         {"slowest_rate_k_per_h", has_slowest ? h->series[SW_SERIES_probe_heating_rate][slowest] * hour : NAN},
         {"slowest_rate_probe_c", has_slowest ? h->series[SW_SERIES_probe_temperature][slowest] - celsius : NAN},
+        {"slow_spell_percent", has_slowest ? 100.0 * slow_spell_share(r, slowest) : NAN},
         {"yield_at_pull_percent", 100.0 * o->yield_at_pull},
         {"yield_percent", 100.0 * o->yield_fraction},
         {"loss_at_pull_percent", 100.0 - 100.0 * o->yield_at_pull},

@@ -45,6 +45,7 @@ SW_BEGIN_DECLARATIONS
     X(mean_temperature, "K", "mean temperature of the meat, by volume")                                                \
     X(top_water_content, "kg kg-1", "water in the outermost layer of the top, per dry matter without fat")             \
     X(top_water_activity, "1", "water activity of the top: of its film and the outermost layer together")                                     \
+    X(top_film_share, "1", "share of the top that a film of juice or spray wets")                                      \
     X(bottom_water_activity, "1", "water activity of the bottom, the same way")                               \
     X(evaporation_rate, "kg s-1", "water evaporating from the whole cut and the film on it")                                              \
     X(drip_rate, "kg s-1", "juice dripping from the whole cut, less what wets its surface")                                                        \

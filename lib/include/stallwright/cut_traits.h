@@ -14,6 +14,7 @@ typedef struct sw_cut_traits {
     const char *description;    /**< in results: "pork butt" */
     sw_composition composition; /**< of the lean part, raw mass fractions that sum to 1 [kg kg-1] */
     double length, width, thickness; /**< of a usual piece, trimmed: a block of these sides gives proportions [m] */
+    double stoutness;           /**< slab whose centre warms as that block's does, at the same volume: over that of a packer [-] */
     double trimming;            /**< share of the cut as bought that is trimmed off [-] */
     double bone;                /**< share of the trimmed cut that is bone [-] */
     double pull;                /**< probe temperature [K] */
@@ -23,8 +24,8 @@ typedef struct sw_cut_traits {
 SW_API const sw_cut_traits *sw_cut_traits_of(sw_cut cut);
 
 /** Thickness of the slab that stands for the part of a cut over the probe: 6.4 cm for a whole brisket of 6.5 kg as bought
- * (6.1 to 6.7 cm, fitted to measured cooks), the cube root of the mass scaling it. Other cuts are scaled by their usual block: the slab
- * that warms as slowly has the thickness (1/a^2 + 1/b^2 + 1/c^2)^(-1/2), of the block's sides.
+ * (6.1 to 6.7 cm, fitted to measured cooks), the cube root of the trimmed mass scaling it. Other cuts are scaled by their
+ * stoutness: with the surface of its ends (sw_meat.has_edges) such a slab warms to its middle as fast as the cut's usual block.
  * @param bought_mass before trimming [kg]
  * @return [m] */
 SW_API double sw_slab_thickness(sw_cut cut, double bought_mass);

@@ -13,7 +13,7 @@ typedef enum sw_stall_ending {
     SW_STALL_ENDING_WRAP,  /**< the wrap goes on */
     SW_STALL_ENDING_PULL,  /**< the meat is pulled in it */
     SW_STALL_ENDING_PIT,   /**< the pit is made hotter */
-    SW_STALL_ENDING_DRY,   /**< the surface dries */
+    SW_STALL_ENDING_DRY,   /**< the surface dries, and no film wets it */
     SW_STALL_ENDING_SHORT, /**< less and less water comes out from within */
     SW_STALL_ENDING_RANGE, /**< the probe leaves the range in which a stall is looked for */
     SW_STALL_ENDING_HEAT,  /**< evaporation takes as much as before, but more heat comes in */
@@ -22,6 +22,9 @@ typedef enum sw_stall_ending {
 
 /** "none", "wrap", "pull", "pit", "dry", "short", "range", "heat". */
 SW_API const char *sw_stall_ending_name(sw_stall_ending ending);
+
+/** A film that wets less of a surface than this share is none to speak of, and the surface may be called dry: a choice [-]. */
+#define SW_FILM_TO_SPEAK_OF 0.05
 
 /** The plateau: name, unit, long name. Means over the stall unless another moment is named. SW_ABSENT without a stall. */
 #define SW_PLATEAU_LIST(X)                                                                                             \
@@ -44,7 +47,9 @@ SW_API const char *sw_stall_ending_name(sw_stall_ending ending);
     X(dry_depth_at_start, "m", "depth to which half of the raw water is gone, when it begins; one dimension only")     \
     X(dry_depth_at_end, "m", "the same when it ends")                                                                  \
     X(activity_at_start, "1", "water activity of the top surface when it begins")                                      \
-    X(activity_at_end, "1", "water activity of the top surface when it ends")
+    X(activity_at_end, "1", "water activity of the top surface when it ends")                                          \
+    X(film_at_start, "1", "share of the top surface that a film of juice or spray wets when it begins")                \
+    X(film_at_end, "1", "the same when it ends")
 
 #define SW_PLATEAU_FIELD(name, unit, long_name) double name;
 typedef struct sw_plateau {

@@ -218,6 +218,7 @@ typedef struct sw_pit {
     int pieces;                          /**< of meat like this one in the pit */
     double wall_offset;                  /**< wall temperature less air temperature [K] */
     double altitude;                     /**< of the place, sets the air pressure everywhere [m] */
+    double heat_up;                      /**< from lighting the fire until the meat may go on, for plans; SW_USUAL: of the kind [s] */
 } sw_pit;
 
 /** What is done with the juice in a tray or foil. */
@@ -301,6 +302,8 @@ typedef struct sw_serving {
     int people;      /**< to be fed; 0: not asked */
     double temperature; /**< at the probe, at which the meat may be sliced [K] */
     double trimming; /**< share of the cut as bought that is trimmed off before it goes on; SW_USUAL: of the cut [-] */
+    double time;     /**< when the people sit down, for plans [s after midnight] */
+    double hold_at_least, hold_at_most; /**< of a plan, between rest and slicing [s] */
 } sw_serving;
 
 /** How finely and for how long to compute. */

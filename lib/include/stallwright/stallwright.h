@@ -18,6 +18,7 @@
 #include <stallwright/moist_air.h>
 #include <stallwright/outcome.h>
 #include <stallwright/part_file.h>
+#include <stallwright/plan.h>
 #include <stallwright/plateau.h>
 #include <stallwright/population.h>
 #include <stallwright/ranking.h>

@@ -120,6 +120,8 @@ void sw_plateau_evaluate(const sw_history *h, const sw_outcome *outcome, sw_plat
     p->dry_depth_at_end = dry_depth(h, to);
     p->activity_at_start = value_in(h, SW_SERIES_top_water_activity, from);
     p->activity_at_end = value_in(h, SW_SERIES_top_water_activity, to);
+    p->film_at_start = value_in(h, SW_SERIES_top_film_share, from);
+    p->film_at_end = value_in(h, SW_SERIES_top_film_share, to);
 }
 
 static bool pit_turns_hotter(const sw_pit *pit, double from, double to)
@@ -145,7 +147,7 @@ sw_stall_ending sw_stall_ending_find(const sw_history *h, const sw_outcome *o, c
     /* Less evaporation by a twentieth is a fall. */
     if (p->evaporation_at_end < 0.95 * p->evaporation_at_most)
         return sw_surface_state_of(p->activity_at_start) >= SW_SURFACE_TACKY &&
-                       sw_surface_state_of(p->activity_at_end) <= SW_SURFACE_FIRM
+                       sw_surface_state_of(p->activity_at_end) <= SW_SURFACE_FIRM && p->film_at_end < SW_FILM_TO_SPEAK_OF
                    ? SW_STALL_ENDING_DRY
                    : SW_STALL_ENDING_SHORT;
     return p->probe_at_end >= s->stall.below - 0.05 ? SW_STALL_ENDING_RANGE : SW_STALL_ENDING_HEAT;

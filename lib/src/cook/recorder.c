@@ -83,6 +83,7 @@ static sw_status fill_row(sw_cook *c, double time, const double *state, double h
     row[SW_SERIES_mean_temperature] = sum / volume;
     row[SW_SERIES_top_water_content] = state[2 * top_cell + 1];
     row[SW_SERIES_top_water_activity] = sw_transport_surface_activity(transport, top, time, state);
+    row[SW_SERIES_top_film_share] = sw_transport_film_share(transport, top);
     row[SW_SERIES_bottom_water_activity] = sw_transport_surface_activity(transport, bottom, time, state);
     row[SW_SERIES_evaporation_rate] = now[SW_FLOW_EVAPORATION] + now[SW_FLOW_FILM];
     row[SW_SERIES_drip_rate] = now[SW_FLOW_DRIP] - now[wetting];

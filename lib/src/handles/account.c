@@ -32,8 +32,7 @@ sw_status sw_setup_explain(sw_context *context, const sw_setup *setup, sw_accoun
     }
     view(&made->explanation->cook, &made->cooks[0]);
     for (int cause = 0; cause < SW_CAUSE_COUNT; cause++)
-        if (!made->explanation->changed[cause].is_no_change)
-            view(&made->explanation->changed[cause].run, &made->cooks[cause + 1]);
+        view(&made->explanation->changed[cause].run, &made->cooks[cause + 1]);
     *account = made;
     return SW_OK;
 }

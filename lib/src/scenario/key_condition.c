@@ -183,6 +183,9 @@ TEMPERATURE_CONDITION(cooling);
 CONDITION(trimming, "serving.people is above 0, or meat.bought_mass, or meat.shape is slab with meat.thickness 0",
           s->serving.people > 0 || s->meat.bought_mass > 0.0 || (s->meat.shape == SW_SHAPE_SLAB && s->meat.thickness <= 0.0));
 
+/* A cook begins at a start; what a plan reckons with changes nothing in it. */
+CONDITION(plan, "it is a plan: stallwright plan", ((void)s, false));
+
 /* ---- asking ---- */
 
 bool sw_key_condition_holds(const sw_key_condition *condition, const sw_scenario *scenario)

@@ -22,7 +22,8 @@ typedef struct sw_key_condition {
     X(rest) X(rest_temperature) X(rest_cools) X(rest_wrap)                                                                      \
     X(hold) X(hold_temperature) X(hold_cools) X(hold_wrap)                                                                      \
     X(cooling) X(cooling_temperature) X(cooling_cools) X(cooling_wrap)                                                          \
-    X(trimming)
+    X(trimming)                                                                                                       \
+    X(plan)
 
 #define SW_DECLARE_CONDITION(name) extern const sw_key_condition sw_key_##name;
 SW_KEY_CONDITION_LIST(SW_DECLARE_CONDITION)

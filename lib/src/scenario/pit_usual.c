@@ -8,22 +8,24 @@
 #include <math.h>
 
 #define PER_HOUR(mass) ((mass) / 3600.0)
+#define MINUTES(minutes) ((minutes) * 60.0)
 
 /* Kinds of pit: sources, ranges and how they hang together stand in docs/theory/pit.md. Flow and share of heat go by the fuel a
  * cook burns in an hour at 107 to 121 C (common practice, no source). Convection and humidity ratio of draughty charcoal and
  * wood pits, of electric cabinets with a small vent and of pellet pits: validation/calibration/report.md; those of the other kinds
- * are guesses between these. */
+ * are guesses between these. Heating up, walls and a steady clean fire included: common practice, no source; half as long to
+ * twice as long. */
 static const sw_pit_usual usual[SW_PIT_KIND_COUNT] = {
-    [SW_PIT_OFFSET] = {"offset", SW_FUEL_WOOD, PER_HOUR(200.0), 0.6, 0.5, 0.25, 8.8, 0.052},
-    [SW_PIT_KETTLE] = {"kettle", SW_FUEL_CHARCOAL, PER_HOUR(30.0), 0.35, 0.2, 0.12, 8.8, 0.052},
-    [SW_PIT_BULLET] = {"bullet", SW_FUEL_CHARCOAL, PER_HOUR(30.0), 0.35, 0.2, 0.15, 8.8, 0.052},
-    [SW_PIT_DRUM] = {"drum", SW_FUEL_CHARCOAL, PER_HOUR(40.0), 0.35, 0.3, 0.2, 8.8, 0.052},
-    [SW_PIT_CERAMIC] = {"ceramic", SW_FUEL_CHARCOAL, PER_HOUR(10.0), 0.25, 0.1, 0.1, 6.5, 0.05},
-    [SW_PIT_PELLET] = {"pellet", SW_FUEL_PELLETS, PER_HOUR(60.0), 0.5, 1.0, 0.2, 11.4, 0.052},
-    [SW_PIT_ELECTRIC] = {"electric", SW_FUEL_NONE, PER_HOUR(0.5), 0.2, 0.1, 0.15, 4.2, 0.3},
-    [SW_PIT_GAS] = {"gas", SW_FUEL_PROPANE, PER_HOUR(45.0), 0.4, 0.3, 0.25, 8.0, 0.052},
-    [SW_PIT_FAN_OVEN] = {"fan-oven", SW_FUEL_NONE, PER_HOUR(5.0), 0.2, 2.0, 0.06, 20.0, 0.04},
-    [SW_PIT_HOUSE_OVEN] = {"house-oven", SW_FUEL_NONE, PER_HOUR(3.0), 0.2, 0.1, 0.06, 6.5, 0.06},
+    [SW_PIT_OFFSET] = {"offset", SW_FUEL_WOOD, PER_HOUR(200.0), 0.6, 0.5, 0.25, 8.8, MINUTES(60.0), 0.052},
+    [SW_PIT_KETTLE] = {"kettle", SW_FUEL_CHARCOAL, PER_HOUR(30.0), 0.35, 0.2, 0.12, 8.8, MINUTES(40.0), 0.052},
+    [SW_PIT_BULLET] = {"bullet", SW_FUEL_CHARCOAL, PER_HOUR(30.0), 0.35, 0.2, 0.15, 8.8, MINUTES(45.0), 0.052},
+    [SW_PIT_DRUM] = {"drum", SW_FUEL_CHARCOAL, PER_HOUR(40.0), 0.35, 0.3, 0.2, 8.8, MINUTES(45.0), 0.052},
+    [SW_PIT_CERAMIC] = {"ceramic", SW_FUEL_CHARCOAL, PER_HOUR(10.0), 0.25, 0.1, 0.1, 6.5, MINUTES(60.0), 0.05},
+    [SW_PIT_PELLET] = {"pellet", SW_FUEL_PELLETS, PER_HOUR(60.0), 0.5, 1.0, 0.2, 11.4, MINUTES(20.0), 0.052},
+    [SW_PIT_ELECTRIC] = {"electric", SW_FUEL_NONE, PER_HOUR(0.5), 0.2, 0.1, 0.15, 4.2, MINUTES(45.0), 0.3},
+    [SW_PIT_GAS] = {"gas", SW_FUEL_PROPANE, PER_HOUR(45.0), 0.4, 0.3, 0.25, 8.0, MINUTES(20.0), 0.052},
+    [SW_PIT_FAN_OVEN] = {"fan-oven", SW_FUEL_NONE, PER_HOUR(5.0), 0.2, 2.0, 0.06, 20.0, MINUTES(15.0), 0.04},
+    [SW_PIT_HOUSE_OVEN] = {"house-oven", SW_FUEL_NONE, PER_HOUR(3.0), 0.2, 0.1, 0.06, 6.5, MINUTES(20.0), 0.06},
 };
 
 const sw_pit_usual *sw_pit_usual_of(sw_pit_kind kind)

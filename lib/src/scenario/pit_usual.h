@@ -12,6 +12,7 @@ typedef struct sw_pit_usual {
     double air_speed;      /* at the meat [m s-1] */
     double volume;         /* of the chamber [m3] */
     double convection;     /* heat transfer coefficient of the air at the meat [W m-2 K-1] */
+    double heat_up;        /* from lighting the fire until the meat may go on [s] */
     double humidity_ratio; /* with one brisket and no pan, in the weather of docs/theory/pit.md [kg per kg dry air] */
 } sw_pit_usual;
 

@@ -121,6 +121,7 @@ static void init_pit(sw_pit *pit)
     pit->height = 0.5;
     pit->pan_depth = 0.05;
     pit->pieces = 1;
+    pit->heat_up = SW_USUAL;
 }
 
 static void init_wrap(sw_wrap *wrap)
@@ -194,6 +195,11 @@ void sw_scenario_init(sw_scenario *scenario)
                                     .duration = 0.75 * hour,
                                     .below = celsius(85)};
     s.serving = (sw_serving){.size = 0.15, .people = 24, .temperature = celsius(65), .trimming = SW_USUAL};
+    /* Choices. An hour in the warm lets the juice thicken and is what a late cook can eat up; past eight the meat goes on
+     * softening and drying. How long it stays safe is judged apart. */
+    s.serving.time = 13.0 * hour;
+    s.serving.hold_at_least = hour;
+    s.serving.hold_at_most = 8.0 * hour;
     init_solver(&s.solver);
     *scenario = s;
 }

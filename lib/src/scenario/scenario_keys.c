@@ -273,6 +273,8 @@ static const table_row rows[] = {
           "how much hotter the walls are than the air; more than 0 over open coals", KNOWN_TO(8, DIFFERENCE, 10.0)),
     VALUE("pit.altitude", pit.altitude, LENGTH, -430.0, 5000.0, "m", "ft",
           "of the place above the sea; it sets the air pressure and so where water boils"),
+    USUAL_VALUE("pit.heat_up", pit.heat_up, DURATION, 0.0, HOURS(12.0), "h", "h",
+                "from lighting the fire until the meat may go on; usual takes it from pit.kind", COUNTS_IF(plan)),
 
     CHOICE("pit.fuel", pit.fuel, fuel_choice, SW_FUEL_COUNT,
            "usual takes that of pit.kind, none is electric heat", COUNTS_IF(damp)),
@@ -392,6 +394,12 @@ static const table_row rows[] = {
                    "share of the cut as bought that is trimmed off before it goes on; about 0.10 to 0.25 of a brisket; usual takes "
                    "that of meat.cut",
                    COUNTS_IF(trimming)),
+    VALUE("serving.time", serving.time, CLOCK, 0.0, 86400.0, "", "",
+          "time of day the people are served, 24-hour clock; a plan counts back from it to when the meat goes on", COUNTS_IF(plan)),
+    VALUE("serving.hold_at_least", serving.hold_at_least, DURATION, 0.0, HOURS(48.0), "h", "h",
+          "least time in the hold, after the rest: juice thickens, and a late cook has time in hand; 0 h to 2 h", COUNTS_IF(plan)),
+    VALUE("serving.hold_at_most", serving.hold_at_most, DURATION, 0.0, HOURS(48.0), "h", "h",
+          "longest time in the hold: held on, meat softens and dries; 4 h to 12 h; safety is judged apart", COUNTS_IF(plan)),
 
     WHOLE("solver.cells", solver.cells, 10, 2000,
           "in one dimension: number of layers across the thickness; more is finer and slower",

@@ -1,0 +1,11 @@
+/* The page of a plan: the timetable on one sheet for the fridge door, and on the screen the odds. */
+#ifndef SW_APPS_PLAN_PAGE_H
+#define SW_APPS_PLAN_PAGE_H
+
+#include "options.h"
+#include "plan_view.h"
+
+/* Writes it to the path of --page. Prints the reason if it fails; returns an exit status. Of a plan with starts. */
+int plan_page_write(const command_options *options, const plan_view *view);
+
+#endif

@@ -1,0 +1,257 @@
+#include "halton.h"
+#include "plan_cooks.h"
+
+#include <stallwright/scenario_keys.h>
+#include <stallwright/study.h>
+#include <stallwright/wrap_traits.h>
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const struct {
+    const char *name, *long_name;
+} events[SW_PLAN_EVENT_COUNT] = {
+#define EVENT(name_, long_name_) {#name_, long_name_},
+    SW_PLAN_EVENT_LIST(EVENT)
+#undef EVENT
+};
+
+const char *sw_plan_event_name(sw_plan_event event)
+{
+    return events[event].name;
+}
+
+const char *sw_plan_event_long_name(sw_plan_event event)
+{
+    return events[event].long_name;
+}
+
+void sw_plan_scenario(const sw_scenario *stated, double lead, sw_scenario *scenario)
+{
+    static const double day = 86400.0;
+    const double start = fmod(stated->serving.time - lead, day), days = floor((stated->serving.time - lead) / day);
+    *scenario = *stated;
+    scenario->start_clock = start < 0.0 ? start + day : start;
+    scenario->hold.until = (sw_ending){SW_ENDING_CLOCK_ON_DAY, stated->serving.time - days * day};
+    scenario->cooling.until.kind = SW_ENDING_NONE;
+}
+
+/* ---- what can be planned ---- */
+
+static sw_status check_clock(sw_context *context, const char *name, sw_ending ending)
+{
+    if (ending.kind != SW_ENDING_CLOCK && ending.kind != SW_ENDING_CLOCK_ON_DAY)
+        return SW_OK;
+    return sw_fail(context, SW_ERR_ARGUMENT,
+                   "%s is a time of day; a plan finds out when the meat goes on, so before the hold it takes probe temperatures and "
+                   "durations only", name);
+}
+
+static sw_status check(sw_context *context, const sw_plan_question *q)
+{
+    const sw_scenario *s = q->stated;
+    const struct {
+        const char *name;
+        sw_ending ending;
+    } endings[] = {{"wrap.when", s->wrap.when}, {"rewrap.when", s->rewrap.when},
+                   {"wrap.pour_when", s->wrap.pour == SW_POUR_NO ? (sw_ending){SW_ENDING_NONE, 0.0} : s->wrap.pour_when},
+                   {"pull", s->pull},           {"rest.until", s->rest.until}};
+    sw_status status = sw_scenario_check(context, s);
+    for (size_t i = 0; status == SW_OK && i < sizeof endings / sizeof *endings; i++)
+        status = check_clock(context, endings[i].name, endings[i].ending);
+    if (status != SW_OK)
+        return status;
+    if (s->serving.hold_at_least > s->serving.hold_at_most)
+        return sw_fail(context, SW_ERR_ARGUMENT, "serving.hold_at_least is %.4g h, serving.hold_at_most %.4g h; the least may not be longer "
+                       "than the most", s->serving.hold_at_least / 3600.0, s->serving.hold_at_most / 3600.0);
+    if (!(q->odds >= 0.01 && q->odds <= 0.999))
+        return sw_fail(context, SW_ERR_ARGUMENT, "the odds are %.4g; allowed are 0.01 to 0.999", q->odds);
+    if (q->draws < SW_PLAN_DRAWS_MIN || q->draws > SW_PLAN_DRAWS_MAX || q->compared_draws > q->draws)
+        return sw_fail(context, SW_ERR_ARGUMENT, "the draws are %zu, those compared %zu; allowed are %d to %d, those compared no more",
+                       q->draws, q->compared_draws, SW_PLAN_DRAWS_MIN, SW_PLAN_DRAWS_MAX);
+    return SW_OK;
+}
+
+/* ---- windows and what to buy ---- */
+
+static sw_plan_window window_of(const double *sorted, size_t count)
+{
+    size_t happens = 0;
+    while (happens < count && isfinite(sorted[happens]))
+        happens++;
+    if (happens == 0)
+        return (sw_plan_window){0, SW_ABSENT, SW_ABSENT, SW_ABSENT};
+    return (sw_plan_window){happens, sw_time_reached_by(sorted, happens, 0.1), sw_time_reached_by(sorted, happens, 0.5),
+                            sw_time_reached_by(sorted, happens, 0.9)};
+}
+
+/* What is trimmed off differs too, unless it was stated: an even spread over 0.10 to 0.25 (common practice, no source). */
+static const double trimming_spread = 0.15 / 3.4641016151377544;
+
+/* Loss in the hold is that of the median cook. */
+static sw_status find_mass(sw_context *context, const sw_plan_question *q, const sw_plan_draws *d, sw_plan *plan)
+{
+    const sw_serving *serving = &plan->stated.serving;
+    const bool left_open = q->stated->serving.trimming == SW_USUAL;
+    plan->mass_to_buy_low = plan->mass_to_buy = plan->mass_to_buy_high = SW_ABSENT;
+    if (serving->people == 0 || !plan->is_median_run || SW_IS_ABSENT(plan->median.outcome.yield_fraction))
+        return SW_OK;
+    const double held = plan->median.outcome.yield_fraction - d->median_yield;
+    double *masses = malloc(d->count * sizeof *masses);
+    size_t count = 0;
+    if (!masses)
+        return sw_fail(context, SW_ERR_MEMORY, "memory for what to buy could not be allocated");
+    for (size_t i = 0; i < d->count; i++) {
+        const double normal = sw_normal_quantile(sw_halton_point(q->seed, i, SW_HALTON_MAX - 1));
+        const double trimming = fmin(fmax(serving->trimming + (left_open ? trimming_spread * normal : 0.0), 0.0), 0.6);
+        const double eaten = (1.0 - plan->stated.meat.bone) * (d->yield[i] + held) * (1.0 - trimming);
+        if (eaten > 0.0)
+            masses[count++] = serving->people * serving->size / eaten;
+    }
+    plan->mass_to_buy_low = sw_quantile(masses, count, 0.1);
+    plan->mass_to_buy = sw_quantile(masses, count, 0.5);
+    plan->mass_to_buy_high = sw_quantile(masses, count, 0.9);
+    free(masses);
+    return SW_OK;
+}
+
+/* ---- choices ---- */
+
+/* The scenario with another wrap and a hotter pit; false if no pit may be that hot or cool. */
+static bool make_choice(const sw_plan_question *q, sw_plan_choice *c, sw_scenario *s)
+{
+    const sw_range range = sw_scenario_key_find("pit.temperature")->range;
+    *s = *q->stated;
+    c->is_asked = c->wrap == s->wrap.kind && c->pit_change == 0.0;
+    if (c->wrap != s->wrap.kind)
+        s->rewrap.when.kind = SW_ENDING_NONE;
+    s->wrap.kind = c->wrap;
+    for (size_t i = 0; i < s->pit.step_count; i++) {
+        s->pit.steps[i].temperature += c->pit_change;
+        if (s->pit.steps[i].temperature < range.minimum || s->pit.steps[i].temperature > range.maximum)
+            return false;
+    }
+    return true;
+}
+
+static sw_status cook_choice(sw_context *context, const sw_scenario *scenario, const sw_plan *plan, sw_plan_count *counter, sw_plan_choice *c)
+{
+    sw_plan_draws draws;
+    sw_status status = sw_plan_draws_make(context, scenario, counter->question->compared_draws, counter, &draws);
+    c->ready = status == SW_OK ? malloc(draws.count * sizeof *c->ready) : NULL;
+    if (status == SW_OK && !c->ready)
+        status = sw_fail(context, SW_ERR_MEMORY, "memory for the choices of a plan could not be allocated");
+    if (status == SW_OK) {
+        c->count = sw_plan_draws_sort(&draws, SW_PLAN_EVENT_ready, c->ready);
+        sw_plan_starts_find(c->ready, c->count, scenario->serving.hold_at_least, scenario->serving.hold_at_most, plan->odds, &c->starts);
+    }
+    sw_plan_draws_free(&draws);
+    return status;
+}
+
+static bool is_compared(const sw_scenario *s, sw_wrap_kind wrap)
+{
+    return sw_wrap_traits_of(wrap)->is_compared || s->wrap.kind == wrap;
+}
+
+static size_t count_choices(const sw_scenario *s)
+{
+    size_t count = 0;
+    for (int wrap = 0; wrap < SW_WRAP_COUNT; wrap++)
+        count += 3 * is_compared(s, (sw_wrap_kind)wrap);
+    return count;
+}
+
+static sw_status compare(sw_context *context, const sw_plan_question *q, sw_plan_count *counter, sw_plan *plan)
+{
+    sw_status status = SW_OK;
+    sw_scenario *s = malloc(sizeof *s);
+    if (!s)
+        return sw_fail(context, SW_ERR_MEMORY, "memory for a scenario could not be allocated");
+    for (int wrap = 0; status == SW_OK && wrap < SW_WRAP_COUNT; wrap++)
+        for (int step = -1; status == SW_OK && step <= 1 && is_compared(q->stated, (sw_wrap_kind)wrap); step++) {
+            sw_plan_choice *c = &plan->choices[plan->choice_count];
+            *c = (sw_plan_choice){.wrap = (sw_wrap_kind)wrap, .pit_change = step * SW_PLAN_PIT_STEP};
+            if (!make_choice(q, c, s))
+                continue;
+            plan->choice_count++;
+            status = cook_choice(context, s, plan, counter, c);
+        }
+    free(s);
+    return status;
+}
+
+/* ---- all of it ---- */
+
+static sw_status read_draws(sw_context *context, const sw_plan_draws *d, double longest_lead, sw_plan *plan)
+{
+    const sw_serving *serving = &plan->stated.serving;
+    double *sorted = malloc(d->count * sizeof *sorted);
+    plan->ready = malloc(d->count * sizeof *plan->ready);
+    if (!sorted || !plan->ready) {
+        free(sorted);
+        return sw_fail(context, SW_ERR_MEMORY, "memory for the times of a plan could not be allocated");
+    }
+    for (int e = 0; e < SW_PLAN_EVENT_COUNT; e++)
+        plan->windows[e] = window_of(sorted, sw_plan_draws_sort(d, (sw_plan_event)e, sorted));
+    free(sorted);
+    plan->draws = sw_plan_draws_sort(d, SW_PLAN_EVENT_ready, plan->ready);
+    plan->never_ready = plan->draws - plan->windows[SW_PLAN_EVENT_ready].draws;
+    sw_plan_starts_find(plan->ready, plan->draws, serving->hold_at_least, serving->hold_at_most, plan->odds, &plan->starts);
+    if (longest_lead > 0.0 && plan->starts.recommended > longest_lead)
+        plan->starts.recommended = fmax(plan->starts.latest, SW_PLAN_STEP * floor(longest_lead / SW_PLAN_STEP));
+    return SW_OK;
+}
+
+static sw_status make(sw_context *context, const sw_plan_question *q, sw_plan *plan)
+{
+    sw_plan_draws draws;
+    sw_plan_count counter = {.question = q, .total = q->draws + 2};
+    if (q->compared_draws > 0)
+        counter.total += count_choices(q->stated) * (q->compared_draws + 2);
+    sw_status status = sw_plan_draws_make(context, q->stated, q->draws, &counter, &draws);
+    if (status == SW_OK) {
+        plan->stated = draws.population.stated;
+        status = read_draws(context, &draws, q->longest_lead, plan);
+    }
+    if (status == SW_OK)
+        status = sw_plan_cooks_make(context, q, &draws, plan);
+    if (status == SW_OK)
+        status = find_mass(context, q, &draws, plan);
+    sw_plan_draws_free(&draws);
+    return status == SW_OK && q->compared_draws > 0 ? compare(context, q, &counter, plan) : status;
+}
+
+sw_status sw_plan_make(sw_context *context, const sw_plan_question *q, sw_plan **plan)
+{
+    sw_status status = check(context, q);
+    if (status != SW_OK)
+        return status;
+    sw_plan *made = calloc(1, sizeof *made);
+    if (!made)
+        return sw_fail(context, SW_ERR_MEMORY, "memory for a plan could not be allocated");
+    made->odds = q->odds;
+    made->rest = made->early_ready = SW_ABSENT;
+    status = make(context, q, made);
+    if (status == SW_OK)
+        *plan = made;
+    else
+        sw_plan_destroy(made);
+    return status;
+}
+
+void sw_plan_destroy(sw_plan *plan)
+{
+    if (!plan)
+        return;
+    for (size_t i = 0; i < plan->choice_count; i++)
+        free(plan->choices[i].ready);
+    for (int r = 0; r < SW_RESCUE_COUNT; r++)
+        sw_run_free(&plan->late.run[r]);
+    sw_run_free(&plan->median);
+    sw_run_free(&plan->longest);
+    sw_run_free(&plan->early);
+    free(plan->ready);
+    free(plan);
+}

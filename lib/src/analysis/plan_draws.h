@@ -1,0 +1,31 @@
+/* The draws behind a plan: many coarse cooks up to the end of the rest. */
+#ifndef SW_PLAN_DRAWS_H
+#define SW_PLAN_DRAWS_H
+
+#include <stallwright/plan.h>
+
+typedef struct sw_plan_draws {
+    sw_population population;
+    size_t count;
+    double *times[SW_PLAN_EVENT_COUNT]; /* count each, by number of draw [s]; INFINITY: never, SW_ABSENT: not in this cook */
+    double *yield;                      /* mass left at the end of the rest over raw mass */
+    double median_ready, median_yield;  /* of the cook of median inputs, as finely as the scenario asks; SW_ABSENT if it never is */
+} sw_plan_draws;
+
+/* Counts the cooks of several sets of draws. */
+typedef struct sw_plan_count {
+    const sw_plan_question *question;
+    size_t done, total;
+} sw_plan_count;
+
+/* The scenario without what a plan decides: its hold and what comes after. */
+void sw_plan_until_ready(sw_scenario *scenario);
+
+/* Makes them; what is coarse in them is taken out by the ratio of the median cook made both ways. Free in any case. */
+sw_status sw_plan_draws_make(sw_context *context, const sw_scenario *stated, size_t count, sw_plan_count *counter, sw_plan_draws *draws);
+void sw_plan_draws_free(sw_plan_draws *draws);
+
+/* Copies the times of an event in rising order, of the draws in which it may happen; returns how many. sorted: draws->count. */
+size_t sw_plan_draws_sort(const sw_plan_draws *draws, sw_plan_event event, double *sorted);
+
+#endif
