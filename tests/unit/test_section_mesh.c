@@ -156,13 +156,25 @@ static void check_linear(const sw_fitted_section *f, double ratio)
         outer[mesh->boundary_faces[i].cell] = true;
     for (size_t i = 0; i < mesh->face_count; i++) {
         const sw_face *face = &mesh->faces[i];
-        double conductance = face->area * (1.0 + (ratio - 1.0) * face->along_fibres) / (face->distance_a + face->distance_b);
+        double factor = 1.0 + (ratio - 1.0) * face->along_fibres + fmin(ratio - 1.0, 0.0) * face->aslant;
+        double conductance = face->area * factor / (face->distance_a + face->distance_b);
         double drop = 2.0 * (mesh->across[face->a] - mesh->across[face->b]) - 5.0 * (mesh->position[face->a] - mesh->position[face->b]);
         gain[face->a] -= conductance * drop;
         gain[face->b] += conductance * drop;
         scale[face->a] += fabs(conductance * drop);
         scale[face->b] += fabs(conductance * drop);
     }
+    for (size_t i = 0; i < mesh->fibre_triangle_count; i++)
+        for (int k = 0; k < 3; k++) {
+            const sw_fibre_triangle *t = &mesh->fibre_triangles[i];
+            size_t from = t->cell[(k + 1) % 3], to = t->cell[(k + 2) % 3];
+            double conductance = fmax(ratio - 1.0, 0.0) * t->along[k] + fmax(1.0 - ratio, 0.0) * t->across[k];
+            double drop = 2.0 * (mesh->across[from] - mesh->across[to]) - 5.0 * (mesh->position[from] - mesh->position[to]);
+            gain[from] -= conductance * drop;
+            gain[to] += conductance * drop;
+            scale[from] += fabs(conductance * drop);
+            scale[to] += fabs(conductance * drop);
+        }
     size_t inner = 0;
     for (size_t i = 0; i < mesh->cell_count; i++)
         if (!outer[i]) {
@@ -183,10 +195,11 @@ static void test_linear_fields(void **state)
     for (int kind = 0; kind < TEST_OUTLINE_COUNT; kind++) {
         test_outline o = drawn_outline(kind);
         fit_section(&o, 16, 20, 0.0003, &f);
-        f.fibres_along = f.keep_diagonals = true;
+        f.fibres_along = f.has_slanted_flow = true;
         check_linear(&f, 1.0);
         check_linear(&f, 3.0);
         check_linear(&f, 100.0);
+        check_linear(&f, 0.1);
     }
 }
 

@@ -80,7 +80,7 @@ static void check_bar(double fibre)
     test_outline o = drawn_outline(0);
     sw_fitted_section f;
     fit_section(&o, 40, 50, 0.0003, &f);
-    f.fibres_along = f.keep_diagonals = true;
+    f.fibres_along = f.has_slanted_flow = true;
     problem p;
     start(&p, 1e-6, &f);
     p.transport->fibre_conductivity = fibre;
@@ -136,7 +136,7 @@ static double manufactured_error(const test_outline *o, size_t rows, double surf
 {
     sw_fitted_section f;
     fit_section(o, rows, 2 * rows, surface_cell, &f);
-    f.fibres_along = f.keep_diagonals = true;
+    f.fibres_along = f.has_slanted_flow = true;
     problem p;
     start(&p, 1e-8, &f);
     p.transport->fibre_conductivity = fibre;

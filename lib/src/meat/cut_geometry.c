@@ -372,7 +372,7 @@ static sw_status mesh_outline(sw_context *context, const sw_scenario *scenario, 
     f->facet = fmax(size.x, size.y) / (double)scenario->solver.columns;
     f->depth = 1.0;
     f->fibres_along = !sw_shape_is_crosswise(meat->shape);
-    f->keep_diagonals = meat->fibre_conductivity != 1.0 || meat->fibre_permeability != 1.0;
+    f->has_slanted_flow = meat->fibre_conductivity != 1.0 || meat->fibre_permeability != 1.0;
     f->fat_region = SW_REGION_FAT;
     set_layers(&f->bare, 0.0, (rows + 1) / 2, half, scenario->solver.surface_cell);
     if (meat->fat_cap_thickness > 0.0)

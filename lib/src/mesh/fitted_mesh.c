@@ -50,11 +50,10 @@ static sw_status triangulate(builder *b)
     return sw_delaunay(b->point_count, b->points, &b->triangle_count, &b->triangles);
 }
 
-/* What a triangle adds to the face across from one of its corners: the signed length from the middle of the opposite side
- * to the centre of the circle, and what flows along the fibres as if through that length. With a linear field in each
- * triangle both are exact (the second from the gradients of the three corners' shares). */
+/* What a triangle adds to the face across from one of its corners: the signed length from the middle of the opposite side to the
+ * centre of the circle; and how much of it is completed by the triangle, or lies beside the outline and along the fibres. */
 typedef struct part {
-    double length, along_fibres;
+    double length, aslant, along_fibres;
 } part;
 
 static bool is_image(const builder *b, size_t point)
@@ -62,20 +61,53 @@ static bool is_image(const builder *b, size_t point)
     return point >= b->seed_count;
 }
 
+/* Whether its three values belong to one material. */
+static bool carries_gradient(const builder *b, const sw_triangle *t)
+{
+    const size_t *c = t->corner;
+    return !is_image(b, c[0]) && !is_image(b, c[1]) && !is_image(b, c[2]) && b->seeds[c[0]].region == b->seeds[c[1]].region &&
+           b->seeds[c[1]].region == b->seeds[c[2]].region;
+}
+
+/* A triangle seen from one corner, k; i and j are the two others. */
+typedef struct view {
+    double ix, iy, jx, jy; /* from k [m] */
+    double twice_area;     /* [m2] */
+} view;
+
+static view view_from(const builder *b, const sw_triangle *t, int corner)
+{
+    sw_point k = b->points[t->corner[corner]], i = b->points[t->corner[(corner + 1) % 3]], j = b->points[t->corner[(corner + 2) % 3]];
+    view v = {i.x - k.x, i.y - k.y, j.x - k.x, j.y - k.y, 0.0};
+    v.twice_area = fabs(v.ix * v.jy - v.iy * v.jx);
+    return v;
+}
+
 static part part_of(const builder *b, const sw_triangle *t, int side)
 {
-    size_t ni = t->corner[(side + 1) % 3], nj = t->corner[(side + 2) % 3], nk = t->corner[side];
-    sw_point i = b->points[ni], j = b->points[nj], k = b->points[nk];
-    double ix = i.x - k.x, iy = i.y - k.y, jx = j.x - k.x, jy = j.y - k.y;
-    double twice_area = fabs(ix * jy - iy * jx), across = hypot(j.x - i.x, j.y - i.y);
-    part p = {across * (ix * jx + iy * jy) / (2.0 * twice_area), 0.0};
-    bool at_the_rim = is_image(b, ni) || is_image(b, nj) || is_image(b, nk);
-    /* Between the outermost seeds and the outline no third value is known: there, what flows goes straight across. */
-    if (at_the_rim)
-        p.along_fibres = p.length * (j.x - i.x) * (j.x - i.x) / (across * across);
-    else
-        p.along_fibres = across * iy * jy / (2.0 * twice_area);
+    const view v = view_from(b, t, side);
+    const double x = v.jx - v.ix, y = v.jy - v.iy, apart = hypot(x, y);
+    part p = {.length = apart * (v.ix * v.jx + v.iy * v.jy) / (2.0 * v.twice_area)};
+    if (carries_gradient(b, t))
+        p.aslant = p.length;
+    else /* no third value is known at the outline, none of the kind at another material: what flows goes straight across */
+        p.along_fibres = p.length * (x / apart) * (x / apart);
     return p;
+}
+
+/* With a linear field in the triangle, from the gradients of the three corners' shares. */
+static void add_fibre_triangle(const builder *b, sw_mesh *m, const sw_triangle *t)
+{
+    if (!carries_gradient(b, t))
+        return;
+    sw_fibre_triangle f;
+    for (int k = 0; k < 3; k++) {
+        const view v = view_from(b, t, k);
+        f.cell[k] = t->corner[k];
+        f.along[k] = b->section->depth * v.iy * v.jy / (2.0 * v.twice_area);
+        f.across[k] = b->section->depth * v.ix * v.jx / (2.0 * v.twice_area);
+    }
+    m->fibre_triangles[m->fibre_triangle_count++] = f;
 }
 
 static sw_mesh *allocate(const builder *b)
@@ -90,10 +122,11 @@ static sw_mesh *allocate(const builder *b)
     m->region = calloc(n, sizeof *m->region);
     m->faces = calloc(3 * b->triangle_count + 1, sizeof *m->faces);
     m->boundary_faces = calloc(b->foot_count, sizeof *m->boundary_faces);
+    m->fibre_triangles = calloc(b->triangle_count + 1, sizeof *m->fibre_triangles);
     m->first_corner = calloc(n + 2, sizeof *m->first_corner);
     m->corners = calloc(3 * b->triangle_count + 1, sizeof *m->corners);
-    if (!m->volume || !m->position || !m->across || !m->region || !m->faces || !m->boundary_faces || !m->first_corner ||
-        !m->corners) {
+    if (!m->volume || !m->position || !m->across || !m->region || !m->faces || !m->boundary_faces || !m->fibre_triangles ||
+        !m->first_corner || !m->corners) {
         sw_mesh_destroy(m);
         return NULL;
     }
@@ -117,21 +150,29 @@ static void add_boundary_face(const builder *b, sw_mesh *m, size_t cell, double 
     };
 }
 
+static bool has_fibre_triangles(const sw_fitted_section *s)
+{
+    return s->fibres_along && s->has_slanted_flow;
+}
+
 static void add_face(const builder *b, sw_mesh *m, size_t i, size_t j, part p, double apart)
 {
     const sw_fitted_section *s = b->section;
-    double smallest = round_off * s->facet;
-    bool is_diagonal = p.length < smallest;
-    if (is_diagonal && !(s->fibres_along && s->keep_diagonals && fabs(p.along_fibres) > smallest))
+    const bool is_diagonal = p.length < round_off * s->facet;
+    /* A diagonal between four seeds on a circle has no length, yet fibre triangles join its seeds. */
+    if (is_diagonal && !has_fibre_triangles(s))
         return;
-    /* A diagonal between four seeds on a circle has no length, yet joins its seeds where fibres run aslant. */
-    double length = is_diagonal ? smallest : p.length;
+    /* Parts of a length may be less than nothing or more than the whole: then the shares are kept from it. */
+    const bool is_slanted = s->fibres_along && !is_diagonal;
+    const double aslant = is_slanted ? fmin(fmax(p.aslant / p.length, 0.0), 1.0) : 0.0;
+    const double along = is_slanted ? fmin(fmax(p.along_fibres / p.length, 0.0), 1.0 - aslant) : 0.0;
     m->faces[m->face_count++] = (sw_face){.a = i < j ? i : j,
                                           .b = i < j ? j : i,
-                                          .area = length * s->depth,
+                                          .area = is_diagonal ? 0.0 : p.length * s->depth,
                                           .distance_a = 0.5 * apart,
                                           .distance_b = 0.5 * apart,
-                                          .along_fibres = s->fibres_along ? p.along_fibres / length : 0.0};
+                                          .along_fibres = along,
+                                          .aslant = aslant};
 }
 
 /* One side of the triangulation: a face between two seeds, or a piece of the outline. False if an image is met by a seed
@@ -147,6 +188,7 @@ static bool add_side(const builder *b, sw_mesh *m, const sw_triangle *t, int sid
     int back = n->corner[0] != i && n->corner[0] != j ? 0 : n->corner[1] != i && n->corner[1] != j ? 1 : 2;
     part p = part_of(b, t, side), q = part_of(b, n, back);
     p.length += q.length;
+    p.aslant += q.aslant;
     p.along_fibres += q.along_fibres;
     double apart = hypot(b->points[j].x - b->points[i].x, b->points[j].y - b->points[i].y);
     if (!is_image(b, i) && !is_image(b, j)) {
@@ -216,6 +258,8 @@ static bool fill(const builder *b, sw_mesh *m)
             if ((other == SIZE_MAX || other > t) && !add_side(b, m, &b->triangles[t], k))
                 return false;
         }
+    for (size_t t = 0; t < b->triangle_count && has_fibre_triangles(b->section); t++)
+        add_fibre_triangle(b, m, &b->triangles[t]);
     for (size_t i = 0; i < b->seed_count; i++)
         m->volume[i] *= b->section->depth;
     fill_corners(b, m);

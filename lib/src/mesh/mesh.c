@@ -82,6 +82,7 @@ void sw_mesh_destroy(sw_mesh *mesh)
     free(mesh->corners);
     free(mesh->faces);
     free(mesh->boundary_faces);
+    free(mesh->fibre_triangles);
     free(mesh);
 }
 

@@ -19,9 +19,16 @@ typedef struct sw_face {
     double area;       /* [m2] */
     double distance_a; /* [m] */
     double distance_b; /* [m] */
-    double along_fibres; /* share of its flow that moves along the meat's fibres: 0 or 1 on grid lines, any number where
-                            fibres run aslant, since what the gradient along the face drives is counted here too */
+    double along_fibres; /* share of its flow that moves along the meat's fibres */
+    double aslant;       /* share that moves aslant to them, which fibre triangles complete: 0 on grid lines */
 } sw_face;
+
+/* Three cells of one material about a corner of the mesh that they share, where fibres run aslant to faces. What the gradient
+ * of their three values drives along the fibres, or across them, flows between each two in proportion to their difference. */
+typedef struct sw_fibre_triangle {
+    size_t cell[3];
+    double along[3], across[3]; /* between the two cells other than that of this place: area over distance [m] */
+} sw_fibre_triangle;
 
 /* A face between a cell and the outside. */
 typedef struct sw_boundary_face {
@@ -50,6 +57,8 @@ typedef struct sw_mesh {
     sw_face *faces;
     size_t boundary_face_count;
     sw_boundary_face *boundary_faces;
+    size_t fibre_triangle_count; /* 0 where no fibres run aslant */
+    sw_fibre_triangle *fibre_triangles;
 } sw_mesh;
 
 /* A layer of a one-dimensional mesh: its thickness, its cells and whether cells shrink towards either end. */

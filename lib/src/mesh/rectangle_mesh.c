@@ -32,7 +32,7 @@ static void fill_cell(const sw_rectangle *r, sw_mesh *m, size_t i, size_t j)
 
 static void add_face(sw_mesh *m, size_t a, size_t b, double area, double distance_a, double distance_b, bool along_fibres)
 {
-    m->faces[m->face_count++] = (sw_face){a, b, area, distance_a, distance_b, along_fibres ? 1.0 : 0.0};
+    m->faces[m->face_count++] = (sw_face){a, b, area, distance_a, distance_b, along_fibres ? 1.0 : 0.0, 0.0};
 }
 
 static void add_outer_face(const sw_rectangle *r, sw_mesh *m, size_t cell, sw_point at, double length, double distance, sw_side side)

@@ -47,7 +47,7 @@ typedef struct sw_fitted_section {
     double facet;             /* longest piece of surface [m] */
     double depth;             /* in the third dimension [m] */
     bool fibres_along;        /* fibres run along x; otherwise out of the plane */
-    bool keep_diagonals;      /* heat or juice moves more easily along the fibres than across */
+    bool has_slanted_flow;    /* heat or juice moves more easily along the fibres than across, or less: fibre triangles */
     sw_layer_depths bare;
     sw_layer_depths under_cap; /* of pieces of surface that face up by more than 30 degrees, or down; count 0 for none */
     bool cap_is_below;
