@@ -108,8 +108,9 @@ void fit_section(const test_outline *o, size_t rows, size_t columns, double surf
 sw_mesh *fitted_mesh(const sw_fitted_section *f)
 {
     sw_mesh *mesh = NULL;
-    char reason[160] = "memory";
-    if (sw_fitted_mesh_create(f, &mesh, reason, sizeof reason) != SW_OK)
-        fail_msg("%s", reason);
+    sw_misfit misfit = {.kind = SW_MISFIT_MISSED};
+    char reason[SW_MISFIT_SIZE];
+    if (sw_fitted_mesh_create(f, &mesh, &misfit) != SW_OK)
+        fail_msg("%s", sw_say_misfit(NULL, &misfit, reason));
     return mesh;
 }

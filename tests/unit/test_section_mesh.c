@@ -127,14 +127,15 @@ static void test_random_outlines(void **state)
     (void)state;
     sw_fitted_section f;
     size_t least = SIZE_MAX, most = 0;
-    char reason[160];
+    char reason[SW_MISFIT_SIZE];
+    sw_misfit misfit;
     for (unsigned number = 0; number < RANDOM_OUTLINES; number++) {
         test_outline o = random_outline(number);
-        assert_int_equal(sw_outline_check(o.count, o.v, reason, sizeof reason), SW_OK);
+        assert_int_equal(sw_outline_check(o.count, o.v, &misfit), SW_OK);
         fit_section(&o, 12, 16, 0.0003, &f);
         sw_mesh *mesh = NULL;
-        if (sw_fitted_mesh_create(&f, &mesh, reason, sizeof reason) != SW_OK)
-            fail_msg("outline %u: %s", number, reason);
+        if (sw_fitted_mesh_create(&f, &mesh, &misfit) != SW_OK)
+            fail_msg("outline %u: %s", number, sw_say_misfit(NULL, &misfit, reason));
         check_totals(&o, mesh);
         check_cells(&o, mesh);
         least = mesh->cell_count < least ? mesh->cell_count : least;
@@ -297,22 +298,26 @@ static void test_probe_reads_a_linear_temperature(void **state)
 
 static void assert_refused(size_t count, const sw_point *corners, const char *because)
 {
-    char reason[128] = "";
-    assert_int_equal(sw_outline_check(count, corners, reason, sizeof reason), SW_ERR_RANGE);
+    sw_misfit misfit;
+    char reason[SW_MISFIT_SIZE];
+    assert_int_equal(sw_outline_check(count, corners, &misfit), SW_ERR_RANGE);
+    sw_say_misfit(NULL, &misfit, reason);
     if (!strstr(reason, because))
         fail_msg("\"%s\" does not say \"%s\"", reason, because);
 }
 
 static void assert_not_meshed(const test_outline *o, const char *because)
 {
-    char reason[160] = "";
+    sw_misfit misfit;
+    char reason[SW_MISFIT_SIZE];
     sw_fitted_section f;
     sw_mesh *mesh = NULL;
-    assert_int_equal(sw_outline_check(o->count, o->v, reason, sizeof reason), SW_OK);
+    assert_int_equal(sw_outline_check(o->count, o->v, &misfit), SW_OK);
     fit_section(o, 12, 20, 0.0003, &f);
-    if (sw_fitted_mesh_create(&f, &mesh, reason, sizeof reason) != SW_ERR_RANGE)
-        fail_msg("%s is not refused, or not for its shape: %s", o->name, reason);
+    if (sw_fitted_mesh_create(&f, &mesh, &misfit) != SW_ERR_RANGE)
+        fail_msg("%s is not refused, or not for its shape", o->name);
     assert_null(mesh);
+    sw_say_misfit(NULL, &misfit, reason);
     if (!strstr(reason, because))
         fail_msg("\"%s\" does not say \"%s\"", reason, because);
 }
@@ -328,10 +333,10 @@ static void test_outlines_that_cannot_be(void **state)
     assert_refused(4, (sw_point[]){{0, 0}, {1, 0}, {1, 1}, {0, 0}}, "corners 4 and 1 are the same point");
     /* An edge that runs back over the one before it encloses nothing there. */
     assert_refused(4, (sw_point[]){{0, 0}, {2, 0}, {1, 0}, {1, 1}}, "edges");
-    char reason[128];
+    sw_misfit misfit;
     for (int kind = 0; kind < TEST_OUTLINE_COUNT; kind++) {
         test_outline o = drawn_outline(kind);
-        assert_int_equal(sw_outline_check(o.count, o.v, reason, sizeof reason), SW_OK);
+        assert_int_equal(sw_outline_check(o.count, o.v, &misfit), SW_OK);
         assert_true(sw_outline_area(o.count, o.v) > 0.0);
     }
 }
@@ -342,7 +347,7 @@ static void test_outlines_too_fine_for_cells(void **state)
 {
     (void)state;
     test_outline tip = {"tip", 4, {{0.0, 0.0}, {0.2, 0.0}, {0.2, 0.08}, {0.1, 0.0002}}};
-    assert_not_meshed(&tip, "corner 1, of 0.1 degrees");
+    assert_not_meshed(&tip, "corner 1, 0 cm along and 0 cm up, is too sharp: 0.11 degrees");
     test_outline sliver = {"sliver", 4, {{0.0, 0.0}, {0.2, 0.0}, {0.2, 0.0002}, {0.0, 0.0002}}};
     sw_fitted_section f;
     sw_mesh *mesh;

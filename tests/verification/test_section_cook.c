@@ -51,31 +51,52 @@ static double difference(const sw_history *one, size_t probe, const sw_history *
     return worst;
 }
 
-/* A taper that does not taper is a rectangle: cells fitted to the one and grid lines across the other tell the same. */
+static sw_scenario box_cook(sw_shape shape)
+{
+    sw_scenario s = short_cook(shape, 4.0);
+    s.meat.thickness = s.meat.end_thickness = 0.075;
+    s.meat.width = 0.20;
+    put_probe(&s, "one", 0.05, 0.0375);
+    put_probe(&s, "other", 0.15, 0.0375);
+    return s;
+}
+
+/* A taper that does not taper is a rectangle, on the same grid lines. */
 static void test_taper_without_taper(void **state)
 {
     (void)state;
-    sw_scenario taper = short_cook(SW_SHAPE_TAPER, 4.0);
-    taper.meat.thickness = taper.meat.end_thickness = 0.075;
-    taper.meat.width = 0.20;
-    taper.solver.rows = 32;
-    taper.solver.columns = 28;
-    put_probe(&taper, "one", 0.05, 0.0375);
-    put_probe(&taper, "other", 0.15, 0.0375);
-    sw_scenario section = taper;
-    section.meat.shape = SW_SHAPE_SECTION;
-    section.solver.columns = 56; /* fine at both ends, so twice as many */
+    sw_scenario taper = box_cook(SW_SHAPE_TAPER), section = box_cook(SW_SHAPE_SECTION);
     sw_history *of_taper, *of_section;
     run_cook(&taper, &of_taper);
     run_cook(&section, &of_section);
-    double off = difference(of_taper, 0, of_section, 0), other = difference(of_taper, 0, of_taper, 1);
-    double evaporated = of_taper->budget.evaporated_mass / of_section->budget.evaporated_mass - 1.0;
+    assert_int_equal(of_taper->cell_count, 12 * 16);
+    assert_close_abs(difference(of_taper, 0, of_section, 0), 0.0, 1e-9);
+    assert_close_rel(of_taper->budget.evaporated_mass, of_section->budget.evaporated_mass, 1e-12);
+    sw_history_destroy(of_taper);
+    sw_history_destroy(of_section);
+}
+
+/* Cells fitted to the four corners of a rectangle, and grid lines across it, tell the same. */
+static void test_fitted_box(void **state)
+{
+    (void)state;
+    static const double corners[][2] = {{0.0, 0.0}, {0.20, 0.0}, {0.20, 0.075}, {0.0, 0.075}};
+    sw_scenario fitted = box_cook(SW_SHAPE_OUTLINE), section = box_cook(SW_SHAPE_SECTION);
+    set_outline(&fitted, 4, corners, 1.0, 0.0, 0.0);
+    fitted.solver.rows = section.solver.rows = 64;
+    fitted.solver.columns = 28;
+    section.solver.columns = 84; /* fine at both ends, so more of them */
+    sw_history *of_fitted, *of_section;
+    run_cook(&fitted, &of_fitted);
+    run_cook(&section, &of_section);
+    double off = difference(of_fitted, 0, of_section, 0), other = difference(of_fitted, 0, of_fitted, 1);
+    double evaporated = of_fitted->budget.evaporated_mass / of_section->budget.evaporated_mass - 1.0;
     print_message("  probe off by %.3f K, evaporated mass by %.1e; the other probe by %.1e K\n", off, evaporated, other);
     assert_true(off < 0.1);
     assert_close_abs(other, 0.0, 0.01); /* symmetric, too */
     assert_close_abs(evaporated, 0.0, 0.002);
-    assert_close_rel(of_taper->budget.initial_mass, of_section->budget.initial_mass, 1e-9);
-    sw_history_destroy(of_taper);
+    assert_close_rel(of_fitted->budget.initial_mass, of_section->budget.initial_mass, 1e-9);
+    sw_history_destroy(of_fitted);
     sw_history_destroy(of_section);
 }
 
@@ -305,7 +326,7 @@ static void test_sections_that_cannot_be(void **state)
     static const double crossing[][2] = {{0.0, 0.0}, {0.2, 0.08}, {0.2, 0.0}, {0.0, 0.08}};
     s = short_cook(SW_SHAPE_OUTLINE, 1.0);
     set_outline(&s, 4, crossing, 1.0, 0.0, 0.0);
-    assert_refused(&s, "meat.outline is no outline of a section: its edges 1 and 3 cross or touch");
+    assert_refused(&s, "meat.outline cannot be a section's: its edges 1 and 3 cross or touch, 10 cm along and 4 cm up");
 
     static const double line[][2] = {{0.0, 0.0}, {0.1, 0.04}, {0.2, 0.08}};
     set_outline(&s, 3, line, 1.0, 0.0, 0.0);
@@ -326,6 +347,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_dimensions_from_mass),
         cmocka_unit_test(test_taper_without_taper),
+        cmocka_unit_test(test_fitted_box),
         cmocka_unit_test(test_half_is_the_whole),
         cmocka_unit_test(test_mirror_image),
         cmocka_unit_test(test_outline_anywhere),

@@ -144,7 +144,8 @@ static bool heights_at(size_t count, const sw_point *v, double x, double *low, d
 /* Whether a cut's cells lie on grid lines. */
 static bool is_rectangle(const sw_meat *meat)
 {
-    return meat->shape == SW_SHAPE_SECTION || meat->shape == SW_SHAPE_SHORT_CYLINDER;
+    return meat->shape == SW_SHAPE_SECTION || meat->shape == SW_SHAPE_SHORT_CYLINDER ||
+           (meat->shape == SW_SHAPE_TAPER && meat->end_thickness == meat->thickness);
 }
 
 /* A rectangle's region by height. */
@@ -209,10 +210,10 @@ static void set_layers(sw_layer_depths *layers, double from, size_t count, doubl
 }
 
 /* Below a cap the lean's first seed mirrors the fat's last, so that the face between them lies where the fat ends. */
-static void set_cap_layers(const sw_meat *meat, size_t rows, double half, sw_fitted_section *f)
+static void set_cap_layers(const sw_meat *meat, size_t in_cap, size_t in_lean, double half, sw_fitted_section *f)
 {
     double cap = meat->fat_cap_thickness, first = f->bare.depth[0];
-    size_t in_cap = rows_in_cap(rows), in_lean = (rows + 1) / 2;
+    f->under_cap.count = 0;
     f->cap_is_below = meat->fat_cap_side == SW_SIDE_BOTTOM;
     set_layers(&f->under_cap, 0.0, in_cap, cap, 2.0 * first);
     f->under_cap.depth[0] = first;
@@ -357,13 +358,57 @@ static sw_status mesh_rectangle(const sw_scenario *scenario, bool half, sw_point
                                     mesh);
 }
 
+/* Half the rows from the surface to half of the section's smaller size; more where they would begin with a thicker layer. */
+static void set_outline_layers(const sw_scenario *s, double half, double thickest, sw_fitted_section *f)
+{
+    const size_t rows = (size_t)s->solver.rows, most = SW_LAYERS_MAX - rows_in_cap(rows);
+    size_t count = (rows + 1) / 2;
+    for (;; count++) {
+        f->bare.count = 0;
+        set_layers(&f->bare, 0.0, count, half, fmin(thickest, s->solver.surface_cell));
+        if (2.0 * f->bare.depth[0] <= thickest || count == most)
+            break;
+    }
+    if (s->meat.fat_cap_thickness > 0.0)
+        set_cap_layers(&s->meat, rows_in_cap(rows), count, half, f);
+}
+
+/* A corner may be too sharp, or a place too narrow, for the outermost layer: then thinner ones are tried. */
+static sw_status fit_cells(const sw_scenario *scenario, double half, sw_fitted_section *f, sw_mesh **mesh, sw_misfit *misfit)
+{
+    const double thinnest = 5e-5;
+    sw_status status = SW_ERR_RANGE;
+    for (double thickest = HUGE_VAL; status == SW_ERR_RANGE && thickest > thinnest; thickest = f->bare.depth[0]) {
+        set_outline_layers(scenario, half, thickest, f);
+        status = sw_fitted_mesh_create(f, mesh, misfit);
+    }
+    return status;
+}
+
+/* Corners and edges as the scenario has them, which may have listed them clockwise. */
+static sw_status fail_misfit(sw_context *context, const sw_meat *meat, size_t count, sw_misfit *misfit)
+{
+    sw_point given[SW_OUTLINE_MAX];
+    char clause[SW_MISFIT_SIZE];
+    for (size_t i = 0; i < meat->outline_count; i++)
+        given[i] = (sw_point){meat->outline[i][0], meat->outline[i][1]};
+    const bool is_outline = meat->shape == SW_SHAPE_OUTLINE;
+    if (is_outline && misfit->kind != SW_MISFIT_FEW_CORNERS && misfit->kind != SW_MISFIT_MISSED &&
+        sw_outline_area(count, given) < 0.0) {
+        const size_t last = misfit->kind == SW_MISFIT_CROSSING || misfit->kind == SW_MISFIT_NARROW ? 2 * count - 2 : count - 1;
+        misfit->number = (last - misfit->number) % count;
+        misfit->other = (last - misfit->other) % count;
+    }
+    return sw_fail(context, SW_ERR_RANGE, is_outline ? "meat.outline cannot be a section's: %s" : "the section has no mesh: %s",
+                   sw_say_misfit(context, misfit, clause));
+}
+
 static sw_status mesh_outline(sw_context *context, const sw_scenario *scenario, size_t count, const sw_point *corners, sw_point size,
                               sw_mesh **mesh)
 {
     const sw_meat *meat = &scenario->meat;
-    const size_t rows = (size_t)scenario->solver.rows;
     const double half = 0.5 * fmin(size.x, size.y);
-    char reason[160] = "";
+    sw_misfit misfit;
     sw_fitted_section *f = calloc(1, sizeof *f);
     if (!f)
         return sw_fail(context, SW_ERR_MEMORY, "memory for the layers of the section could not be allocated");
@@ -374,15 +419,12 @@ static sw_status mesh_outline(sw_context *context, const sw_scenario *scenario, 
     f->fibres_along = !sw_shape_is_crosswise(meat->shape);
     f->has_slanted_flow = meat->fibre_conductivity != 1.0 || meat->fibre_permeability != 1.0;
     f->fat_region = SW_REGION_FAT;
-    set_layers(&f->bare, 0.0, (rows + 1) / 2, half, scenario->solver.surface_cell);
-    if (meat->fat_cap_thickness > 0.0)
-        set_cap_layers(meat, rows, half, f);
     set_seam(meat, f);
-    sw_status status = sw_fitted_mesh_create(f, mesh, reason, sizeof reason);
+    sw_status status = fit_cells(scenario, half, f, mesh, &misfit);
     free(f);
     if (status == SW_ERR_MEMORY)
         return sw_fail(context, status, "memory for the cells of the section could not be allocated");
-    return status == SW_OK ? SW_OK : sw_fail(context, SW_ERR_RANGE, "meat.outline cannot be meshed: %s", reason);
+    return status == SW_OK ? SW_OK : fail_misfit(context, meat, count, &misfit);
 }
 
 sw_status sw_cut_section_mesh(sw_context *context, sw_scenario *scenario, sw_mesh **mesh)
@@ -390,9 +432,10 @@ sw_status sw_cut_section_mesh(sw_context *context, sw_scenario *scenario, sw_mes
     sw_meat *meat = &scenario->meat;
     sw_point corners[SW_OUTLINE_MAX], whole_low, whole_high, low, high;
     size_t count = sw_cut_outline(meat, corners);
-    char reason[128], cap[SW_SAY_SIZE], half_thickness[SW_SAY_SIZE];
-    if (sw_outline_check(count, corners, reason, sizeof reason) != SW_OK)
-        return sw_fail(context, SW_ERR_RANGE, "meat.outline is no outline of a section: %s", reason);
+    char cap[SW_SAY_SIZE], half_thickness[SW_SAY_SIZE];
+    sw_misfit misfit;
+    if (sw_outline_check(count, corners, &misfit) != SW_OK)
+        return fail_misfit(context, meat, count, &misfit);
     bounding_box(count, corners, &whole_low, &whole_high);
     if (meat->shape == SW_SHAPE_OUTLINE) {
         meat->width = whole_high.x - whole_low.x;

@@ -1,7 +1,6 @@
 #include "fitted_feet.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 
 /* Feet may be as much farther apart as they are from a place that asks for near ones. */
@@ -82,7 +81,7 @@ static bool add_corner_sources(layout *l)
 }
 
 /* How far the first feet are from each corner. */
-static sw_status reach_corners(layout *l, char *reason, size_t size)
+static sw_status reach_corners(layout *l, sw_misfit *misfit)
 {
     for (size_t i = 0; i < l->count; i++) {
         double before = length_of(l, (i + l->count - 1) % l->count), after = length_of(l, i);
@@ -94,8 +93,8 @@ static sw_status reach_corners(layout *l, char *reason, size_t size)
             most = 0.25 * shorter;
         l->reach[i] = fmax(fmin(0.5 * size_at(l, l->v[i]), most), least);
         if (least > most) {
-            snprintf(reason, size, "corner %zu, of %.1f degrees beside an edge of %.3g mm, is too sharp for cells of %.3g mm",
-                     i + 1, 180.0 - turn * 180.0 / SW_PI, 1e3 * shorter, 2e3 * l->depth);
+            *misfit = (sw_misfit){SW_MISFIT_SHARP, .number = i, .place = l->v[i], .angle = SW_PI - turn, .edge = shorter,
+                                  .cell = 2.0 * l->depth};
             return SW_ERR_RANGE;
         }
     }
@@ -190,22 +189,14 @@ static size_t find_intruders(layout *l, size_t *where)
     return found;
 }
 
-static sw_status fail_narrow(const layout *l, size_t node, char *reason, size_t size)
-{
-    const sw_foot *f = &l->feet[node];
-    snprintf(reason, size, "at %.2f cm along and %.2f cm up, on edge %zu, it is too narrow for cells of %.3g mm",
-             100.0 * f->node.x, 100.0 * f->node.y, f->edge + 1, 2e3 * l->depth);
-    return SW_ERR_RANGE;
-}
-
-static sw_status stand(layout *l, char *reason, size_t size)
+static sw_status stand(layout *l, sw_misfit *misfit)
 {
     if (!add_corner_sources(l))
         return SW_ERR_MEMORY;
     for (int round = 0; round < ROUNDS_MAX; round++) {
         size_t where = 0, room = l->source_count;
         l->foot_count = 0;
-        sw_status status = reach_corners(l, reason, size);
+        sw_status status = reach_corners(l, misfit);
         if (status != SW_OK)
             return status;
         for (size_t i = 0; i < l->count; i++)
@@ -214,19 +205,22 @@ static sw_status stand(layout *l, char *reason, size_t size)
         set_nodes(l);
         if (find_intruders(l, &where) == 0)
             return SW_OK;
-        if (l->source_count == SOURCES_MAX || l->sources[room].size < 0.5 * l->depth || round + 1 == ROUNDS_MAX)
-            return fail_narrow(l, where, reason, size);
+        if (l->source_count == SOURCES_MAX || l->sources[room].size < 0.5 * l->depth || round + 1 == ROUNDS_MAX) {
+            *misfit = (sw_misfit){SW_MISFIT_NARROW, .number = l->feet[where].edge, .place = l->feet[where].node,
+                                  .cell = 2.0 * l->depth};
+            return SW_ERR_RANGE;
+        }
     }
     return SW_OK;
 }
 
 sw_status sw_fitted_feet(size_t vertex_count, const sw_point *vertices, double facet, double depth, size_t *foot_count,
-                         sw_foot **feet, char *reason, size_t reason_size)
+                         sw_foot **feet, sw_misfit *misfit)
 {
     layout l = {.count = vertex_count, .v = vertices, .facet = facet, .depth = depth};
     l.sources = malloc(SOURCES_MAX * sizeof *l.sources);
     l.reach = malloc(vertex_count * sizeof *l.reach);
-    sw_status status = l.sources && l.reach ? stand(&l, reason, reason_size) : SW_ERR_MEMORY;
+    sw_status status = l.sources && l.reach ? stand(&l, misfit) : SW_ERR_MEMORY;
     free(l.sources);
     free(l.reach);
     if (status != SW_OK) {

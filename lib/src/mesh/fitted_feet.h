@@ -18,8 +18,8 @@ typedef struct sw_foot {
 
 /* Feet counter-clockwise along an outline, about facet apart [m], nearer at corners and where the section is narrow, for
  * outermost seeds at a depth [m]. Release with free.
- * Returns SW_OK, SW_ERR_RANGE with the reason (a corner too sharp, a place too narrow for such seeds), SW_ERR_MEMORY. */
+ * Returns SW_OK, SW_ERR_RANGE with the misfit (a corner too sharp, a place too narrow for such seeds), SW_ERR_MEMORY. */
 sw_status sw_fitted_feet(size_t vertex_count, const sw_point *vertices, double facet, double depth, size_t *foot_count,
-                         sw_foot **feet, char *reason, size_t reason_size);
+                         sw_foot **feet, sw_misfit *misfit);
 
 #endif

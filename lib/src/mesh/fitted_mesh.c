@@ -3,9 +3,7 @@
 
 #include <math.h>
 #include <stdint.h>
-#include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
 /* Faces below this share of a facet are round-off: four seeds on one circle. */
 static const double round_off = 1e-11;
@@ -266,13 +264,13 @@ static bool fill(const builder *b, sw_mesh *m)
     return m->boundary_face_count == b->foot_count;
 }
 
-sw_status sw_fitted_mesh_create(const sw_fitted_section *section, sw_mesh **mesh, char *reason, size_t reason_size)
+sw_status sw_fitted_mesh_create(const sw_fitted_section *section, sw_mesh **mesh, sw_misfit *misfit)
 {
     builder b = {.section = section, .lowest = HUGE_VAL};
     for (size_t i = 0; i < section->vertex_count; i++)
         b.lowest = fmin(b.lowest, section->vertices[i].y);
     sw_status status = sw_fitted_feet(section->vertex_count, section->vertices, section->facet, section->bare.depth[0],
-                                      &b.foot_count, &b.feet, reason, reason_size);
+                                      &b.foot_count, &b.feet, misfit);
     if (status == SW_OK)
         status = sw_fitted_seeds(section, b.foot_count, b.feet, &b.seed_count, &b.seeds);
     if (status == SW_OK)
@@ -282,8 +280,10 @@ sw_status sw_fitted_mesh_create(const sw_fitted_section *section, sw_mesh **mesh
         status = SW_ERR_MEMORY;
     if (status == SW_OK && !fill(&b, m))
         status = SW_ERR_ARGUMENT;
-    if (status == SW_ERR_ARGUMENT)
-        snprintf(reason, reason_size, "its %zu cells do not meet its edges", b.seed_count);
+    if (status == SW_ERR_ARGUMENT) {
+        *misfit = (sw_misfit){SW_MISFIT_MISSED, .number = b.seed_count};
+        status = SW_ERR_RANGE;
+    }
     free_builder(&b);
     if (status != SW_OK) {
         sw_mesh_destroy(m);

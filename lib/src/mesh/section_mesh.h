@@ -3,7 +3,7 @@
 #ifndef SW_SECTION_MESH_H
 #define SW_SECTION_MESH_H
 
-#include "mesh.h"
+#include "outline_misfit.h"
 
 /* Most cells of a rectangle in either direction. */
 #define SW_SECTION_LINES_MAX 512
@@ -56,13 +56,12 @@ typedef struct sw_fitted_section {
     int fat_region;          /* material number of fat; lean is 0 */
 } sw_fitted_section;
 
-/* Returns SW_OK; SW_ERR_RANGE or SW_ERR_ARGUMENT with the reason, a clause (a place too narrow, a corner too sharp);
- * SW_ERR_MEMORY; destroy with sw_mesh_destroy. */
-sw_status sw_fitted_mesh_create(const sw_fitted_section *section, sw_mesh **mesh, char *reason, size_t reason_size);
+/* Returns SW_OK; SW_ERR_RANGE with the misfit; SW_ERR_MEMORY; destroy with sw_mesh_destroy. */
+sw_status sw_fitted_mesh_create(const sw_fitted_section *section, sw_mesh **mesh, sw_misfit *misfit);
 
 /* Checks an outline: at least three vertices, finite, not self-crossing, with an area.
- * Returns SW_OK or SW_ERR_RANGE; *reason is then a clause such as "edges 2 and 5 cross". */
-sw_status sw_outline_check(size_t vertex_count, const sw_point *vertices, char *reason, size_t reason_size);
+ * Returns SW_OK or SW_ERR_RANGE with the misfit. */
+sw_status sw_outline_check(size_t vertex_count, const sw_point *vertices, sw_misfit *misfit);
 
 /* Signed area: positive counter-clockwise [m2]. */
 double sw_outline_area(size_t vertex_count, const sw_point *vertices);
