@@ -96,30 +96,130 @@ static int ink_on(const map *m, double share)
 
 /* ---- colours ---- */
 
-/* Fills all that a level's borders enclose: one polygon, with a line to each ring and back. */
-static bool fill_level(const map *m, const level_lines *lines, double shade)
+/* A ring of places on the page [dots], its first one not repeated. */
+typedef struct ring {
+    size_t count;
+    double *x, *y;
+    double area; /* more than 0 if what it encloses is at or above the level, less if that is a hole */
+    bool is_done;
+} ring;
+
+static double area_of(size_t count, const double *x, const double *y)
 {
-    size_t count = 0;
-    for (size_t i = 0; i < lines->count; i++)
-        count += lines->line[i].count + 2;
-    if (count == 0)
-        return true;
-    double *x = malloc(2 * count * sizeof *x), *y = x + count;
-    if (!x)
-        return false;
-    size_t n = 0;
+    double sum = 0.0;
+    for (size_t i = 0, k = count - 1; i < count; k = i++)
+        sum += x[k] * y[i] - x[i] * y[k];
+    return 0.5 * sum;
+}
+
+static bool encloses(const ring *r, double x, double y)
+{
+    bool inside = false;
+    for (size_t i = 0, k = r->count - 1; i < r->count; k = i++)
+        if ((r->y[i] > y) != (r->y[k] > y) && x < (r->x[k] - r->x[i]) * (y - r->y[i]) / (r->y[k] - r->y[i]) + r->x[i])
+            inside = !inside;
+    return inside;
+}
+
+/* The nearest places of two rings; returns their distance. */
+static double nearest_places(const ring *a, const ring *b, size_t *of_a, size_t *of_b)
+{
+    double best = HUGE_VAL;
+    for (size_t i = 0; i < a->count; i++)
+        for (size_t k = 0; k < b->count; k++) {
+            const double x = a->x[i] - b->x[k], y = a->y[i] - b->y[k];
+            if (x * x + y * y >= best)
+                continue;
+            best = x * x + y * y;
+            *of_a = i;
+            *of_b = k;
+        }
+    return best;
+}
+
+/* Goes from a place of a ring round a hole and back, so that one polygon has the hole. The way between the nearest places crosses
+ * nothing, so nobody sees it. The ring has room. */
+static void cut_hole(ring *r, const ring *hole, size_t at, size_t from)
+{
+    const size_t more = hole->count + 2;
+    memmove(r->x + at + more, r->x + at, (r->count - at) * sizeof *r->x);
+    memmove(r->y + at + more, r->y + at, (r->count - at) * sizeof *r->y);
+    for (size_t i = 0; i <= hole->count; i++) {
+        r->x[at + 1 + i] = hole->x[(from + i) % hole->count];
+        r->y[at + 1 + i] = hole->y[(from + i) % hole->count];
+    }
+    r->count += more;
+}
+
+/* Cuts all holes that lie in a ring, the nearest first, and fills it. */
+static void fill_ring_with_holes(ring *r, size_t count, ring *all, double shade)
+{
+    for (;;) {
+        ring *next = NULL;
+        double best = HUGE_VAL;
+        size_t at = 0, from = 0;
+        for (size_t i = 0; i < count; i++) {
+            ring *hole = &all[i];
+            size_t of_r = 0, of_hole = 0;
+            if (hole->area > 0.0 || hole->is_done || !encloses(r, hole->x[0], hole->y[0]))
+                continue;
+            const double distance = nearest_places(r, hole, &of_r, &of_hole);
+            if (distance < best) {
+                best = distance;
+                next = hole;
+                at = of_r;
+                from = of_hole;
+            }
+        }
+        if (!next)
+            break;
+        cut_hole(r, next, at, from);
+        next->is_done = true;
+    }
+    fill_shaded_polygon((int)r->count, r->x, r->y, shade);
+}
+
+/* Rings of a level's borders; each has room for all holes. */
+static void take_rings(const map *m, const level_lines *lines, ring *rings, double *room, size_t each)
+{
     for (size_t i = 0; i < lines->count; i++) {
         const level_line *l = &lines->line[i];
-        for (size_t k = 0; k < l->count; k++, n++) {
-            x[n] = dot_x(m, l->x[k]);
-            y[n] = dot_y(m, l->y[k]);
+        ring *r = &rings[i];
+        *r = (ring){.count = l->count > 1 ? l->count - 1 : l->count, .x = room + 2 * i * each, .y = room + (2 * i + 1) * each};
+        for (size_t k = 0; k < r->count; k++) {
+            r->x[k] = dot_x(m, l->x[k]);
+            r->y[k] = dot_y(m, l->y[k]);
         }
-        x[n] = x[0];
-        y[n++] = y[0];
+        r->area = -area_of(r->count, r->x, r->y); /* the page counts downwards */
     }
-    fill_shaded_polygon((int)n, x, y, shade);
-    free(x);
-    return true;
+}
+
+/* Small rings first, so that a hole goes to the ring that is next around it. */
+static int by_area(const void *a, const void *b)
+{
+    const ring *p = a, *q = b;
+    return p->area < q->area ? -1 : p->area > q->area;
+}
+
+/* Fills all that a level's borders enclose. */
+static bool fill_level(const map *m, const level_lines *lines, double shade)
+{
+    size_t each = 0;
+    for (size_t i = 0; i < lines->count; i++)
+        each += lines->line[i].count + 2;
+    ring *rings = calloc(lines->count + 1, sizeof *rings);
+    double *room = malloc((2 * lines->count * each + 1) * sizeof *room);
+    const bool good = rings && room;
+    if (good) {
+        take_rings(m, lines, rings, room, each);
+        qsort(rings, lines->count, sizeof *rings, by_area);
+        for (size_t i = 0; i < lines->count; i++)
+            if (rings[i].area > 0.0)
+                fill_ring_with_holes(&rings[i], lines->count, rings, shade);
+    }
+    free(rings);
+    free(room);
+    return good;
 }
 
 /* Level upon level, each over the one below, so that no seams show. */
@@ -194,18 +294,20 @@ static void keep_clear(map *m, double left, double top, double right, double bot
     memcpy(m->box[m->box_count++], box, sizeof box);
 }
 
-/* A ring with its name beside it, to its left where the section ends at its right. */
-static void draw_probes(map *m)
+/* A ring with its name beside it, to its left where the section ends at its right. The first time only room is kept. */
+static void draw_probes(map *m, bool only_room)
 {
     const sw_history *h = m->view->history;
     for (size_t i = 0; i < h->probe_count; i++) {
         const double x = dot_x(m, h->probes[i].across), y = dot_y(m, h->probes[i].height), width = width_of(h->probes[i].name, letter);
-        const bool to_the_left = x + 8.0 + width > dot_x(m, m->view->right);
-        const double from = to_the_left ? x - 9.0 - width : x + 7.0;
-        fill_box(from - 1.0, from + width + 3.0, y - 6.0, y + 6.0, WHITE);
-        put_text(from + 1.0, y, 0.0, letter, BLACK, h->probes[i].name);
+        const double from = x + 8.0 + width > dot_x(m, m->view->right) ? x - 10.0 - width : x + 7.0;
+        if (only_room) {
+            keep_clear(m, fmin(from, x - 6.0) - 2.0, y - 8.0, fmax(from + width + 4.0, x + 6.0) + 2.0, y + 8.0);
+            continue;
+        }
+        fill_box(from, from + width + 3.0, y - 6.0, y + 6.0, WHITE);
+        put_text(from + 0.5 * width + 1.5, y, 0.5, letter, BLACK, h->probes[i].name);
         fill_ring(x, y, 4.0, BLACK);
-        keep_clear(m, fmin(from, x - 6.0) - 2.0, y - 8.0, fmax(from + width + 4.0, x + 6.0) + 2.0, y + 8.0);
     }
 }
 
@@ -303,12 +405,13 @@ bool draw_section_map(const picture *p, section_view *v, const place *at, const 
     m.top = at->top + 0.5 * (at->height - m.dots * (v->high - v->low));
     for (size_t i = 0; i < v->history->cell_count; i++)
         v->values[i] = scale->is_heat ? axis_temperature(cell_values[i], p->options->units) : cell_values[i];
-    section_surface_set(&v->surface, v->values);
     use_page(p);
-    if (!shade_values(&m))
+    if (!section_surface_set(&v->surface, v->values) || !shade_values(&m))
         return false;
     draw_fat_border(&m);
     draw_outline(&m);
-    draw_probes(&m);
-    return !scale->is_heat || draw_levels(&m);
+    draw_probes(&m, true);
+    const bool good = !scale->is_heat || draw_levels(&m);
+    draw_probes(&m, false);
+    return good;
 }

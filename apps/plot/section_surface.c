@@ -161,25 +161,54 @@ void section_surface_free(section_surface *s)
     free(s->inner);
 }
 
-/* Of a corner the mean of its cells, the nearer ones counting more; each has two triangles there. */
-void section_surface_set(section_surface *s, const double *cell_values)
+/* What a plane through the cells about a corner is fitted from: sums over them, with places as seen from the corner. */
+typedef struct plane_sums {
+    double n, x, y, xx, xy, yy, v, vx, vy, least, most;
+} plane_sums;
+
+static void add_to_plane(plane_sums *p, double x, double y, double v)
 {
-    double *weights = calloc(s->vertex_count, sizeof *weights);
-    if (!weights)
-        return;
-    for (size_t i = 0; i < s->vertex_count; i++)
-        s->values[i] = i < s->cell_count ? cell_values[i % s->own_count] : 0.0;
+    p->least = p->n > 0.0 ? fmin(p->least, v) : v;
+    p->most = p->n > 0.0 ? fmax(p->most, v) : v;
+    p->n += 1.0;
+    p->x += x;
+    p->y += y;
+    p->xx += x * x;
+    p->xy += x * y;
+    p->yy += y * y;
+    p->v += v;
+    p->vx += v * x;
+    p->vy += v * y;
+}
+
+/* At the corner, by least squares; the mean where the cells lie on a line. Beyond its cells the plane counts for little. */
+static double value_of_plane(const plane_sums *p)
+{
+    const double xx = p->xx - p->x * p->x / p->n, xy = p->xy - p->x * p->y / p->n, yy = p->yy - p->y * p->y / p->n;
+    const double vx = p->vx - p->v * p->x / p->n, vy = p->vy - p->v * p->y / p->n, determinant = xx * yy - xy * xy;
+    const double mean = p->v / p->n, beyond = 0.25 * (p->most - p->least);
+    if (!(determinant > 1e-6 * (xx + yy) * (xx + yy)))
+        return mean;
+    const double slope_x = (vx * yy - vy * xy) / determinant, slope_y = (vy * xx - vx * xy) / determinant;
+    return fmin(fmax(mean - (slope_x * p->x + slope_y * p->y) / p->n, p->least - beyond), p->most + beyond);
+}
+
+bool section_surface_set(section_surface *s, const double *cell_values)
+{
+    plane_sums *planes = calloc(s->vertex_count, sizeof *planes);
+    if (!planes)
+        return false;
+    for (size_t i = 0; i < s->cell_count; i++)
+        s->values[i] = cell_values[i % s->own_count];
     for (size_t i = 0; i < s->triangle_count; i++) {
         const size_t *t = s->triangles[i];
-        for (int k = 1; k < 3; k++) {
-            const double weight = 1.0 / (hypot(s->x[t[0]] - s->x[t[k]], s->y[t[0]] - s->y[t[k]]) + same_corner);
-            s->values[t[k]] += weight * s->values[t[0]];
-            weights[t[k]] += weight;
-        }
+        for (int k = 1; k < 3; k++)
+            add_to_plane(&planes[t[k]], s->x[t[0]] - s->x[t[k]], s->y[t[0]] - s->y[t[k]], s->values[t[0]]);
     }
     for (size_t i = s->cell_count; i < s->vertex_count; i++)
-        s->values[i] /= weights[i];
-    free(weights);
+        s->values[i] = value_of_plane(&planes[i]);
+    free(planes);
+    return true;
 }
 
 /* ---- level lines ---- */

@@ -1,5 +1,5 @@
-/* Values of a section's cells as a surface over its triangles: a cell's centre and two of its corners each. A corner has the mean
- * of the cells that meet there, so the surface has no steps, and its level lines are smooth to the outline itself. */
+/* Values of a section's cells as a surface over its triangles: a cell's centre and two of its corners each. A corner has the value
+ * of a plane through the cells that meet there, so the surface has no steps, and its level lines are smooth to the outline itself. */
 #ifndef SW_APPS_SECTION_SURFACE_H
 #define SW_APPS_SECTION_SURFACE_H
 
@@ -35,8 +35,8 @@ typedef struct level_lines {
 bool section_surface_init(const sw_history *history, double mirror, section_surface *surface);
 void section_surface_free(section_surface *surface);
 
-/* One value a cell. */
-void section_surface_set(section_surface *surface, const double *cell_values);
+/* One value a cell. False without memory. */
+bool section_surface_set(section_surface *surface, const double *cell_values);
 
 /* The lines on which the surface is at a level; with_rim: the borders of all of it that is at or above the level, each with that
  * to its left, which the rim of the section belongs to. False without memory; free with level_lines_free in any case. */
