@@ -20,12 +20,8 @@ bool section_view_init(const sw_history *h, section_view *v)
         v->low = fmin(v->low, v->corner[i][1]);
         v->high = fmax(v->high, v->corner[i][1]);
     }
-    double first = HUGE_VAL, middle = 0.5 * (v->left + v->right);
-    for (size_t i = 0; i < h->cell_count; i++)
-        first = fmin(first, h->cell_across[i]);
     v->values = malloc(h->cell_count * sizeof *v->values);
-    /* What lies left of the middle was not computed if no cell does: it mirrors the right. */
-    return section_surface_init(h, first > middle ? middle : -HUGE_VAL, &v->surface) && v->values;
+    return section_surface_init(h, &v->surface) && v->values;
 }
 
 void section_view_free(section_view *v)

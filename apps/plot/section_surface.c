@@ -131,9 +131,25 @@ static bool build(section_surface *s, const sw_history *h, double mirror, cell_c
     return sort_edges(s);
 }
 
-bool section_surface_init(const sw_history *h, double mirror, section_surface *s)
+/* What lies left of the section's middle was not computed if no cell does: it mirrors the right. Returns the middle then. */
+static bool is_half_of_section(const sw_history *h, double *middle)
 {
-    const bool is_half = isfinite(mirror);
+    double corner[SW_OUTLINE_MAX][2], left = HUGE_VAL, right = -HUGE_VAL, first = HUGE_VAL;
+    const size_t count = sw_section_outline(&h->scenario.meat, corner);
+    for (size_t i = 0; i < count; i++) {
+        left = fmin(left, corner[i][0]);
+        right = fmax(right, corner[i][0]);
+    }
+    for (size_t i = 0; i < h->cell_count; i++)
+        first = fmin(first, h->cell_across[i]);
+    *middle = 0.5 * (left + right);
+    return first > *middle;
+}
+
+bool section_surface_init(const sw_history *h, section_surface *s)
+{
+    double mirror;
+    const bool is_half = is_half_of_section(h, &mirror);
     *s = (section_surface){.own_count = h->cell_count, .cell_count = h->cell_count * (is_half ? 2 : 1)};
     const size_t corners = h->cell_first_corner[h->cell_count] * (is_half ? 2 : 1), room = s->cell_count + corners;
     cell_corner *places = malloc((corners + 1) * sizeof *places);

@@ -30,9 +30,9 @@ typedef struct level_lines {
     level_line *line;
 } level_lines;
 
-/* mirror: cells to the right of it are mirrored to its left [m]; -HUGE_VAL for none. Both return false without memory; free
- * with section_surface_free in any case. */
-bool section_surface_init(const sw_history *history, double mirror, section_surface *surface);
+/* Where only the right half was computed, its mirror image is there too. False without memory; free with section_surface_free in
+ * any case. */
+bool section_surface_init(const sw_history *history, section_surface *surface);
 void section_surface_free(section_surface *surface);
 
 /* One value a cell. False without memory. */
