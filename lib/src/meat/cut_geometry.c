@@ -1,6 +1,7 @@
 #include "cut_geometry.h"
 
 #include "brisket_outlines.h"
+#include "delaunay.h"
 #include "say.h"
 #include "transport.h"
 
@@ -409,6 +410,11 @@ static sw_status mesh_outline(sw_context *context, const sw_scenario *scenario, 
     const sw_meat *meat = &scenario->meat;
     const double half = 0.5 * fmin(size.x, size.y);
     sw_misfit misfit;
+    if (!sw_has_delaunay())
+        return sw_fail(context, SW_ERR_RANGE,
+                       "meat.shape is %s, whose cells follow its outline: this stallwright was built without Qhull (SW_QHULL=OFF), "
+                       "which they need; a section or short-cylinder goes without",
+                       sw_shape_name(meat->shape));
     sw_fitted_section *f = calloc(1, sizeof *f);
     if (!f)
         return sw_fail(context, SW_ERR_MEMORY, "memory for the layers of the section could not be allocated");

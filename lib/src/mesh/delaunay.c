@@ -1,10 +1,22 @@
 #include "delaunay.h"
 
+#ifdef SW_HAVE_QHULL
+
+#include "memory_at_hand.h"
+
 #include <libqhull_r/qhull_ra.h>
 
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
+
+/* Qhull ends the program where some of its first allocations fail. What it takes, some times over [bytes]. */
+static const size_t room = (size_t)1 << 20, room_a_point = 4096;
+
+bool sw_has_delaunay(void)
+{
+    return true;
+}
 
 /* Facets of the lower hull are the triangles; visitid holds their number from 1, 0 for all others. */
 static size_t number_triangles(qhT *qh)
@@ -40,6 +52,8 @@ static bool copy_triangles(qhT *qh, sw_triangle *triangles)
 sw_status sw_delaunay(size_t count, const sw_point *points, size_t *triangle_count, sw_triangle **triangles)
 {
     /* Qhull writes what goes wrong to a stream; ours goes nowhere, since the library prints nothing. */
+    if (!sw_memory_is_at_hand(room + count * room_a_point))
+        return SW_ERR_MEMORY;
     FILE *nowhere = fopen("/dev/null", "w");
     coordT *coordinates = malloc(2 * count * sizeof *coordinates);
     if (!nowhere || !coordinates) {
@@ -75,3 +89,21 @@ sw_status sw_delaunay(size_t count, const sw_point *points, size_t *triangle_cou
     fclose(nowhere);
     return status;
 }
+
+#else
+
+bool sw_has_delaunay(void)
+{
+    return false;
+}
+
+sw_status sw_delaunay(size_t count, const sw_point *points, size_t *triangle_count, sw_triangle **triangles)
+{
+    (void)count;
+    (void)points;
+    (void)triangle_count;
+    (void)triangles;
+    return SW_ERR_ARGUMENT;
+}
+
+#endif
