@@ -286,16 +286,46 @@ static void test_deciding_probe(void **state)
     assert_true(end[0] < end[1]);
 }
 
-static void assert_refused(const sw_scenario *s, const char *sentence)
+static void assert_refused_in(sw_unit_system units, const sw_scenario *s, const char *sentence)
 {
     sw_context *context;
     sw_history *history = NULL;
     assert_int_equal(sw_context_create(&context), SW_OK);
+    sw_context_set_units(context, units);
     sw_status status = sw_cook_run(context, s, NULL, NULL, &history);
     if (status != SW_ERR_RANGE || !strstr(sw_context_message(context), sentence))
         fail_msg("status %d: \"%s\" does not say \"%s\"", (int)status, sw_context_message(context), sentence);
     assert_null(history);
     sw_context_destroy(context);
+}
+
+static void assert_refused(const sw_scenario *s, const char *sentence)
+{
+    assert_refused_in(SW_UNITS_SI, s, sentence);
+}
+
+/* Corners keep their numbers if they are listed clockwise; places are told in the reader's units. A tip of 12 degrees beside a short
+ * edge gets thinner cells. */
+static void test_corners_too_sharp(void **state)
+{
+    (void)state;
+    static const double spike[][2] = {{0.0, 0.0}, {0.2, 0.0}, {0.2, 0.05}, {0.1003, 0.05}, {0.1, 0.12}, {0.0997, 0.05}, {0.0, 0.05}};
+    static const double tip[][2] = {{0.0, 0.0}, {0.012, 0.0}, {0.2, 0.01}, {0.2, 0.05}, {0.012, 0.0026}};
+    double clockwise[7][2];
+    for (size_t i = 0; i < 7; i++)
+        for (size_t k = 0; k < 2; k++)
+            clockwise[i][k] = spike[6 - i][k];
+    sw_scenario s = short_cook(SW_SHAPE_OUTLINE, 1.0);
+    set_outline(&s, 7, spike, 1.0, 0.0, 0.0);
+    assert_refused(&s, "meat.outline cannot be a section's: its corner 5, 10 cm along and 12 cm up, is too sharp: 0.49 degrees");
+    set_outline(&s, 7, clockwise, 1.0, 0.0, 0.0);
+    assert_refused_in(SW_UNITS_US, &s, "its corner 3, 3.94 in along and 4.72 in up, is too sharp");
+    set_outline(&s, 5, tip, 1.0, 0.0, 0.0);
+    put_probe(&s, "thick", 0.17, 0.02);
+    s.solver.rows = 8;
+    sw_history *h;
+    run_cook(&s, &h);
+    sw_history_destroy(h);
 }
 
 static void test_sections_that_cannot_be(void **state)
@@ -354,6 +384,7 @@ int main(void)
         cmocka_unit_test(test_tray_up_to_its_rim),
         cmocka_unit_test(test_deciding_probe),
         cmocka_unit_test(test_sections_that_cannot_be),
+        cmocka_unit_test(test_corners_too_sharp),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
