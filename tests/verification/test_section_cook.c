@@ -309,7 +309,7 @@ static void assert_refused(const sw_scenario *s, const char *sentence)
 static void test_corners_too_sharp(void **state)
 {
     (void)state;
-    static const double spike[][2] = {{0.0, 0.0}, {0.2, 0.0}, {0.2, 0.05}, {0.1003, 0.05}, {0.1, 0.12}, {0.0997, 0.05}, {0.0, 0.05}};
+    static const double spike[][2] = {{0.0, 0.0}, {0.2, 0.0}, {0.2, 0.05}, {0.10002, 0.05}, {0.1, 0.12}, {0.09998, 0.05}, {0.0, 0.05}};
     static const double tip[][2] = {{0.0, 0.0}, {0.012, 0.0}, {0.2, 0.01}, {0.2, 0.05}, {0.012, 0.0026}};
     double clockwise[7][2];
     for (size_t i = 0; i < 7; i++)
@@ -317,9 +317,9 @@ static void test_corners_too_sharp(void **state)
             clockwise[i][k] = spike[6 - i][k];
     sw_scenario s = short_cook(SW_SHAPE_OUTLINE, 1.0);
     set_outline(&s, 7, spike, 1.0, 0.0, 0.0);
-    assert_refused(&s, "meat.outline cannot be a section's: its corner 5, 10 cm along and 12 cm up, is too sharp: 0.49 degrees");
+    assert_refused(&s, "meat.outline cannot be a section's: its corner 5, 10 cm along and 12 cm up, is too sharp: 0.033 degrees");
     set_outline(&s, 7, clockwise, 1.0, 0.0, 0.0);
-    assert_refused_in(SW_UNITS_US, &s, "its corner 3, 3.94 in along and 4.72 in up, is too sharp");
+    assert_refused_in(SW_UNITS_US, &s, "its corner 3, 3.937 in along and 4.724 in up, is too sharp");
     set_outline(&s, 5, tip, 1.0, 0.0, 0.0);
     put_probe(&s, "thick", 0.17, 0.02);
     s.solver.rows = 8;
