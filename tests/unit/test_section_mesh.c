@@ -79,6 +79,20 @@ static void check_cells(const test_outline *o, const sw_mesh *mesh)
     }
 }
 
+/* But for two outermost ones beside a sharp corner, no seeds are nearer to one another than these are to the surface. */
+static void check_seeds_are_apart(const sw_fitted_section *f, const sw_mesh *mesh)
+{
+    bool *outer = test_calloc(mesh->cell_count, sizeof *outer);
+    for (size_t i = 0; i < mesh->boundary_face_count; i++)
+        outer[mesh->boundary_faces[i].cell] = true;
+    for (size_t i = 0; i < mesh->face_count; i++) {
+        const sw_face *face = &mesh->faces[i];
+        if (!outer[face->a] || !outer[face->b])
+            assert_true(face->distance_a + face->distance_b > 0.9 * f->bare.depth[0]);
+    }
+    test_free(outer);
+}
+
 /* The ends that two cells share span a line square to that between their seeds, as long as the face. */
 static void check_faces_are_square(const test_outline *o, const sw_mesh *mesh)
 {
@@ -138,11 +152,66 @@ static void test_random_outlines(void **state)
             fail_msg("outline %u: %s", number, sw_say_misfit(NULL, &misfit, reason));
         check_totals(&o, mesh);
         check_cells(&o, mesh);
+        check_seeds_are_apart(&f, mesh);
         least = mesh->cell_count < least ? mesh->cell_count : least;
         most = mesh->cell_count > most ? mesh->cell_count : most;
         sw_mesh_destroy(mesh);
     }
     print_message("  %d random outlines: %zu to %zu cells\n", RANDOM_OUTLINES, least, most);
+}
+
+/* The mirror image of an outline has the mirror images of its cells, bays and round ends included. */
+static void test_mirrored_outlines(void **state)
+{
+    (void)state;
+    for (unsigned number = 0; number < 60; number++) {
+        test_outline one = random_outline(number), other = one;
+        for (size_t i = 0; i < one.count; i++)
+            other.v[one.count - 1 - i] = (sw_point){-one.v[i].x, one.v[i].y};
+        sw_fitted_section of_one, of_other;
+        fit_section(&one, 12, 16, 0.0003, &of_one);
+        fit_section(&other, 12, 16, 0.0003, &of_other);
+        sw_mesh *a = fitted_mesh(&of_one), *b = fitted_mesh(&of_other);
+        assert_int_equal(a->cell_count, b->cell_count);
+        for (size_t i = 0; i < a->cell_count; i++) {
+            double nearest = HUGE_VAL;
+            for (size_t k = 0; k < b->cell_count; k++)
+                nearest = fmin(nearest, hypot(a->across[i] + b->across[k], a->position[i] - b->position[k]));
+            assert_true(nearest < 1e-9);
+        }
+        sw_mesh_destroy(a);
+        sw_mesh_destroy(b);
+    }
+}
+
+/* In a rectangle along the fibres, what goes between seeds at one height goes along them: by the face in the strip at the surface,
+ * by triangles below it. Between seeds one above the other nothing does at the surface. */
+static void test_flow_along_the_surface(void **state)
+{
+    (void)state;
+    test_outline o = drawn_outline(0);
+    sw_fitted_section f;
+    fit_section(&o, 16, 20, 0.0003, &f);
+    f.fibres_along = f.has_slanted_flow = true;
+    sw_mesh *mesh = fitted_mesh(&f);
+    const double middle = 0.125, first = f.bare.depth[0];
+    size_t found = 0;
+    for (size_t i = 0; i < mesh->face_count; i++) {
+        const sw_face *face = &mesh->faces[i];
+        const double y = mesh->position[face->a];
+        if (fabs(mesh->across[face->a] - middle) > 0.06 || y > 1.01 * first || face->area == 0.0)
+            continue;
+        const bool is_level = fabs(mesh->position[face->b] - y) < 1e-9;
+        found += is_level;
+        if (is_level) {
+            assert_close_rel(face->along_fibres * face->area, first, 1e-6); /* as high as the strip */
+            assert_close_abs(face->along_fibres + face->aslant, 1.0, 1e-9);
+        } else {
+            assert_close_abs(face->along_fibres, 0.0, 1e-9);
+        }
+    }
+    assert_true(found >= 4);
+    sw_mesh_destroy(mesh);
 }
 
 /* Constant and linear fields: nothing flows between cells in the one; in the other what flows into each cell flows out, along
@@ -399,6 +468,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_drawn_outlines),
         cmocka_unit_test(test_random_outlines),
+        cmocka_unit_test(test_mirrored_outlines),
+        cmocka_unit_test(test_flow_along_the_surface),
         cmocka_unit_test(test_linear_fields),
         cmocka_unit_test(test_sides_by_slope),
         cmocka_unit_test(test_fat_has_its_area),

@@ -12,9 +12,11 @@ static const double nearest_opposite = 0.6, opposite = 0.5, nearest_beside = 0.5
 typedef struct column {
     sw_point at, normal;
     const sw_layer_depths *layers;
-    size_t foot, edge; /* SIZE_MAX where it stands on no foot, on no edge */
+    size_t foot, edge, other_edge; /* SIZE_MAX where it stands on no foot, on no edge; on a corner two edges are its own */
     bool has_stopped;
-    double aside, up; /* of the foot, from the middle and from the lowest point, in whole parts of a facet's millionth */
+    /* By which columns are put in order, in whole parts of a millionth, so that round-off does not decide: where the foot is, from the
+     * middle and from the lowest point, and where it points. */
+    double aside, up, upward;
 } column;
 
 typedef struct sower {
@@ -44,6 +46,7 @@ static bool add_column(sower *s, column c)
     const double part = 1e-6 * s->section->facet;
     c.aside = round(fabs(c.at.x - s->middle) / part);
     c.up = round((c.at.y - s->low.y) / part);
+    c.upward = round(1e6 * c.normal.y);
     s->columns[s->column_count++] = c;
     return true;
 }
@@ -115,7 +118,7 @@ static bool meets_an_edge(const sw_fitted_section *f, const column *c, sw_point 
 {
     size_t n = f->vertex_count;
     for (size_t e = 0; e < n; e++) {
-        if (e == c->edge)
+        if (e == c->edge || e == c->other_edge)
             continue;
         sw_point a = f->vertices[e], b = f->vertices[(e + 1) % n];
         double length = hypot(b.x - a.x, b.y - a.y), other = distance_to_segment(p, a, b);
@@ -183,7 +186,7 @@ static bool add_fan(sower *s, const sw_foot *foot, const sw_foot *next)
         sw_point n = {foot->normal.x * cos(angle) - foot->normal.y * sin(angle),
                       foot->normal.x * sin(angle) + foot->normal.y * cos(angle)};
         if (!add_column(s, (column){.at = foot->node, .normal = n, .layers = layers_of(s->section, n), .foot = SIZE_MAX,
-                                    .edge = foot->edge}))
+                                    .edge = foot->edge, .other_edge = next->edge}))
             return false;
     }
     return true;
@@ -195,7 +198,7 @@ static bool stand_columns(sower *s)
     for (size_t i = 0; i < s->foot_count; i++) {
         const sw_foot *foot = &s->feet[i], *next = &s->feet[(i + 1) % s->foot_count];
         if (!add_column(s, (column){.at = foot->at, .normal = foot->normal, .layers = layers_of(f, foot->normal), .foot = i,
-                                    .edge = foot->edge}) ||
+                                    .edge = foot->edge, .other_edge = SIZE_MAX}) ||
             (foot->edge != next->edge && !add_fan(s, foot, next)))
             return false;
     }
@@ -207,7 +210,7 @@ static bool stand_columns(sower *s)
         double share = ((double)(i / 2) + 0.5) / (double)count, side = i % 2 ? -1.0 : 1.0;
         if (!add_column(s, (column){.at = {f->seam.from.x + share * x, f->seam.from.y + share * y},
                                     .normal = {-side * y / length, side * x / length}, .layers = &f->in_seam,
-                                    .foot = SIZE_MAX, .edge = SIZE_MAX}))
+                                    .foot = SIZE_MAX, .edge = SIZE_MAX, .other_edge = SIZE_MAX}))
             return false;
     }
     return true;
@@ -237,7 +240,11 @@ static sw_status lay_squares(sower *s)
 static int from_the_middle(const void *a, const void *b)
 {
     const column *x = a, *y = b;
-    return x->aside != y->aside ? (x->aside < y->aside ? -1 : 1) : x->up != y->up ? (x->up < y->up ? -1 : 1) : 0;
+    const double of_x[] = {x->aside, x->up, x->upward}, of_y[] = {y->aside, y->up, y->upward};
+    for (int i = 0; i < 3; i++)
+        if (of_x[i] != of_y[i])
+            return of_x[i] < of_y[i] ? -1 : 1;
+    return 0;
 }
 
 static int by_column(const void *a, const void *b)
