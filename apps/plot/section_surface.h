@@ -3,7 +3,7 @@
 #ifndef SW_APPS_SECTION_SURFACE_H
 #define SW_APPS_SECTION_SURFACE_H
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 typedef struct section_surface {
     size_t cell_count;   /* with those that mirror a computed half */
