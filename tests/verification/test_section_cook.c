@@ -318,7 +318,7 @@ static void test_corners_too_sharp(void **state)
     sw_scenario s = short_cook(SW_SHAPE_OUTLINE, 1.0);
     set_outline(&s, 7, spike, 1.0, 0.0, 0.0);
     assert_refused(&s, "meat.outline cannot be a section's: its corner 5, 10 cm along and 12 cm up, is too sharp: 0.033 degrees");
-    set_outline(&s, 7, clockwise, 1.0, 0.0, 0.0);
+    set_outline(&s, 7, (const double(*)[2])clockwise, 1.0, 0.0, 0.0);
     assert_refused_in(SW_UNITS_US, &s, "its corner 3, 3.937 in along and 4.724 in up, is too sharp");
     set_outline(&s, 5, tip, 1.0, 0.0, 0.0);
     put_probe(&s, "thick", 0.17, 0.02);
