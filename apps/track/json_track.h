@@ -4,6 +4,10 @@
 
 #include "track_words.h"
 
+#include <jansson.h>
+
+json_t *json_track(const track_input *input, const sw_track *track);
+
 /* Prints it; an exit status. */
 int json_track_print(const track_input *input, const sw_track *track);
 
