@@ -146,6 +146,7 @@ int json_track_print(const track_input *in, const sw_track *t)
     json_put_number(stall, "ever_share", t->stalls);
     json_object_set_new(d, "stall", stall);
     put_band(d, "wrap", "s", &t->wrap);
+    json_put_number(d, "wrap_due_since_s", in->wrap_due);
     json_object_set_new(d, "inputs", json_inputs(t));
     put_band(d, "offset", "K", &t->offset);
     json_object_set_new(d, "readings_used", json_integer((json_int_t)t->used));

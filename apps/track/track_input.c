@@ -142,21 +142,29 @@ static int read_all(session *s, const track_options *o, track_input *in)
     return status;
 }
 
+static bool has_wrap_event(const track_input *in)
+{
+    for (size_t i = 0; i < in->event_count; i++)
+        if (in->events[i].kind == TRACK_WRAPPED)
+            return true;
+    return false;
+}
+
 int track_input_read(session *s, const track_options *o, track_input *in)
 {
-    double assumed;
-    *in = (track_input){.serving = SW_ABSENT};
+    *in = (track_input){.serving = SW_ABSENT, .wrap_due = SW_ABSENT, .pit_read = SW_ABSENT, .pit_planned = SW_ABSENT};
     in->question = (sw_track_question){
         .serve = SW_ABSENT, .draws = DRAWS, .choice_draws = CHOICE_DRAWS, .threads = count_processors(), .seed = SEED, .is_cancelled = is_cancelled};
     const int status = read_all(s, o, in);
     if (status != EXIT_DONE)
         return status;
     in->question.scenario = s->scenario;
-    sw_track_past(&in->question.readings, in->question.now, &in->question.scenario, &assumed);
-    if (!SW_IS_ABSENT(assumed)) {
+    in->wrap_due = sw_track_wrap_due(&in->question.readings, in->question.now, &s->scenario);
+    if (s->scenario.wrap.kind != SW_WRAP_NONE && !has_wrap_event(in) &&
+        s->scenario.wrap.when.kind == SW_ENDING_DURATION && s->scenario.wrap.when.value <= in->question.now) {
         char clock[QUANTITY_SIZE];
-        track_note(in, "The wrap, %s, is taken to have gone on at %s, when the probe read what the scenario plans it at. --wrapped says otherwise.",
-                   sw_wrap_name(s->scenario.wrap.kind), show_clock(s->scenario.start_clock, assumed, clock));
+        track_note(in, "The wrap is taken to have gone on at %s, the hour the scenario has for it. --wrapped says otherwise.",
+                   show_clock(s->scenario.start_clock, s->scenario.wrap.when.value, clock));
     }
     const sw_status checked = sw_scenario_check(s->context, &in->question.scenario);
     return checked == SW_OK ? EXIT_DONE : report(s, checked);

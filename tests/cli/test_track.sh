@@ -65,6 +65,42 @@ grep -q 'The log drives the pit' text || fail "the pit column is not told"
 grep -q 'Wrapped (paper)' text && grep -q 'in time' text || fail "wrap and odds are not told: $(cat text)"
 if grep -q 'foil now' text; then fail "meat in paper is offered foil"; fi
 
+# What was done, by options and by a column of the log, is the same; "on" beats the jump; what is not understood is told.
+/usr/bin/python3 - <<'PYTHON'
+rows = open("plain.csv").read().split("\n")[1:-1]
+said = {60: "Lid opened", 90: "spritzed", 150: "pit=130C", 180: "lid", 240: "wrapped paper", 270: "stirred the beans", 280: "pit 300 C"}
+with open("events.csv", "w") as f:
+    f.write("time [min],flat [C],Notes\n0,,meat on\n")
+    for row in rows:
+        minute = int(row.split(",")[0])
+        f.write("%s,\n" % row + ("%d,,%s\n" % (minute, said[minute]) if minute in said else ""))
+PYTHON
+"$program" track --log events.csv --format json >events.json 2>err || fail "events.csv: $(cat err)"
+"$program" track --log plain.csv --on 0min --lid 1h --lid 3h --spritzed 90min --pit 150min=130C --wrapped 4h=paper --format json >options.json
+/usr/bin/python3 - <<'PYTHON' || fail "events of the log are not those of the options"
+import json
+e, o = json.load(open("events.json")), json.load(open("options.json"))
+for key in ("choices", "inputs", "fan", "offset_k", "now_s"):
+    assert e[key] == o[key], key
+assert [d["line"] for d in e["doubts"]["log"] if "is left out; wrapped" in d["sentence"]] == [35, 37], e["doubts"]["log"]
+assert any("line 2 says so" in a for a in e["doubts"]["assumed"]), e["doubts"]["assumed"]
+PYTHON
+"$program" track --log events.csv --wrapped 5h=foil >text
+grep -q 'Wrapped (closed-foil) since 03:00' text || fail "--wrapped does not go before the log's events: $(cat text)"
+# What is done after the last reading counts from then on.
+"$program" track --reading 5h=60C --wrapped 6h=foil >text 2>err && grep -q 'Wrapped (closed-foil) since 04:00' text || fail "a wrap after the last reading: $(cat err)"
+# A wrap that is planned at a temperature has not gone on because that was read: asked for, and said what is taken.
+"$program" track --log plain.csv --on 0min --set wrap.kind=paper --set wrap.when=50C >text
+tr '\n' ' ' <text | grep -q 'WARNING: the scenario plans the wrap (paper) at 50.0 C, which the probe has read since 0.*--wrapped 0.:.0=paper' ||
+    fail "a wrap that is due is not asked for: $(cat text)"
+if grep -q 'Wrapped (paper)' text; then fail "a wrap that nobody told of is taken to be on"; fi
+"$program" track --log plain.csv --on 0min --set wrap.kind=paper --set wrap.when=3h >text
+tr '\n' ' ' <text | tr -s ' ' | grep -q 'taken to have gone on at 01:00 +1 day, the hour the scenario' || fail "a wrap by the clock is not noted: $(cat text)"
+# A logged pit that falls: the fire.
+{ echo "time [min],pit [C],meat [C]"; for m in 0 10 20 30 40 50 60 70 80 90 100 110 120; do echo "$m,$((m < 60 ? 121 : 95)),$((5 + m / 5))"; done; } >cold.csv
+"$program" track --log cold.csv --on 0min >text
+tr '\n' ' ' <text | grep -q 'WARNING: the pit reads 95.0 C, 26.0 K below what was planned. Look to the fire' || fail "a fallen pit is not told: $(cat text)"
+
 refuse() { # words, arguments...
     words=$1; shift; got=0
     "$program" track "$@" >out 2>err || got=$?
@@ -96,6 +132,7 @@ bad 'bad.csv:3:1: the row has 3 fields and the heading 2' 'time [min],meat [C]\n
 bad 'bad.csv:2:3: the temperature "5,5" is not a plain number' 'time [min],meat [C]\n0,"5,5"\n'
 bad 'bad.csv:2:' 'time [min],meat [C]\n0,\001\n'
 bad 'bad.csv:2:.*a field is longer' "time [min],meat [C]\n0,$(printf '%0120d' 5)\n"
+bad 'bad.csv:1:19: two columns are of events, "event" and "notes"' 'time,meat C,event,notes\n0:00,5,,\n'
 bad 'bad.csv:2:.*fields' 'time [min];meat [C]\n0,5\n'
 refuse 'cannot be' --log missing.csv
 refuse 'not of the form' --reading 149F

@@ -2,6 +2,10 @@
 
 #include <math.h>
 
+/* How exact a thermometer for food must be: FDA Food Code 4-203.11(A), 1 C (from memory). Meat was hot once it reads so much above the
+ * limit; a fall below the limit counts at once. */
+static const double thermometer_error = 1.0; /* [K] */
+
 /* A reading that rose to a limit may have been a spike: only what stays above counts, and what fell below counts at once. */
 void sw_track_judge(const sw_readings *r, size_t probe, double now, sw_track_safety *safety)
 {
@@ -17,7 +21,7 @@ void sw_track_judge(const sw_readings *r, size_t probe, double now, sw_track_saf
         last_cold = x->temperature <= band.low ? fmax(last_cold, x->time) : last_cold;
         last_below = x->temperature < band.high ? fmax(last_below, x->time) : last_below;
         was_past_cold = was_past_cold || x->temperature > band.low;
-        hot_at = x->temperature >= sw_hot_holding_limit() ? fmin(hot_at, x->time) : hot_at;
+        hot_at = x->temperature >= sw_hot_holding_limit() + thermometer_error ? fmin(hot_at, x->time) : hot_at;
     }
     for (size_t i = 0; i < r->count; i++) {
         const sw_reading *x = &r->list[i];
