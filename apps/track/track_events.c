@@ -4,7 +4,6 @@
 
 #include <ctype.h>
 #include <math.h>
-#include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
@@ -14,14 +13,13 @@ static const double usual_spritz = 0.1;
 
 static const double day = 86400.0;
 
-void track_note(track_input *in, const char *format, ...)
+prose *track_note(track_input *in)
 {
-    va_list arguments;
     if (in->note_count == TRACK_NOTES_MAX)
-        return;
-    va_start(arguments, format);
-    vsnprintf(in->notes[in->note_count++], TRACK_NOTE_SIZE, format, arguments);
-    va_end(arguments);
+        in->note_count--;
+    prose *note = &in->notes[in->note_count++];
+    prose_clear(note);
+    return note;
 }
 
 int track_split(session *s, const char *option, const char *text, double *time, char *value)
@@ -231,7 +229,6 @@ static void put_spritzes(session *s, track_input *in)
 {
     double first = SW_ABSENT, last = 0.0, count = 0.0;
     sw_spritz *spritz = &s->scenario.spritz;
-    char every[QUANTITY_SIZE];
     for (size_t i = 0; i < in->event_count; i++)
         if (in->events[i].kind == TRACK_SPRITZED) {
             last = in->events[i].time;
@@ -243,7 +240,7 @@ static void put_spritzes(session *s, track_input *in)
     spritz->from = first;
     if (last > first)
         spritz->every = (last - first) / (count - 1.0);
-    track_note(in, "Spritzing is taken to have been, and to go on, every %s.", show_duration(spritz->every, every));
+    prose_add(track_note(in), "Spritzing is taken to have been, and to go on, every {duration}.", spritz->every);
 }
 
 int track_take_events(session *s, const track_options *o, track_input *in)
@@ -263,5 +260,5 @@ int track_take_events(session *s, const track_options *o, track_input *in)
         status = put_openings(&s->scenario.pit, in);
     if (status == EXIT_DONE)
         put_spritzes(s, in);
-    return status == EXIT_DONE ? track_drive_pit(s, o->shared.units, in) : status;
+    return status == EXIT_DONE ? track_drive_pit(s, in) : status;
 }

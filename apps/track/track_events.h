@@ -12,9 +12,9 @@ int track_split(session *session, const char *option, const char *text, double *
 int track_take_events(session *session, const track_options *options, track_input *input);
 
 /* The pit as the log has it, else as planned and set by events; after them all. Prints the reason if it cannot; an exit status. */
-int track_drive_pit(session *session, sw_unit_system units, track_input *input);
+int track_drive_pit(session *session, track_input *input);
 
-/* Notes what was assumed. */
-void track_note(track_input *input, const char *format, ...) __attribute__((format(printf, 2, 3)));
+/* A sentence to fill: what was assumed. */
+prose *track_note(track_input *input);
 
 #endif

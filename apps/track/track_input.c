@@ -61,8 +61,8 @@ static int read_on(session *s, const track_options *o, track_input *in)
         char when[QUANTITY_SIZE];
         in->on = in->log.start;
         show_duration(in->on, when);
-        track_note(in, "The meat is taken to have gone on %s%s the log's first row: %s. --on says otherwise.",
-                   in->on > 0.0 ? when : "with", in->on > 0.0 ? " after" : "", in->log.start_sentence);
+        prose_add(track_note(in), "The meat is taken to have gone on {text}{text} the log's first row: {text}. --on says otherwise.",
+                  in->on > 0.0 ? when : "with", in->on > 0.0 ? " after" : "", in->log.start_sentence);
     }
     if (in->log.by_clock && in->log.row_count > 0)
         s->scenario.start_clock = fmod(in->log.first_clock + in->on + 2.0 * day, day);
@@ -163,8 +163,8 @@ int track_input_read(session *s, const track_options *o, track_input *in)
     if (s->scenario.wrap.kind != SW_WRAP_NONE && !has_wrap_event(in) &&
         s->scenario.wrap.when.kind == SW_ENDING_DURATION && s->scenario.wrap.when.value <= in->question.now) {
         char clock[QUANTITY_SIZE];
-        track_note(in, "The wrap is taken to have gone on at %s, the hour the scenario has for it. --wrapped says otherwise.",
-                   show_clock(s->scenario.start_clock, s->scenario.wrap.when.value, clock));
+        prose_add(track_note(in), "The wrap is taken to have gone on at {text}, the hour the scenario has for it. --wrapped says otherwise.",
+                  show_clock(s->scenario.start_clock, s->scenario.wrap.when.value, clock));
     }
     const sw_status checked = sw_scenario_check(s->context, &in->question.scenario);
     return checked == SW_OK ? EXIT_DONE : report(s, checked);

@@ -3,6 +3,7 @@
 #define SW_APPS_TRACK_INPUT_H
 
 #include "options.h"
+#include "prose.h"
 #include "scenario_option.h"
 
 #include <stallwright/cook_log.h>
@@ -24,7 +25,7 @@ typedef struct track_event {
 } track_event;
 
 enum { TRACK_EVENTS_MAX = 4 * OPTION_TEXTS_MAX + SW_LOG_EVENTS_MAX };
-enum { TRACK_NOTES_MAX = 8, TRACK_NOTE_SIZE = 240 };
+enum { TRACK_NOTES_MAX = 8 };
 
 typedef struct track_input {
     sw_track_question question;
@@ -38,7 +39,7 @@ typedef struct track_input {
     double wrap_due;  /* since when the probe has read what the planned wrap waits for, with no word that it went on [s]; SW_ABSENT */
     double pit_read, pit_planned; /* the pit at the end of its log, and as planned then [K]; SW_ABSENT: no log of it */
     size_t note_count;
-    char notes[TRACK_NOTES_MAX][TRACK_NOTE_SIZE]; /* what was assumed, a sentence each */
+    prose notes[TRACK_NOTES_MAX]; /* what was assumed, a sentence each */
 } track_input;
 
 /* Reads everything; prints the reason if it cannot. Returns an exit status. Release in any case. */

@@ -1,7 +1,5 @@
 #include "track_events.h"
 
-#include "quantity.h"
-
 #include <math.h>
 
 /* Air of a logged pit: means over so long, and what goes on after the log is the mean of its end [s]. */
@@ -24,7 +22,7 @@ static double planned_at(const sw_pit *planned, double time)
 }
 
 /* Means of the log's pit over ten minutes, and after its end the mean of its last half hour. */
-static void drive_by_log(session *s, sw_unit_system units, track_input *in)
+static void drive_by_log(session *s, track_input *in)
 {
     const sw_cook_log *log = &in->log;
     const sw_pit planned = s->scenario.pit;
@@ -52,7 +50,7 @@ static void drive_by_log(session *s, sw_unit_system units, track_input *in)
     }
     if (pit->step_count < 2) {
         *pit = planned;
-        track_note(in, "The log's column of the pit has too few readings to drive it; the pit is taken as planned.");
+        prose_add(track_note(in), "The log's column of the pit has too few readings to drive it; the pit is taken as planned.");
         return;
     }
     pit->is_log = true;
@@ -61,9 +59,8 @@ static void drive_by_log(session *s, sw_unit_system units, track_input *in)
         pit->steps[pit->step_count - 1].temperature = end_sum / end_count;
     in->pit_read = pit->steps[pit->step_count - 1].temperature;
     in->pit_planned = planned_at(&planned, in->question.now);
-    char shown[QUANTITY_SIZE];
-    track_note(in, "The log drives the pit; from its end on the pit is taken at %s, the mean of its last half hour.",
-               show_temperature(pit->steps[pit->step_count - 1].temperature, units, shown));
+    prose_add(track_note(in), "The log drives the pit; from its end on the pit is taken at {temperature}, the mean of its last half hour.",
+              pit->steps[pit->step_count - 1].temperature);
     keep_later(&planned, in->question.now, pit);
 }
 
@@ -83,12 +80,12 @@ static int put_step(sw_pit *pit, const track_event *e)
     return EXIT_DONE;
 }
 
-int track_drive_pit(session *s, sw_unit_system units, track_input *in)
+int track_drive_pit(session *s, track_input *in)
 {
     sw_pit *pit = &s->scenario.pit;
     int status = EXIT_DONE;
     if (in->has_log && in->log.has_pit)
-        drive_by_log(s, units, in);
+        drive_by_log(s, in);
     for (size_t i = 0; i < in->event_count && status == EXIT_DONE; i++)
         if (in->events[i].kind == TRACK_PIT_SET && !(pit->is_log && in->events[i].time <= in->question.now)) /* the log shows it */
             status = put_step(pit, &in->events[i]);

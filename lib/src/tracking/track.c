@@ -113,10 +113,13 @@ static void describe_choice(const sw_forecast *f, double serve, sw_track_choice 
     }
     if (SW_IS_ABSENT(serve))
         return;
-    c->odds = 0.0;
+    double share = 0.0;
     for (size_t i = 0; i < f->draws; i++)
-        c->odds += f->done[i] <= serve ? f->weight[i] : 0.0;
-    c->odds_error = sqrt(fmax(c->odds * (1.0 - c->odds), 0.0) * effective);
+        share += f->done[i] <= serve ? f->weight[i] : 0.0;
+    /* Mean and deviation by Jeffreys' prior: that none of some tens of draws is late does not make it certain. */
+    const double draws = 1.0 / effective;
+    c->odds = (share * draws + 0.5) / (draws + 1.0);
+    c->odds_error = sqrt(c->odds * (1.0 - c->odds) / (draws + 2.0));
 }
 
 static sw_status keep_draws(sw_context *context, const sw_forecast *f, sw_track *t)
