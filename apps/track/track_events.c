@@ -13,15 +13,6 @@ static const double usual_spritz = 0.1;
 
 static const double day = 86400.0;
 
-prose *track_note(track_input *in)
-{
-    if (in->note_count == TRACK_NOTES_MAX)
-        in->note_count--;
-    prose *note = &in->notes[in->note_count++];
-    prose_clear(note);
-    return note;
-}
-
 int track_split(session *s, const char *option, const char *text, double *time, char *value)
 {
     char when[96];

@@ -14,7 +14,4 @@ int track_take_events(session *session, const track_options *options, track_inpu
 /* The pit as the log has it, else as planned and set by events; after them all. Prints the reason if it cannot; an exit status. */
 int track_drive_pit(session *session, track_input *input);
 
-/* A sentence to fill: what was assumed. */
-prose *track_note(track_input *input);
-
 #endif

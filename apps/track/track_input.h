@@ -46,4 +46,7 @@ typedef struct track_input {
 int track_input_read(session *session, const track_options *options, track_input *input);
 void track_input_free(track_input *input);
 
+/* A sentence to fill: what was assumed. Past the last there is room for, the last one anew. */
+prose *track_note(track_input *input);
+
 #endif

@@ -132,12 +132,11 @@ static void condition_path(const sw_forecast *f, const size_t *order, size_t num
     }
     sw_forward_solve(n, e->root, lack);
     sw_backward_solve(n, e->root, lack);
-    for (size_t j = 0; j < SW_TRACK_MOMENTS; j++)
-        for (size_t i = 0; i < n; i++) {
-            const sw_knot *k = &e->knots->list[i];
-            ahead[j] += lack[i] * sw_offset_covariance(f->ahead->moments[j], f->ahead->temperatures[j], f->deciding, k->time,
-                                                       k->temperature, k->probe);
-        }
+    for (size_t j = 0; j < SW_TRACK_MOMENTS; j++) {
+        const sw_knot then = {.time = f->ahead->moments[j], .temperature = f->ahead->temperatures[j], .probe = f->deciding};
+        for (size_t i = 0; i < n; i++)
+            ahead[j] += lack[i] * sw_offset_covariance(&sw_usual_errors, &then, &e->knots->list[i]);
+    }
 }
 
 static double offset_at(const sw_forecast *f, size_t number, double time)

@@ -50,7 +50,7 @@ double sw_track_wrap_due(const sw_readings *readings, double now, const sw_scena
     for (size_t i = 0; i < readings->count; i++)
         if (readings->list[i].temperature >= s->wrap.when.value && readings->list[i].time > lower)
             crossed = fmin(crossed, readings->list[i].time);
-    return crossed <= now ? crossed : SW_ABSENT;
+    return isfinite(crossed) && crossed <= now ? crossed : SW_ABSENT;
 }
 
 /* Of a scenario with several probes the column belongs to the one of its name. */
