@@ -293,13 +293,21 @@ static void print_failure(const sw_run *run, sw_unit_system units)
     prose_print(&p, units, "", "  ", stdout);
 }
 
+static bool is_band_told(const choices *c)
+{
+    bool is_told = false;
+    for (size_t i = 0; i < c->count; i++)
+        is_told = is_told || c->has_band[i];
+    return is_told;
+}
+
 static void print_notes(const choices *c, sw_unit_system units)
 {
     char definition[STALL_TEXT_SIZE];
     judged_cook judged[CHOICES_MAX];
     size_t judged_count = 0;
-    if (c->has_band[0])
-        printf("\nFour cooks in five like these are done within the hours in the second line.");
+    if (is_band_told(c))
+        printf("\n\"Four in five\": within those hours four cooks in five like these are done.");
     printf("\nStall: %s.\n", show_stall_definition(&c->runs[0].scenario.stall, units, definition));
     for (size_t i = 0; i < c->count; i++)
         if (c->runs[i].status != SW_OK)

@@ -63,20 +63,14 @@ static bool read_odds(const char *text, double *odds)
 
 static int read_serving(plan_task *t)
 {
-    sw_ending ending;
+    const sw_range range = sw_scenario_key_find("serving.time")->range;
     if (!t->o->serve)
         return EXIT_DONE;
     if (!session_reader(&t->s))
         return EXIT_FAILED;
-    const sw_status status = sw_read_ending(t->s.context, t->s.reader, "--serve", t->o->serve, &ending);
-    if (status != SW_OK)
-        return report(&t->s, status);
-    if (ending.kind != SW_ENDING_CLOCK) {
-        print_error("--serve is \"%s\"; it takes a time of day, such as 13:00 or 1 pm; the day is said with --date", t->o->serve);
-        return EXIT_BAD_USE;
-    }
-    t->s.scenario.serving.time = ending.value;
-    return EXIT_DONE;
+    const sw_status status = sw_read_value(t->s.context, t->s.reader, "--serve", t->o->serve, SW_QUANTITY_CLOCK, range.minimum, range.maximum,
+                                           &t->s.scenario.serving.time);
+    return status == SW_OK ? EXIT_DONE : report(&t->s, status);
 }
 
 static int read_clock(plan_task *t)
@@ -116,6 +110,10 @@ static void note_ignored(const plan_task *t)
         if (*where)
             print_note(&t->o->shared, "%s %s is left aside: %s", where, ignored[i].key, ignored[i].why);
     }
+    const int days = (int)(t->s.scenario.serving.time / 86400.0);
+    if (days > 0)
+        print_note(&t->o->shared, "the +%d day%s of the serving time is left aside: plan finds out on which day the meat goes on; --date says on "
+                                  "which it is served", days, days > 1 ? "s" : "");
 }
 
 static void note_idle(const plan_task *t)

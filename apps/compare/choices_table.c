@@ -143,6 +143,14 @@ static bool is_late_told(const sw_run *runs, size_t count)
     return false;
 }
 
+static bool is_band_told(const sw_band *const *bands, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (bands[i])
+            return true;
+    return false;
+}
+
 /* Prints some of the choices side by side, in the rows asked for. */
 static void print_block(const sw_run *runs, const sw_band *const *bands, size_t count, int row_count, double unwrapped, sw_unit_system units)
 {
@@ -152,11 +160,13 @@ static void print_block(const sw_run *runs, const sw_band *const *bands, size_t 
     for (size_t i = 0; i < count; i++)
         table_set(&t, 0, i + 1, runs[i].label);
     for (int row = 0; row < row_count; row++) {
-        table_set(&t, (size_t)row + 1, 0, row_names[row]);
+        const size_t line = t.row_count;
+        if (row == ROW_BAND && !is_band_told(bands, count))
+            continue;
+        table_set(&t, line, 0, row_names[row]);
         for (size_t i = 0; i < count; i++) {
             const char *missing = row == ROW_DONE ? "failed" : "-";
-            table_set(&t, (size_t)row + 1, i + 1,
-                      runs[i].status == SW_OK ? figure_text(&runs[i], bands[i], row, unwrapped, units, text) : missing);
+            table_set(&t, line, i + 1, runs[i].status == SW_OK ? figure_text(&runs[i], bands[i], row, unwrapped, units, text) : missing);
         }
     }
     add_probe_rows(&t, t.row_count, runs, count, units);

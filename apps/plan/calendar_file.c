@@ -35,11 +35,19 @@ static struct icaltimetype time_of(const plan_view *v, double before, icaltimezo
     return icaltime_convert_to_zone(icaltime_from_timet_with_zone(plan_clock_moment(&v->clock, before), 0, universal), zone);
 }
 
+/* The zone is called as people call it, Europe/Lisbon: libical puts a name of its own before that. */
 static icalproperty *with_zone(icalproperty *property, icaltimezone *zone)
 {
     if (zone != icaltimezone_get_utc_timezone())
-        icalproperty_add_parameter(property, icalparameter_new_tzid(icaltimezone_get_tzid(zone)));
+        icalproperty_add_parameter(property, icalparameter_new_tzid(icaltimezone_get_location(zone)));
     return property;
+}
+
+static icalcomponent *new_zone(icaltimezone *zone)
+{
+    icalcomponent *component = icalcomponent_new_clone(icaltimezone_get_component(zone));
+    icalproperty_set_tzid(icalcomponent_get_first_property(component, ICAL_TZID_PROPERTY), icaltimezone_get_location(zone));
+    return component;
 }
 
 static void add_alarm(icalcomponent *event, const char *what, int minutes)
@@ -89,7 +97,7 @@ static icalcomponent *make_calendar(const plan_view *v, sw_unit_system units)
     icalcomponent_add_property(calendar, icalproperty_new_version("2.0"));
     icalcomponent_add_property(calendar, icalproperty_new_prodid("-//stallwright//plan//EN"));
     if (zone != icaltimezone_get_utc_timezone())
-        icalcomponent_add_component(calendar, icalcomponent_new_clone(icaltimezone_get_component(zone)));
+        icalcomponent_add_component(calendar, new_zone(zone));
     for (size_t i = 0; i < count; i++)
         add_event(calendar, v, &rows[i], zone, units);
     return calendar;

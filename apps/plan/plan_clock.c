@@ -79,7 +79,7 @@ static bool is_same_clock(const struct tm *a, const struct tm *b)
 
 bool plan_clock_set(plan_clock *clock, const char *date, double time_of_day, char *why)
 {
-    const int minutes = (int)lround(time_of_day / 60.0);
+    const int minutes = (int)floor(fmod(time_of_day, 86400.0) / 60.0);
     *clock = (plan_clock){.has_date = date, .time_of_day = 60.0 * minutes};
     if (!date)
         return true;
@@ -118,45 +118,43 @@ static int split(const plan_clock *clock, double before, int *day)
     return (int)(minutes - 1440L * *day);
 }
 
-const char *show_moment(const plan_clock *clock, double before, char *text)
+static const char *show(const plan_clock *clock, double before, bool is_brief, char *text)
 {
+    static const char *const days[] = {"", " the day before", " two days before", " three days before"};
     if (isnan(before))
         return strcpy(text, "-");
     if (clock->has_date) {
         const time_t moment = plan_clock_moment(clock, before);
+        char day[16] = "";
         struct tm t;
         localtime_r(&moment, &t);
-        snprintf(text, CLOCK_TEXT_SIZE, "%s %d %s %02d:%02d", weekdays[t.tm_wday], t.tm_mday, months[t.tm_mon], t.tm_hour, t.tm_min);
+        if (!is_brief)
+            snprintf(day, sizeof day, " %d %s", t.tm_mday, months[t.tm_mon]);
+        snprintf(text, CLOCK_TEXT_SIZE, "%s%s %02d:%02d", weekdays[t.tm_wday], day, t.tm_hour, t.tm_min);
         return text;
     }
     int day;
     const int minute = split(clock, before, &day);
-    static const char *const days[] = {"", " the day before", " two days before", " three days before"};
-    if (day <= 0 && day > -4)
-        snprintf(text, CLOCK_TEXT_SIZE, "%02d:%02d%s", minute / 60, minute % 60, days[-day]);
+    const int length = snprintf(text, CLOCK_TEXT_SIZE, "%02d:%02d", minute / 60, minute % 60);
+    char *rest = text + length;
+    const size_t room = CLOCK_TEXT_SIZE - (size_t)length;
+    if (is_brief && day != 0)
+        snprintf(rest, room, " %+d d", day);
+    else if (day <= 0 && day > -4)
+        snprintf(rest, room, "%s", days[-day]);
     else
-        snprintf(text, CLOCK_TEXT_SIZE, "%02d:%02d %+d days", minute / 60, minute % 60, day);
+        snprintf(rest, room, " %+d day%s", day, day == 1 ? "" : "s");
     return text;
+}
+
+const char *show_moment(const plan_clock *clock, double before, char *text)
+{
+    return show(clock, before, false, text);
 }
 
 const char *show_moment_briefly(const plan_clock *clock, double before, char *text)
 {
-    if (isnan(before))
-        return strcpy(text, "-");
-    if (clock->has_date) {
-        const time_t moment = plan_clock_moment(clock, before);
-        struct tm t;
-        localtime_r(&moment, &t);
-        snprintf(text, CLOCK_TEXT_SIZE, "%s %02d:%02d", weekdays[t.tm_wday], t.tm_hour, t.tm_min);
-        return text;
-    }
-    int day;
-    const int minute = split(clock, before, &day);
-    if (day == 0)
-        snprintf(text, CLOCK_TEXT_SIZE, "%02d:%02d", minute / 60, minute % 60);
-    else
-        snprintf(text, CLOCK_TEXT_SIZE, "%02d:%02d %+d d", minute / 60, minute % 60, day);
-    return text;
+    return show(clock, before, true, text);
 }
 
 const char *show_serving(const plan_clock *clock, char *text)

@@ -22,7 +22,7 @@ bool plan_clock_zone(const char *zone);
 /* The name of the zone in force as calendars have it; NULL if the machine does not tell. text: CLOCK_TEXT_SIZE. */
 const char *plan_clock_zone_name(char *text);
 
-/* Sets when it is served. date: "2026-11-28", NULL: on no day in particular. Returns false with a sentence in why, CLOCK_WHY_SIZE:
+/* Sets when it is served, to the minute. time_of_day: a day in it is left aside; date: "2026-11-28", NULL: on no day in particular. Returns false with a sentence in why, CLOCK_WHY_SIZE:
  * no date, or an hour that summer time leaves out. */
 bool plan_clock_set(plan_clock *clock, const char *date, double time_of_day, char *why);
 

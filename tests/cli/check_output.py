@@ -141,6 +141,16 @@ def check_sorted_times(path):
     assert len(minutes) > 8 and minutes == sorted(minutes), minutes
 
 
+def check_no_band(path, alone):
+    """The same document but for the bands, which one has in every choice and the other in none."""
+    told, left_out = load(path), load(alone)
+    for choice in told["choices"]:
+        assert choice["band"]["draws"] > 0, choice["label"]
+        assert choice["band"]["done_low_s"] < choice["done_s"] < choice["band"]["done_high_s"], choice["label"]
+        choice["band"] = None
+    assert told == left_out
+
+
 def check_formulas(path, *labels):
     """The first factor of each cook, as a reader of CSV has it."""
     with open(path, newline="") as file:
@@ -149,7 +159,7 @@ def check_formulas(path, *labels):
     assert all(len(row) == len(rows[0]) for row in rows)
 
 
-CHECKS = {"formulas": check_formulas, "json": check_json, "same-choice": check_same_choice, "choice-is": check_choice_is,
+CHECKS = {"no-band": check_no_band, "formulas": check_formulas, "json": check_json, "same-choice": check_same_choice, "choice-is": check_choice_is,
           "probes": check_probes, "saved": check_saved, "csv": check_csv,
           "failing": check_failing, "sorted-times": check_sorted_times}
 CHECKS[sys.argv[1]](*sys.argv[2:])

@@ -30,6 +30,20 @@ check formulas formulas.csv "'=1+1" "'+2 C" "'-x\"y" "'@sum(a1)" -5 +1e3 plain a
 check json two.json "$here/../../docs/json-output.md" paper paper
 check saved two.json compare.json
 
+# How far cooks differ is told, and left out if it is not wanted; nothing else changes.
+"$program" cook --no-band --format json >alone.json
+"$program" compare --no-band --format json >alone_compare.json
+check no-band cook.json alone.json
+check no-band compare.json alone_compare.json
+"$program" cook >with; "$program" cook --no-band >without
+grep -q 'Four cooks in five like this one' with || fail "cook does not tell how far cooks differ"
+! grep -q -i 'four cooks in five' without || fail "cook --no-band tells how far cooks differ"
+"$program" compare >with; "$program" compare --no-band >without
+grep -q '^  four in five  *[0-9]' with && grep -q 'four cooks in five' with || fail "compare does not tell how far cooks differ"
+! grep -q -i 'four' without || fail "compare --no-band tells how far cooks differ"
+"$program" compare --no-band --page alone.html -q >out
+! grep -q -i 'four in five' alone.html || fail "the page of compare --no-band tells how far cooks differ"
+
 # A scenario written and read back is the same cook, to the last digit.
 for units in si us; do
     "$program" cook --set meat.mass=14lb --set pit.temperature=275F --set wrap.kind=paper --units $units \

@@ -58,6 +58,12 @@ grep -q 'note: --set start is left aside' err || fail "a start that is left asid
 "$program" cook --set solver.cells=12 --set pull=2h --set serving.time=12:00 2>err >/dev/null
 grep -q 'serving.time changes nothing; it counts if it is a plan' err || fail "cook does not say that serving.time does nothing: $(cat err)"
 
+# An hour on another day is that hour, and said to be: the day is what plan finds out.
+"$program" plan $coarse --set 'serving.time=18:30 +1 day' >next 2>err
+grep -q 'the +1 day of the serving time is left aside' err || fail "a day that is left aside is not said: $(cat err)"
+"$program" plan $coarse --serve '6:30 pm' 2>err | cmp -s - next || fail "18:30 +1 day is not 18:30"
+[ ! -s err ] || fail "plan --serve says something: $(cat err)"
+
 # A cold hold is warned of, a box that cools too.
 "$program" plan $coarse --set hold.temperature=45C >cold
 grep -q 'WARNING' cold && grep -q 'the hold is at 45.0 C; the least is 57.3 C' cold || fail "a cold hold is not warned of"
@@ -76,6 +82,7 @@ tidy -q -e plan.html >tidy.out 2>&1 || [ $? -le 1 ] || fail "the page is no good
 grep -q 'put the meat on' plan.html && ! grep -q '{{' plan.html || fail "the page is not filled"
 "${program%/apps/*}"/tests/read_calendar plan.ics >events || fail "the calendar cannot be read: $(cat events)"
 check calendar files.json events
+grep -q '^TZID:Europe/Berlin' plan.ics || fail "the calendar does not call the zone Europe/Berlin"
 [ "$(tail -c 2 plan.ics | od -An -c | tr -d ' ')" = '\r\n' ] || fail "the calendar does not end in CR LF (RFC 5545, 3.1)"
 before=$(cksum plan.ics)
 refuse 2 'exists already' $coarse --date 2037-03-29 --calendar plan.ics
@@ -94,7 +101,8 @@ refuse 2 'without --date' --timezone UTC
 refuse 2 'it takes a share' --odds 120%
 refuse 2 'it takes a share' --odds often
 refuse 2 'a time of day' --serve 25:00
-refuse 2 'takes a time of day' --serve 95C
+refuse 2 'not a time of day' --serve 95C
+refuse 2 '+1 day to +30 days' --serve '13:00 +99 days'
 refuse 2 'whole number' --seed -1
 refuse 2 'whole number from 20 to 10000' --draws 5
 refuse 2 'no csv' --format csv

@@ -274,6 +274,17 @@ static void test_scenario_over_midnight(void **state)
     sw_plan_scenario(&s, 13.0 * hour, &from);
     assert_close_abs(from.start_clock, 0.0, 1e-6);
     assert_close_abs(sw_ending_clock_time(from.start_clock, from.hold.until), 13.0 * hour, 1e-6);
+    /* Whatever the lead it is a scenario that can be cooked, and a day given with the hour changes nothing. */
+    sw_scenario later = s, other;
+    later.serving.time += 86400.0;
+    for (double lead = 2.0 * hour; lead < 50.0 * hour; lead += 3.7 * hour) {
+        sw_plan_scenario(&s, lead, &from);
+        sw_plan_scenario(&later, lead, &other);
+        if (sw_scenario_check(context, &from) != SW_OK)
+            fail_msg("%s", sw_context_message(context));
+        assert_close_abs(sw_ending_clock_time(from.start_clock, from.hold.until), lead, 1e-6);
+        assert_close_abs(sw_ending_clock_time(other.start_clock, other.hold.until), lead, 1e-6);
+    }
     sw_plan_scenario(&s, 40.0 * hour, &from);
     assert_close_abs(from.start_clock, 21.0 * hour, 1e-6);
     assert_close_abs(sw_ending_clock_time(from.start_clock, from.hold.until), 40.0 * hour, 1e-6);

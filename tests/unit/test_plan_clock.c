@@ -34,10 +34,18 @@ static void test_without_a_date(void **state)
     assert_shown(&c, 13.0 * hour + 60.0, "23:59 the day before");
     assert_shown(&c, 15.5 * hour, "21:30 the day before");
     assert_shown(&c, 37.5 * hour, "23:30 two days before");
-    assert_shown(&c, -12.0 * hour, "01:00 +1 days");
+    assert_shown(&c, -12.0 * hour, "01:00 +1 day");
     assert_string_equal(show_moment_briefly(&c, 15.5 * hour, text), "21:30 -1 d");
     assert_string_equal(show_serving(&c, text), "13:00");
+    assert_string_equal(show_moment_briefly(&c, 0.0, text), "13:00");
+    assert_string_equal(show_moment_briefly(&c, -12.0 * hour, text), "01:00 +1 d");
+    assert_shown(&c, -37.0 * hour, "02:00 +2 days");
+    assert_shown(&c, 110.0 * hour, "23:00 -5 days");
     assert_shown(&c, NAN, "-");
+    /* A day in the time of day is left aside, and so are seconds. */
+    const plan_clock next = clock_of(NULL, 37.0), last = clock_of("2026-11-28", 24.0 - 1.0 / 3600.0);
+    assert_string_equal(show_serving(&next, text), "13:00");
+    assert_string_equal(show_serving(&last, text), "23:59 on Sat 28 Nov 2026");
 }
 
 /* 1 January 2000 00:00 UTC is 946684800 s after 1970: 30 years of 365 days and 7 leap days. 2000 has a 29 February, 2001 and 2100 have

@@ -207,6 +207,8 @@ static void test_set(void **state)
     }
     assert_close_abs(set_good("cooling.until=00:00 +30 days").cooling.until.value, 30 * 86400.0, 0.0);
     assert_int_equal(set_good("hold.until=1.2e+1 h").hold.until.kind, SW_ENDING_DURATION);
+    assert_close_abs(set_good("serving.time=18:30").serving.time, 66600.0, 0.0);
+    assert_close_abs(set_good("serving.time=1 pm +2 days").serving.time, 2 * 86400.0 + 46800.0, 0.0);
 }
 
 /* Times of day in words are those of the 24-hour clock, wherever one may stand. */
@@ -448,6 +450,8 @@ static void test_errors_in_a_file(void **state)
         {"hold: {until: 13:00 +1}\n", "f.yaml:1:15: hold.until: ", "+1 day to +30 days"},
         {"hold: {until: 13:00 +1 h}\n", "f.yaml:1:15: hold.until: ", "+1 day to +30 days"},
         {"hold: {until: 4 h +1 day}\n", "f.yaml:1:15: hold.until: ", "has a day but no time of day"},
+        {"serving: {time: 13:00 +31 days}\n", "f.yaml:1:17: serving.time: ", "+1 day to +30 days"},
+        {"start: 13:00 +1 day\n", "f.yaml:1:8: start: \"13:00 +1 day\"", "is not a time of day"},
         /* steps of the pit */
         {"pit: {temperature: []}\n", "f.yaml:1:20: pit.temperature: ", "empty"},
         {"pit: {temperature: [121 C]}\n", "f.yaml:1:21: pit.temperature: ", "a step is written as"},

@@ -302,7 +302,8 @@ typedef struct sw_serving {
     int people;      /**< to be fed; 0: not asked */
     double temperature; /**< at the probe, at which the meat may be sliced [K] */
     double trimming; /**< share of the cut as bought that is trimmed off before it goes on; SW_USUAL: of the cut [-] */
-    double time;     /**< when the people sit down, for plans [s after midnight] */
+    double time;     /**< when the people sit down, for plans; of a day or more the plan leaves the day aside, since it finds the
+                          start [s after midnight] */
     double hold_at_least, hold_at_most; /**< of a plan, between rest and slicing [s] */
 } sw_serving;
 

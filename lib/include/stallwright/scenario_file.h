@@ -69,7 +69,7 @@ SW_API sw_status sw_scenario_key_tell_value(sw_context *context, sw_scenario_rea
 /** Reads one value with its unit as a scenario file would, so that every value in a program is written the same way.
  * @param name begins the error sentence, for example "--step"
  * @param minimum, maximum allowed range, inclusive, in the SI unit of the quantity; -INFINITY and INFINITY for none.
- * A clock time is always 0 to below 24 h.
+ * A clock time is always 0 to below 24 h; where the maximum is over a day, "+1 day" and so on may follow it.
  * @param value out, SI; unchanged on error
  * @return SW_OK, SW_ERR_INPUT with a sentence, SW_ERR_MEMORY */
 SW_API sw_status sw_read_value(sw_context *context, sw_scenario_reader *reader, const char *name, const char *text,

@@ -31,9 +31,10 @@ void sw_plan_scenario(const sw_scenario *stated, double lead, sw_scenario *scena
 {
     static const double day = 86400.0;
     const double start = fmod(stated->serving.time - lead, day), days = floor((stated->serving.time - lead) / day);
+    const double served = stated->serving.time - days * day;
     *scenario = *stated;
     scenario->start_clock = start < 0.0 ? start + day : start;
-    scenario->hold.until = (sw_ending){SW_ENDING_CLOCK_ON_DAY, stated->serving.time - days * day};
+    scenario->hold.until = (sw_ending){served < day ? SW_ENDING_CLOCK : SW_ENDING_CLOCK_ON_DAY, served};
     scenario->cooling.until.kind = SW_ENDING_NONE;
 }
 
@@ -135,17 +136,28 @@ static bool make_choice(const sw_plan_question *q, sw_plan_choice *c, sw_scenari
     return true;
 }
 
-static sw_status cook_choice(sw_context *context, const sw_scenario *scenario, const sw_plan *plan, sw_plan_count *counter, sw_plan_choice *c)
+static sw_status count_choice(sw_context *context, const sw_plan *plan, const sw_plan_draws *draws, size_t count, sw_plan_choice *c)
 {
+    const sw_serving *serving = &plan->stated.serving;
+    c->ready = malloc(count * sizeof *c->ready);
+    if (!c->ready)
+        return sw_fail(context, SW_ERR_MEMORY, "memory for the choices of a plan could not be allocated");
+    c->count = sw_plan_draws_sort(draws, count, SW_PLAN_EVENT_ready, c->ready);
+    sw_plan_starts_find(c->ready, c->count, serving->hold_at_least, serving->hold_at_most, plan->odds, &c->starts);
+    return SW_OK;
+}
+
+/* The choice that was asked for is the first of the plan's own draws. */
+static sw_status cook_choice(sw_context *context, const sw_scenario *scenario, const sw_plan *plan, const sw_plan_draws *asked,
+                             sw_plan_count *counter, sw_plan_choice *c)
+{
+    const size_t count = counter->question->compared_draws;
+    if (c->is_asked)
+        return count_choice(context, plan, asked, count, c);
     sw_plan_draws draws;
-    sw_status status = sw_plan_draws_make(context, scenario, counter->question->compared_draws, counter, &draws);
-    c->ready = status == SW_OK ? malloc(draws.count * sizeof *c->ready) : NULL;
-    if (status == SW_OK && !c->ready)
-        status = sw_fail(context, SW_ERR_MEMORY, "memory for the choices of a plan could not be allocated");
-    if (status == SW_OK) {
-        c->count = sw_plan_draws_sort(&draws, SW_PLAN_EVENT_ready, c->ready);
-        sw_plan_starts_find(c->ready, c->count, scenario->serving.hold_at_least, scenario->serving.hold_at_most, plan->odds, &c->starts);
-    }
+    sw_status status = sw_plan_draws_make(context, scenario, count, counter, &draws);
+    if (status == SW_OK)
+        status = count_choice(context, plan, &draws, count, c);
     sw_plan_draws_free(&draws);
     return status;
 }
@@ -155,15 +167,16 @@ static bool is_compared(const sw_scenario *s, sw_wrap_kind wrap)
     return sw_wrap_traits_of(wrap)->is_compared || s->wrap.kind == wrap;
 }
 
+/* How many are cooked, at most: all but the one that is asked for. */
 static size_t count_choices(const sw_scenario *s)
 {
     size_t count = 0;
     for (int wrap = 0; wrap < SW_WRAP_COUNT; wrap++)
         count += 3 * is_compared(s, (sw_wrap_kind)wrap);
-    return count;
+    return count - 1;
 }
 
-static sw_status compare(sw_context *context, const sw_plan_question *q, sw_plan_count *counter, sw_plan *plan)
+static sw_status compare(sw_context *context, const sw_plan_question *q, const sw_plan_draws *asked, sw_plan_count *counter, sw_plan *plan)
 {
     sw_status status = SW_OK;
     sw_scenario *s = malloc(sizeof *s);
@@ -176,7 +189,7 @@ static sw_status compare(sw_context *context, const sw_plan_question *q, sw_plan
             if (!make_choice(q, c, s))
                 continue;
             plan->choice_count++;
-            status = cook_choice(context, s, plan, counter, c);
+            status = cook_choice(context, s, plan, asked, counter, c);
         }
     free(s);
     return status;
@@ -194,9 +207,9 @@ static sw_status read_draws(sw_context *context, const sw_plan_draws *d, double 
         return sw_fail(context, SW_ERR_MEMORY, "memory for the times of a plan could not be allocated");
     }
     for (int e = 0; e < SW_PLAN_EVENT_COUNT; e++)
-        plan->windows[e] = window_of(sorted, sw_plan_draws_sort(d, (sw_plan_event)e, sorted));
+        plan->windows[e] = window_of(sorted, sw_plan_draws_sort(d, d->count, (sw_plan_event)e, sorted));
     free(sorted);
-    plan->draws = sw_plan_draws_sort(d, SW_PLAN_EVENT_ready, plan->ready);
+    plan->draws = sw_plan_draws_sort(d, d->count, SW_PLAN_EVENT_ready, plan->ready);
     plan->never_ready = plan->draws - plan->windows[SW_PLAN_EVENT_ready].draws;
     sw_plan_starts_find(plan->ready, plan->draws, serving->hold_at_least, serving->hold_at_most, plan->odds, &plan->starts);
     if (longest_lead > 0.0 && plan->starts.recommended > longest_lead)
@@ -219,8 +232,10 @@ static sw_status make(sw_context *context, const sw_plan_question *q, sw_plan *p
         status = sw_plan_cooks_make(context, q, &draws, plan);
     if (status == SW_OK)
         status = find_mass(context, q, &draws, plan);
+    if (status == SW_OK && q->compared_draws > 0)
+        status = compare(context, q, &draws, &counter, plan);
     sw_plan_draws_free(&draws);
-    return status == SW_OK && q->compared_draws > 0 ? compare(context, q, &counter, plan) : status;
+    return status;
 }
 
 sw_status sw_plan_make(sw_context *context, const sw_plan_question *q, sw_plan **plan)

@@ -132,12 +132,12 @@ static int compare(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
-size_t sw_plan_draws_sort(const sw_plan_draws *d, sw_plan_event event, double *sorted)
+size_t sw_plan_draws_sort(const sw_plan_draws *d, size_t count, sw_plan_event event, double *sorted)
 {
-    size_t count = 0;
-    for (size_t i = 0; i < d->count; i++)
+    size_t happens = 0;
+    for (size_t i = 0; i < count; i++)
         if (!SW_IS_ABSENT(d->times[event][i]))
-            sorted[count++] = d->times[event][i];
-    qsort(sorted, count, sizeof *sorted, compare);
-    return count;
+            sorted[happens++] = d->times[event][i];
+    qsort(sorted, happens, sizeof *sorted, compare);
+    return happens;
 }

@@ -25,7 +25,7 @@ void sw_plan_until_ready(sw_scenario *scenario);
 sw_status sw_plan_draws_make(sw_context *context, const sw_scenario *stated, size_t count, sw_plan_count *counter, sw_plan_draws *draws);
 void sw_plan_draws_free(sw_plan_draws *draws);
 
-/* Copies the times of an event in rising order, of the draws in which it may happen; returns how many. sorted: draws->count. */
-size_t sw_plan_draws_sort(const sw_plan_draws *draws, sw_plan_event event, double *sorted);
+/* Copies the times of an event in rising order, of those of the first draws in which it may happen; returns how many. sorted: count. */
+size_t sw_plan_draws_sort(const sw_plan_draws *draws, size_t count, sw_plan_event event, double *sorted);
 
 #endif

@@ -444,14 +444,8 @@ static sw_status write_ending(sw_context *context, const sw_units *units, sw_uni
     case SW_ENDING_DURATION:
         return sw_value_write(context, units, SW_QUANTITY_DURATION, "h", ending->value, text);
     case SW_ENDING_CLOCK:
+    case SW_ENDING_CLOCK_ON_DAY:
         return sw_value_write(context, units, SW_QUANTITY_CLOCK, "", ending->value, text);
-    case SW_ENDING_CLOCK_ON_DAY: {
-        const int days = (int)(ending->value / 86400.0);
-        sw_status status = sw_value_write(context, units, SW_QUANTITY_CLOCK, "", ending->value - days * 86400.0, text);
-        const size_t length = strlen(text);
-        snprintf(text + length, SW_VALUE_TEXT_SIZE - length, " +%d day%s", days, days > 1 ? "s" : "");
-        return status;
-    }
     case SW_ENDING_BARK:
         snprintf(text, SW_VALUE_TEXT_SIZE, "bark");
         return SW_OK;

@@ -173,7 +173,7 @@ sw_status sw_scenario_key_allowed(sw_context *context, const sw_units *units, co
         break;
     }
     if (key->quantity == SW_QUANTITY_CLOCK) {
-        snprintf(text, SW_KEY_ALLOWED_SIZE, "00:00 to 23:59");
+        snprintf(text, SW_KEY_ALLOWED_SIZE, "00:00 to 23:59%s", key->range.maximum > 86400.0 ? ", also +1 day to +30 days" : "");
         return SW_OK;
     }
     status = sw_range_write(context, units, key->quantity, system == SW_UNITS_US ? key->us_unit : key->si_unit,

@@ -394,8 +394,10 @@ static const table_row rows[] = {
                    "share of the cut as bought that is trimmed off before it goes on; about 0.10 to 0.25 of a brisket; usual takes "
                    "that of meat.cut",
                    COUNTS_IF(trimming)),
-    VALUE("serving.time", serving.time, CLOCK, 0.0, 86400.0, "", "",
-          "time of day the people are served, 24-hour clock; a plan counts back from it to when the meat goes on", COUNTS_IF(plan)),
+    VALUE("serving.time", serving.time, CLOCK, 0.0, (SW_ENDING_DAYS_MAX + 1) * 86400.0, "", "",
+          "time of day the people are served, 24-hour clock; a plan counts back from it to when the meat goes on, whatever day is "
+          "given with it",
+          COUNTS_IF(plan)),
     VALUE("serving.hold_at_least", serving.hold_at_least, DURATION, 0.0, HOURS(48.0), "h", "h",
           "least time in the hold, after the rest: juice thickens, and a late cook has time in hand; 0 h to 2 h", COUNTS_IF(plan)),
     VALUE("serving.hold_at_most", serving.hold_at_most, DURATION, 0.0, HOURS(48.0), "h", "h",

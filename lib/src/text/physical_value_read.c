@@ -324,10 +324,45 @@ static sw_status trim(const reading *r, char *trimmed, size_t size)
 
 enum { LONGEST_VALUE = 200 };
 
+/* Cuts "+1 day" off the end of a time of day; days is -1 if there is none. False if what is there is no such thing. */
+static bool cut_days(char *trimmed, int *days)
+{
+    char *plus = strchr(trimmed, '+');
+    *days = -1;
+    if (!plus || plus == trimmed || plus[-1] == 'e' || plus[-1] == 'E') /* a sign, also of an exponent */
+        return true;
+    const char *digits = skip_blanks(plus + 1);
+    const size_t length = strspn(digits, "0123456789");
+    const char *unit = skip_blanks(digits + length);
+    if (length == 0 || length > 2 || (strcmp(unit, "day") != 0 && strcmp(unit, "days") != 0))
+        return false;
+    *days = atoi(digits);
+    *plus = '\0';
+    remove_blanks_at_end(trimmed);
+    return *days >= 1 && *days <= SW_ENDING_DAYS_MAX;
+}
+
+static const char no_such_day[] = "has no day that is understood: +1 day to +30 days";
+
+/* A time of day, also on a later day where the range has room for one. */
+static sw_status read_clock_on_day(const reading *r, const char *text, sw_range range, double *value)
+{
+    char trimmed[LONGEST_VALUE];
+    int days = -1;
+    double clock;
+    strcpy(trimmed, text);
+    if (range.maximum > 86400.0 && !cut_days(trimmed, &days))
+        return refuse(r, no_such_day);
+    sw_status status = read_clock(r, trimmed, &clock);
+    if (status == SW_OK)
+        *value = clock + (days > 0 ? days * 86400.0 : 0.0);
+    return status;
+}
+
 static sw_status read_trimmed(const reading *r, const char *trimmed, sw_range range, double *value)
 {
     if (r->quantity == SW_QUANTITY_CLOCK)
-        return read_clock(r, trimmed, value);
+        return read_clock_on_day(r, trimmed, range, value);
     return quantities[r->quantity].in_parts ? read_parts(r, trimmed, range, value)
                                             : read_single(r, trimmed, range, value);
 }
@@ -384,24 +419,6 @@ static sw_unit_answer ending_quantity(const sw_units *units, const char *unit_te
             return answer;
     }
     return SW_UNIT_UNKNOWN;
-}
-
-/* Cuts "+1 day" off the end of a time of day; days is -1 if there is none. False if what is there is no such thing. */
-static bool cut_days(char *trimmed, int *days)
-{
-    char *plus = strchr(trimmed, '+');
-    *days = -1;
-    if (!plus || plus == trimmed || plus[-1] == 'e' || plus[-1] == 'E') /* a sign, also of an exponent */
-        return true;
-    const char *digits = skip_blanks(plus + 1);
-    const size_t length = strspn(digits, "0123456789");
-    const char *unit = skip_blanks(digits + length);
-    if (length == 0 || length > 2 || (strcmp(unit, "day") != 0 && strcmp(unit, "days") != 0))
-        return false;
-    *days = atoi(digits);
-    *plus = '\0';
-    remove_blanks_at_end(trimmed);
-    return *days >= 1 && *days <= SW_ENDING_DAYS_MAX;
 }
 
 /* An ending that is a word of its own. True if it is one, *ending then being what it stands for. */
@@ -479,7 +496,7 @@ sw_status sw_value_read_ending(sw_context *context, const sw_units *units, const
     }
     int days;
     if (!cut_days(trimmed, &days))
-        return refuse_ending(&r, "has no day that is understood: +1 day to +30 days", limits->may_be_none);
+        return refuse_ending(&r, no_such_day, limits->may_be_none);
     if (strchr(trimmed, ':') || sw_clock_words(trimmed, clock) > 0)
         return read_clock_ending(&r, trimmed, days, ending);
     if (days >= 0)

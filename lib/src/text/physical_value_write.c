@@ -108,8 +108,12 @@ static sw_status no_unit_for_writing(sw_context *context, const char *unit)
 sw_status sw_value_write(sw_context *context, const sw_units *units, sw_quantity quantity, const char *unit,
                          double value, char text[SW_VALUE_TEXT_SIZE])
 {
-    if (quantity == SW_QUANTITY_CLOCK && value >= 0.0 && value < 86400.0) {
-        write_clock(value, text);
+    if (quantity == SW_QUANTITY_CLOCK && value >= 0.0 && value < (SW_ENDING_DAYS_MAX + 1) * 86400.0) {
+        const int days = (int)(value / 86400.0);
+        write_clock(value - days * 86400.0, text);
+        const size_t length = strlen(text);
+        if (days > 0)
+            snprintf(text + length, SW_VALUE_TEXT_SIZE - length, " +%d day%s", days, days > 1 ? "s" : "");
         return SW_OK;
     }
     if (quantity == SW_QUANTITY_DURATION && value >= 0.0 && value < 1e9 && value == floor(value)) {
