@@ -228,11 +228,13 @@ function beginLab() {
   lab.at = data.lab.axes.map((a) => a.planned);
   lab.scales = labScales();
   const cook = labCook();
-  if (cook.time_s) {
-    const end = cook.time_s[cook.time_s.length - 1];
-    const middle = isAbsent(cook.stall_start_s) ? 0.5 * end : 0.5 * (cook.stall_start_s + cook.stall_end_s);
-    lab.moment = Math.max(0, cook.time_s.findIndex((t) => t >= middle));
-  }
+  if (!cook.time_s) return;
+  const end = cook.time_s[cook.time_s.length - 1];
+  const middle = isAbsent(cook.stall_start_s) ? 0.5 * end : 0.5 * (cook.stall_start_s + cook.stall_end_s);
+  lab.moment = Math.max(0, cook.time_s.findIndex((t) => t >= middle));
+}
+
+function listenToLab() {
   const slider = document.getElementById("lab-slider");
   slider.addEventListener("input", () => { lab.moment = Number(slider.value); showMoment(); });
   document.getElementById("lab-play").addEventListener("click", togglePlaying);

@@ -11,23 +11,24 @@ static json_t *rounded(double value, double per_unit)
     return isfinite(value) ? json_real(round(value * per_unit) / per_unit) : json_null();
 }
 
-/* Rows of the history at which a cross-section is stored, until the pull. */
+/* Rows of the history at which a cross-section is stored. */
 typedef struct moments {
     size_t count;
     size_t *row, *field;
 } moments;
 
-static bool find_moments(const sw_run *run, size_t most, moments *m)
+static bool find_moments(const sw_run *run, page_detail detail, moments *m)
 {
     const sw_history *h = run->history;
-    const double *time = h->series[SW_SERIES_time], done = run->outcome.done_time;
+    const size_t most = detail.moments;
+    const double *time = h->series[SW_SERIES_time], until = detail.to_the_end ? INFINITY : run->outcome.done_time;
     m->count = 0;
     m->row = malloc(h->field_count * sizeof *m->row);
     m->field = malloc(h->field_count * sizeof *m->field);
     if (!m->row || !m->field)
         return false;
     size_t row = 0, all = 0;
-    for (size_t f = 0; f < h->field_count && h->field_time[f] <= done + 1e-6; f++) {
+    for (size_t f = 0; f < h->field_count && h->field_time[f] <= until + 1e-6; f++) {
         while (row + 1 < h->row_count && time[row] < h->field_time[f] - 1e-6)
             row++;
         m->row[all] = row;
@@ -152,7 +153,7 @@ json_t *page_cook(const sw_run *run, bool never_ends, page_detail detail)
     const sw_history *h = run->history;
     add_figures(object, &run->outcome, never_ends);
     json_object_set_new(object, "missing", json_missing(h));
-    if (find_moments(run, detail.moments, &m)) {
+    if (find_moments(run, detail, &m)) {
         json_object_set_new(object, "time_s", series_of(h->series[SW_SERIES_time], &m, 1e3));
         json_object_set_new(object, "probe_k", series_of(h->series[SW_SERIES_probe_temperature], &m, 100.0));
         json_object_set_new(object, "surface_k", series_of(h->series[SW_SERIES_top_surface_temperature], &m, 100.0));

@@ -4,7 +4,7 @@
 #define SW_APPS_PLOT_CANVAS_H
 
 #include "options.h"
-#include "output_file.h"
+#include "picture_file.h"
 
 /* Colours told apart also by colour-blind eyes and, with the line styles, in grey. */
 enum { WHITE, BLACK, GREY, PALE, BLUE, ORANGE, GREEN, PURPLE, SAND, FAINT_BLUE, LIGHT_BLUE, COLOUR_COUNT };
@@ -33,6 +33,7 @@ typedef struct picture {
     output_file file;
     const command_options *options;
     double height;
+    char title[SW_TEXT_MAX], description[400]; /* as put_title had them; the file tells them too */
 } picture;
 
 /* Both print the reason if they fail and return an exit status; after a picture has begun it must be ended. */
@@ -50,7 +51,7 @@ typedef struct place {
 /* What is drawn next is placed in a part of the page that goes from x0 to x1 across and from y0 to y1 up. */
 void use_place(const picture *p, const place *at, double x0, double x1, double y0, double y1);
 
-void put_title(const picture *p, const char *title, const char *subtitle);
+void put_title(picture *p, const char *title, const char *subtitle);
 
 /* A text on the page; justify 0: x is its left end, 0.5: its middle, 1: its right end. */
 void put_text(double x, double y, double justify, double size, int colour, const char *text);

@@ -60,6 +60,9 @@ def check_values(name, item):
         assert h5py.check_string_dtype(item.dtype).encoding == "utf-8", f"{name} is no UTF-8 text"
         return
     assert item.dtype == numpy.float64, f"{name} is of type {item.dtype}"
+    if name.endswith("_bnds"):  # CF 7.1: unit and meaning are those of the axis
+        assert not set(item.attrs) - SCALE_ATTRIBUTES and numpy.all(numpy.isfinite(item[()])), f"{name} is no bare bounds"
+        return
     assert UNITS.know(item.attrs["units"]), f"{name}: UDUNITS does not know {item.attrs['units']!r}"
     assert item.attrs["long_name"], f"{name} has no long_name"
     if numpy.all(numpy.isfinite(item[()])):

@@ -5,13 +5,13 @@
 #include <stallwright/version.h>
 
 #include "hdf5_file.h"
+#include "results_heading.h"
 #include "results_layout.h"
 #include "whole_file.h"
 
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 /* The layout of the results file, as docs/results-file.md has it. */
 
@@ -44,8 +44,6 @@ static void put_series(sw_hdf5_writer *w, sw_hdf5_object group, const sw_history
                                            h->series[SW_SERIES_time], sw_series_unit(SW_SERIES_time),
                                            sw_series_long_name(SW_SERIES_time));
     const sw_hdf5_axis *axes[] = {&time};
-    sw_hdf5_text(w, time.scale, "standard_name", "time");
-    sw_hdf5_text(w, time.scale, "axis", "T");
     for (int i = 0; i < SW_SERIES_COUNT; i++)
         if (i != SW_SERIES_time)
             sw_hdf5_dataset(w, group, sw_series_name((sw_series)i), 1, axes, h->series[i], sw_series_unit((sw_series)i),
@@ -69,7 +67,7 @@ static sw_hdf5_axis put_row_of_cells(sw_hdf5_writer *w, sw_hdf5_object group, co
     }
     if (!edges)
         sw_hdf5_fail(w, "x_bnds", NULL);
-    sw_hdf5_dataset(w, group, "x_bnds", 2, axes, edges, "m", "cell edges");
+    sw_hdf5_bounds(w, group, "x_bnds", axes, edges);
     sw_hdf5_text(w, x.scale, "bounds", "x_bnds");
     free(edges);
     sw_hdf5_close(pair.scale);
@@ -101,14 +99,20 @@ static void put_outline(sw_hdf5_writer *w, sw_hdf5_object group, const sw_histor
     sw_hdf5_close(corner.scale);
 }
 
+/* The cells of a section lie where two variables say; those in a row have an axis. */
+static void name_places(sw_hdf5_writer *w, sw_hdf5_object set, const sw_history *h)
+{
+    if (!h->cell_bounds)
+        sw_hdf5_text(w, set, "coordinates", "cell_along cell_height");
+}
+
 /* What CF readers ask of a quantity that belongs to cells. */
 static void describe_cell_quantity(sw_hdf5_writer *w, sw_hdf5_object set, const sw_history *h)
 {
     sw_hdf5_text(w, set, "cell_measures", "volume: cell_volume");
     if (h->cell_bounds)
         sw_hdf5_text(w, set, "cell_methods", "field_time: point x: mean");
-    else
-        sw_hdf5_text(w, set, "coordinates", "cell_along cell_height");
+    name_places(w, set, h);
 }
 
 static void put_fields(sw_hdf5_writer *w, sw_hdf5_object group, const sw_history *h)
@@ -117,10 +121,12 @@ static void put_fields(sw_hdf5_writer *w, sw_hdf5_object group, const sw_history
     sw_hdf5_axis time = sw_hdf5_coordinate(w, group, "field_time", h->field_count, h->field_time, "s",
                                            "time of the stored cross-sections");
     const sw_hdf5_axis *axes[] = {&time, &cells};
-    sw_hdf5_dataset(w, group, "cell_volume", 1, &axes[1], h->cell_volume, "m3",
-                    "raw volume of the cell in the whole cut");
+    sw_hdf5_object set = sw_hdf5_values(w, group, "cell_volume", 1, &axes[1], h->cell_volume, "m3",
+                                        "raw volume of the cell in the whole cut");
+    name_places(w, set, h);
+    sw_hdf5_close(set);
 
-    sw_hdf5_object set = sw_hdf5_values(w, group, "temperature", 2, axes, h->field_temperature, "K",
+    set = sw_hdf5_values(w, group, "temperature", 2, axes, h->field_temperature, "K",
                                         "temperature of the cell");
     describe_cell_quantity(w, set, h);
     sw_hdf5_close(set);
@@ -138,6 +144,8 @@ static void put_fields(sw_hdf5_writer *w, sw_hdf5_object group, const sw_history
         snprintf(long_name, sizeof long_name, "share of %s at the end", law->meaning);
         set = sw_hdf5_values(w, group, name, 1, &axes[1], h->cell_extent[r], "1", long_name);
         sw_hdf5_text(w, set, "comment", "a cell of fat cap or seam has the fill value where only lean meat reacts");
+        sw_hdf5_text(w, set, "cell_measures", "volume: cell_volume");
+        name_places(w, set, h);
         sw_hdf5_close(set);
     }
     if (!h->cell_bounds)
@@ -308,50 +316,19 @@ typedef struct contents {
     const char *const *labels;
     const sw_provenance *from;
     char **scenario_texts; /* count */
+    char date[SW_DATE_SIZE];
 } contents;
-
-/* Joins texts of any length: cutting one could split a character. The caller frees it; NULL without memory. */
-static char *join(size_t count, const char *const *texts, const char *between)
-{
-    size_t length = 1;
-    for (size_t i = 0; i < count; i++)
-        length += strlen(texts[i]) + strlen(between);
-    char *joined = calloc(length, 1);
-    for (size_t i = 0; joined && i < count; i++) {
-        strcat(joined, i ? between : "");
-        strcat(joined, texts[i]);
-    }
-    return joined;
-}
-
-static void put_joined(sw_hdf5_writer *w, sw_hdf5_object object, const char *name, size_t count,
-                       const char *const *texts, const char *between)
-{
-    char *joined = join(count, texts, between);
-    if (joined)
-        sw_hdf5_text(w, object, name, joined);
-    else
-        sw_hdf5_fail(w, name, NULL);
-    free(joined);
-}
 
 static void put_heading(sw_hdf5_writer *w, sw_hdf5_object root, const contents *c)
 {
-    char date[32] = "";
-    time_t now = time(NULL);
-    struct tm utc;
-    if (gmtime_r(&now, &utc))
-        strftime(date, sizeof date, "%Y-%m-%dT%H:%M:%SZ", &utc);
-    const char *history[] = {date, c->from->command_line ? c->from->command_line : "written by a program"};
     sw_hdf5_text(w, root, "Conventions", "CF-1.8");
     sw_hdf5_text(w, root, "title", c->histories[0]->scenario.title);
     sw_hdf5_text(w, root, "source", c->from->program ? c->from->program : "stallwright");
-    put_joined(w, root, "history", 2, history, ": ");
-    sw_hdf5_text(w, root, "date_created", date);
+    sw_put_history(w, root, c->date, c->from->command_line);
     sw_hdf5_text(w, root, "sw_file_format", SW_RESULTS_FORMAT);
     sw_hdf5_text(w, root, "sw_run_status", "complete");
     if (c->count > 1)
-        put_joined(w, root, "sw_cooks", c->count, c->labels, " ");
+        sw_put_joined(w, root, "sw_cooks", c->count, c->labels, " ");
 }
 
 static void put_provenance(sw_hdf5_writer *w, sw_hdf5_object root, const sw_provenance *from)
@@ -464,10 +441,12 @@ sw_status sw_results_write(sw_context *context, const char *path, size_t count, 
                            const char *const *labels, const sw_provenance *provenance, bool overwrite)
 {
     static const sw_provenance unknown = {0};
-    contents all = {count, histories, labels, provenance ? provenance : &unknown, NULL};
+    contents all = {count, histories, labels, provenance ? provenance : &unknown, NULL, ""};
     if (count == 0)
         return sw_fail(context, SW_ERR_ARGUMENT, "there is no cook to write to %s \"%.300s\"", described_as, path);
     sw_status status = count > 1 ? check_labels(context, count, labels) : SW_OK;
+    if (status == SW_OK)
+        status = sw_date_created(context, all.date);
     if (status == SW_OK)
         status = sw_whole_file_check(context, described_as, path, overwrite);
     if (status != SW_OK)
