@@ -1,6 +1,7 @@
 #include "page_cook.h"
 
 #include "json_output.h"
+#include "section_surface.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -105,6 +106,27 @@ static json_t *fields_of(const sw_history *h, const double *values, const moment
     return list;
 }
 
+/* Corners of the cells, each once, and which of them a cell has, counter-clockwise; where only a half was computed the cells of
+ * its mirror image follow, in the same order. */
+static void add_cells(json_t *object, const sw_history *h)
+{
+    section_surface s;
+    json_t *corners = json_array(), *cells = json_array();
+    if (section_surface_init(h, &s)) {
+        for (size_t i = s.cell_count; i < s.vertex_count; i++)
+            json_array_append_new(corners, json_pack("[o, o]", rounded(s.x[i], 1e5), rounded(s.y[i], 1e5)));
+        for (size_t i = 0, t = 0; i < s.cell_count; i++) {
+            json_t *cell = json_array();
+            for (; t < s.triangle_count && s.triangles[t][0] == i; t++)
+                json_array_append_new(cell, json_integer((json_int_t)(s.triangles[t][1] - s.cell_count)));
+            json_array_append_new(cells, cell);
+        }
+    }
+    section_surface_free(&s);
+    json_object_set_new(object, "corners", corners);
+    json_object_set_new(object, "cells", cells);
+}
+
 static void add_section(json_t *object, const sw_history *h, const moments *m, size_t layers)
 {
     size_t *cells = malloc(h->cell_count * sizeof *cells);
@@ -120,6 +142,7 @@ static void add_section(json_t *object, const sw_history *h, const moments *m, s
             json_array_append_new(outline, json_pack("[o, o]", rounded(corners[i][0], 1e5), rounded(corners[i][1], 1e5)));
         json_object_set_new(object, "outline", outline);
         json_object_set_new(object, "along", places_of(h->cell_across, cells, count));
+        add_cells(object, h);
     }
     json_object_set_new(object, "layers", json_integer((json_int_t)h->cell_count));
     json_object_set_new(object, "celsius_tenths", fields_of(h, h->field_temperature, m, cells, count, 273.15, 10.0));

@@ -154,6 +154,14 @@ int picture_end(picture *p)
     return status;
 }
 
+int picture_give_up(picture *p)
+{
+    plend();
+    print_error("memory for the picture \"%s\" could not be allocated", p->file.path);
+    output_file_abandon(&p->file);
+    return EXIT_FAILED;
+}
+
 void use_page(const picture *p)
 {
     plvpor(0.0, 1.0, 0.0, 1.0);
@@ -256,12 +264,17 @@ void fill_box(double x0, double x1, double y0, double y1, int colour)
     fill_polygon(4, x, y, colour);
 }
 
+void fill_shaded_polygon(int count, const double *x, const double *y, double shade)
+{
+    plcol1(shade);
+    plpsty(0);
+    plfill(count, x, y);
+}
+
 void fill_shaded_box(double x0, double x1, double y0, double y1, double shade)
 {
     const double x[] = {x0, x1, x1, x0}, y[] = {y0, y0, y1, y1};
-    plcol1(shade);
-    plpsty(0);
-    plfill(4, x, y);
+    fill_shaded_polygon(4, x, y, shade);
 }
 
 void fill_hatched_box(double x0, double x1, double y0, double y1, int colour, int slope, int spacing)

@@ -40,6 +40,9 @@ typedef struct picture {
 int picture_begin(picture *p, const command_options *o, int height);
 int picture_end(picture *p);
 
+/* For want of memory: ends it without a file, prints the reason and returns an exit status. */
+int picture_give_up(picture *p);
+
 /* What is drawn next is placed in dots on the page, downwards from the top. */
 void use_page(const picture *p);
 
@@ -73,7 +76,8 @@ void draw_shaded_line(int count, const double *x, const double *y, look l, doubl
 void fill_polygon(int count, const double *x, const double *y, int colour);
 void fill_box(double x0, double x1, double y0, double y1, int colour);
 
-/* With a shade of the colours in use, 0..1. */
+/* With a shade of the colours in use, 0..1. A polygon may retrace a line to rings inside or beside it. */
+void fill_shaded_polygon(int count, const double *x, const double *y, double shade);
 void fill_shaded_box(double x0, double x1, double y0, double y1, double shade);
 
 /* With lines at a slope [tenths of a degree] and a spacing [micrometres], 0: filled. */

@@ -168,8 +168,8 @@ int plot_cook(const command_options *o, const sw_run *run)
     if (status != EXIT_DONE)
         return status;
     draw_cook_curves(&p, run, section ? 480.0 : 540.0);
-    if (section)
-        draw_section_maps(&p, run);
+    if (section && !draw_section_maps(&p, run))
+        return picture_give_up(&p);
     return picture_end(&p);
 }
 

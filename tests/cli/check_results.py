@@ -88,7 +88,7 @@ def check_object(name, item):
 def check_with_h5py(path, groups):
     with h5py.File(path) as file:
         assert file.attrs["Conventions"] == "CF-1.8"
-        assert file.attrs["sw_file_format"] == "1.5"
+        assert file.attrs["sw_file_format"] == "1.6"
         assert file.attrs["sw_run_status"] == "complete"
         assert file.attrs.get("sw_cooks", "").split() == groups
         for key in ("title", "source", "history"):

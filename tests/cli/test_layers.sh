@@ -101,6 +101,10 @@ header == "cminpack.h" {
     if (file != "lib/src/tracking/least_squares.c") complain(file " includes <" header ">; only lib/src/tracking/least_squares.c may")
     next
 }
+header ~ /^libqhull/ {
+    if (file != "lib/src/mesh/delaunay.c") complain(file " includes <" header ">; only lib/src/mesh/delaunay.c may")
+    next
+}
 header == "mpi.h" {
     if (file != "apps/command/ranks.c") complain(file " includes <" header ">; only apps/command/ranks.c may")
     next

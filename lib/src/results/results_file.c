@@ -74,6 +74,30 @@ static sw_hdf5_axis put_row_of_cells(sw_hdf5_writer *w, sw_hdf5_object group, co
     return x;
 }
 
+/* Corners of all cells, one after the other, each with the number of its cell. */
+static void put_cell_corners(sw_hdf5_writer *w, sw_hdf5_object group, const sw_history *h)
+{
+    const size_t count = h->cell_first_corner[h->cell_count];
+    double *values = malloc(3 * count * sizeof *values), *along = values + count, *up = along + count;
+    if (!values) {
+        sw_hdf5_fail(w, "cell_corner", NULL);
+        return;
+    }
+    for (size_t i = 0, corner = 0; i < h->cell_count; i++)
+        for (; corner < h->cell_first_corner[i + 1]; corner++) {
+            values[corner] = (double)i;
+            along[corner] = h->cell_corners[corner][0];
+            up[corner] = h->cell_corners[corner][1];
+        }
+    sw_hdf5_axis axis = sw_hdf5_numbered(w, group, "cell_corner", count, "number of the cells' corner, cell after cell");
+    const sw_hdf5_axis *axes[] = {&axis};
+    sw_hdf5_dataset(w, group, "cell_corner_of", 1, axes, values, "1", "number of the cell that the corner belongs to");
+    sw_hdf5_dataset(w, group, "cell_corner_along", 1, axes, along, "m", "corner of the cell, along the section");
+    sw_hdf5_dataset(w, group, "cell_corner_height", 1, axes, up, "m", "corner of the cell, above the lowest point");
+    sw_hdf5_close(axis.scale);
+    free(values);
+}
+
 /* The cells of a section are numbered and carry their place. */
 static sw_hdf5_axis put_section_cells(sw_hdf5_writer *w, sw_hdf5_object group, const sw_history *h)
 {
@@ -150,6 +174,8 @@ static void put_fields(sw_hdf5_writer *w, sw_hdf5_object group, const sw_history
     }
     if (!h->cell_bounds)
         put_outline(w, group, h);
+    if (h->cell_first_corner)
+        put_cell_corners(w, group, h);
     sw_hdf5_close(time.scale);
     sw_hdf5_close(cells.scale);
 }

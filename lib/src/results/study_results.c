@@ -17,7 +17,7 @@
 
 /* The layout of a sweep's results file, as docs/sweep.md has it. */
 
-#define SWEEP_FORMAT "sweep 1.1"
+#define SWEEP_FORMAT "sweep 1.2"
 
 static const char described_as[] = "the results file";
 
@@ -346,7 +346,8 @@ static sw_status keep_row(const results_reading *reading, const sheet *s, size_t
         const double figure = s->figure_rows[i * BLOCK + row];
         *sw_study_figure_of(&result.outcome, i) = isnan(figure) ? SW_ABSENT : figure;
     }
-    result.outcome.top_state_at_pull = sw_surface_state_of(result.outcome.top_water_activity_at_pull);
+    result.outcome.top_state_at_pull =
+        sw_surface_state_of(result.outcome.top_water_activity_at_pull, result.outcome.top_film_share_at_pull);
     result.point_count = point_count(curve, reading->points);
     for (int i = 0; i < SW_STUDY_CURVE_COUNT; i++)
         result.curves[i] = curve + (size_t)i * BLOCK * reading->points;

@@ -165,8 +165,8 @@ static sw_place place_of(double temperature, double humidity_ratio, sw_ending un
 static void init_solver(sw_solver_settings *solver)
 {
     solver->cells = 60;
-    solver->rows = 24;
-    solver->columns = 40;
+    solver->rows = 36;
+    solver->columns = 28;
     solver->surface_cell = 0.0003;
     solver->relative_tolerance = 1e-5;
     solver->output_interval = 300.0;
