@@ -3,7 +3,10 @@
 
 #include "json_track.h"
 #include "output_file.h"
+#include "outputs.h"
+#include "plot_track.h"
 #include "progress.h"
+#include "track_page.h"
 #include "track_table.h"
 
 #include <sys/stat.h>
@@ -15,6 +18,11 @@ static const time_t look_every = 1;
 
 static int show(const track_options *o, const track_input *in, const sw_track *t)
 {
+    int status = o->shared.plot_path ? plot_track(o, in, t) : EXIT_DONE;
+    if (status == EXIT_DONE && o->shared.page_path)
+        status = track_page_write(o, in, t);
+    if (status != EXIT_DONE)
+        return status;
     return o->shared.format == FORMAT_JSON ? json_track_print(in, t) : track_table_print(in, t, o->shared.units);
 }
 
@@ -82,7 +90,7 @@ static int check(const track_options *o)
     else if (o->columns && !o->log_path)
         print_error("--columns tells of the columns of a log; there is no --log");
     else
-        return EXIT_DONE;
+        return outputs_check(&o->shared);
     return EXIT_BAD_USE;
 }
 
@@ -122,7 +130,7 @@ static const command_option option_follow = {
 
 static const command_option *const takes[] = {&option_log,  &option_columns, &option_on,     &option_reading, &option_wrapped, &option_pit,
                                               &option_lid,  &option_spritzed, &option_serve, &option_follow,  &option_set,     &option_format,
-                                              &option_units, &option_quiet,  &option_help,   &option_version, NULL};
+                                              &option_units, &option_plot, &option_page, &option_force, &option_quiet,  &option_help,   &option_version, NULL};
 
 const subcommand track_app = {
     .name = "track",

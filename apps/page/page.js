@@ -11,6 +11,7 @@ function showPage() {
   if (data.changes) changesChart("changes", data.planned ? [{ ...data.planned, words: "as planned" }, ...data.changes] : data.changes);
   if (data.lab) showLab();
   if (data.sweep) showSweep();
+  if (data.track) showTrack();
 }
 
 if (data.lab) {

@@ -54,15 +54,15 @@ static json_t *json_inputs(const sw_track *t)
     return list;
 }
 
-static json_t *json_curve(const double *time, const double *kelvin, size_t count)
+json_t *json_track_fitted(const sw_track *t)
 {
     json_t *list = json_array();
-    for (size_t i = 0; i < count; i++)
-        json_array_append_new(list, json_pack("{s:f,s:f}", "time_s", time[i], "probe_k", kelvin[i]));
+    for (size_t i = 0; i < t->curve_count; i++)
+        json_array_append_new(list, json_pack("{s:f,s:f}", "time_s", t->curve_time[i], "probe_k", t->curve[i]));
     return list;
 }
 
-static json_t *json_fan(const sw_track *t)
+json_t *json_track_fan(const sw_track *t)
 {
     json_t *list = json_array();
     for (size_t i = 0; i < SW_TRACK_MOMENTS; i++) {
@@ -74,13 +74,20 @@ static json_t *json_fan(const sw_track *t)
     return list;
 }
 
-static json_t *json_readings(const sw_readings *r)
+json_t *json_track_readings(const sw_readings *r, size_t step)
 {
     json_t *list = json_array();
-    for (size_t i = 0; i < r->count; i++)
+    for (size_t i = 0; i < r->count; i += step)
         json_array_append_new(list, json_pack("{s:i,s:f,s:f}", "probe", (int)r->list[i].probe + 1, "time_s", r->list[i].time, "probe_k",
                                               r->list[i].temperature));
     return list;
+}
+
+/* A sentence in SI units. */
+static json_t *json_prose(const prose *p)
+{
+    static char text[PROSE_TEXT_SIZE];
+    return json_text(prose_plain(p, SW_UNITS_SI, text, sizeof text));
 }
 
 static json_t *json_doubts(const track_input *in, const sw_track *t)
@@ -96,7 +103,7 @@ static json_t *json_doubts(const track_input *in, const sw_track *t)
         json_array_append_new(lines, line);
     }
     for (size_t i = 0; i < in->note_count; i++)
-        json_array_append_new(assumed, json_text(in->notes[i]));
+        json_array_append_new(assumed, json_prose(&in->notes[i]));
     json_object_set_new(o, "log", lines);
     json_object_set_new(o, "assumed", assumed);
     return o;
@@ -121,10 +128,9 @@ static json_t *json_sentences(const track_input *in, const sw_track *t)
     json_t *list = json_array();
     track_say(in, t, &s);
     for (size_t i = 0; i < s.count; i++) {
-        static char text[PROSE_TEXT_SIZE];
         json_t *o = json_object();
         json_put_text(o, "about", track_topic_name(s.topics[i]));
-        json_put_text(o, "sentence", prose_plain(&s.list[i], SW_UNITS_SI, text, sizeof text));
+        json_object_set_new(o, "sentence", json_prose(&s.list[i]));
         json_array_append_new(list, o);
     }
     return list;
@@ -146,6 +152,7 @@ json_t *json_track(const track_input *in, const sw_track *t)
     json_put_number(stall, "ever_share", t->stalls);
     json_object_set_new(d, "stall", stall);
     put_band(d, "wrap", "s", &t->wrap);
+    json_put_number(d, "wrap_due_since_s", in->wrap_due);
     json_object_set_new(d, "inputs", json_inputs(t));
     put_band(d, "offset", "K", &t->offset);
     json_object_set_new(d, "readings_used", json_integer((json_int_t)t->used));
@@ -153,9 +160,9 @@ json_t *json_track(const track_input *in, const sw_track *t)
     json_object_set_new(d, "failed_draws", json_integer((json_int_t)t->failed));
     json_object_set_new(d, "doubts", json_doubts(in, t));
     json_object_set_new(d, "measured_safety", json_safety(in, t));
-    json_object_set_new(d, "readings", json_readings(&in->question.readings));
-    json_object_set_new(d, "fitted", json_curve(t->curve_time, t->curve, t->curve_count));
-    json_object_set_new(d, "fan", json_fan(t));
+    json_object_set_new(d, "readings", json_track_readings(&in->question.readings, 1));
+    json_object_set_new(d, "fitted", json_track_fitted(t));
+    json_object_set_new(d, "fan", json_track_fan(t));
     json_object_set_new(d, "sentences", json_sentences(in, t));
     return d;
 }

@@ -2,28 +2,16 @@
 
 #include "quantity.h"
 
+#include <ctype.h>
 #include <math.h>
-#include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
-
-/* Air of a logged pit: means over so long, and what goes on after the log is the mean of its end [s]. */
-static const double pit_mean = 600.0, pit_end = 1800.0;
+#include <strings.h>
 
 /* What one round of spritzing brings where the scenario names none: a guess, 50 to 200 g. */
 static const double usual_spritz = 0.1;
 
 static const double day = 86400.0;
-
-void track_note(track_input *in, const char *format, ...)
-{
-    va_list arguments;
-    if (in->note_count == TRACK_NOTES_MAX)
-        return;
-    va_start(arguments, format);
-    vsnprintf(in->notes[in->note_count++], TRACK_NOTE_SIZE, format, arguments);
-    va_end(arguments);
-}
 
 int track_split(session *s, const char *option, const char *text, double *time, char *value)
 {
@@ -48,14 +36,38 @@ int track_split(session *s, const char *option, const char *text, double *time, 
     return EXIT_DONE;
 }
 
+/* ---- a list of what was done, by options and by the log ---- */
+
+static int no_room(size_t count)
+{
+    print_error("more than %zu events are given; leave out some of the lid and of spritzing", count);
+    return EXIT_BAD_USE;
+}
+
+static int add_event(track_input *in, track_event event)
+{
+    if (in->event_count == TRACK_EVENTS_MAX)
+        return no_room(TRACK_EVENTS_MAX);
+    size_t at = in->event_count++;
+    for (; at > 0 && in->events[at - 1].time > event.time; at--)
+        in->events[at] = in->events[at - 1];
+    in->events[at] = event;
+    return EXIT_DONE;
+}
+
+static bool find_wrap(const char *text, sw_wrap_kind *kind)
+{
+    if (strcasecmp(text, "foil") == 0 || strcasecmp(text, "tray") == 0) {
+        *kind = tolower((unsigned char)text[0]) == 'f' ? SW_WRAP_CLOSED_FOIL : SW_WRAP_OPEN_TRAY;
+        return true;
+    }
+    return sw_wrap_from_name(text, kind) == SW_OK;
+}
+
 static int read_wrap(const char *text, sw_wrap_kind *kind)
 {
     static const char *const names[] = {"none", "paper", "open-tray", "closed-foil", "covered-pan"};
-    if (strcmp(text, "foil") == 0 || strcmp(text, "tray") == 0) {
-        *kind = text[0] == 'f' ? SW_WRAP_CLOSED_FOIL : SW_WRAP_OPEN_TRAY;
-        return EXIT_DONE;
-    }
-    if (sw_wrap_from_name(text, kind) == SW_OK)
+    if (find_wrap(text, kind))
         return EXIT_DONE;
     const char *near = sw_nearest_word(text, names, sizeof names / sizeof *names);
     print_error("--wrapped: \"%s\" is no wrap%s%s%s; paper, tray, foil, covered-pan and none are", text, near ? ", did you mean \"" : "",
@@ -63,160 +75,181 @@ static int read_wrap(const char *text, sw_wrap_kind *kind)
     return EXIT_BAD_USE;
 }
 
-static int take_wraps(session *s, const track_options *o, track_input *in)
+static sw_status read_pit(session *s, const char *where, const char *text, double *kelvin)
 {
-    sw_scenario *sc = &s->scenario;
-    if (o->wrapped.count > 2) {
-        print_error("--wrapped is given %zu times; a wrap and another, or none, after it are followed", o->wrapped.count);
-        return EXIT_BAD_USE;
-    }
-    for (size_t i = 0; i < o->wrapped.count; i++) {
-        char value[96];
-        double time = 0.0;
-        sw_wrap_kind kind = SW_WRAP_NONE;
-        int status = track_split(s, "--wrapped", o->wrapped.texts[i], &time, value);
-        if (status == EXIT_DONE)
-            status = read_wrap(value, &kind);
-        if (status != EXIT_DONE)
-            return status;
-        if (i == 0) {
-            sc->wrap.kind = kind;
-            sc->wrap.when = (sw_ending){SW_ENDING_DURATION, time};
-        } else {
-            sc->rewrap.kind = kind;
-            sc->rewrap.when = (sw_ending){SW_ENDING_DURATION, fmax(time - sc->wrap.when.value, 0.0)};
-        }
-        in->question.now = fmax(in->question.now, time);
-    }
-    return EXIT_DONE;
-}
-
-static int by_time(const void *a, const void *b)
-{
-    const double one = *(const double *)a, other = *(const double *)b;
-    return (one > other) - (one < other);
-}
-
-/* Times of an option that may be repeated, in order. */
-static int read_times(session *s, const char *option, const text_list *texts, double *times)
-{
-    for (size_t i = 0; i < texts->count; i++) {
-        const int status = track_split(s, option, texts->texts[i], &times[i], NULL);
-        if (status != EXIT_DONE)
-            return status;
-    }
-    qsort(times, texts->count, sizeof *times, by_time);
-    return EXIT_DONE;
-}
-
-static int take_lid_and_spritz(session *s, const track_options *o, track_input *in)
-{
-    double times[OPTION_TEXTS_MAX];
-    sw_scenario *sc = &s->scenario;
-    int status = read_times(s, "--lid", &o->lid, times);
-    for (size_t i = 0; i < o->lid.count && status == EXIT_DONE && sc->pit.opening_count < SW_PIT_OPENINGS_MAX; i++)
-        if (sc->pit.opening_count == 0 || times[i] > sc->pit.openings[sc->pit.opening_count - 1])
-            sc->pit.openings[sc->pit.opening_count++] = times[i];
-    if (status == EXIT_DONE)
-        status = read_times(s, "--spritzed", &o->spritzed, times);
-    const size_t count = o->spritzed.count;
-    if (status != EXIT_DONE || count == 0)
-        return status;
-    sc->spritz.amount = sc->spritz.amount > 0.0 ? sc->spritz.amount : usual_spritz;
-    sc->spritz.from = times[0];
-    if (count > 1 && times[count - 1] > times[0])
-        sc->spritz.every = (times[count - 1] - times[0]) / (double)(count - 1);
-    char every[QUANTITY_SIZE];
-    track_note(in, "Spritzing is taken to have been, and to go on, every %s.", show_duration(sc->spritz.every, every));
-    return EXIT_DONE;
-}
-
-/* Steps that begin later than a moment, as they were planned. */
-static void keep_later(const sw_pit *planned, double from, sw_pit *pit)
-{
-    for (size_t i = 0; i < planned->step_count && pit->step_count < SW_PIT_STEPS_MAX; i++)
-        if (planned->steps[i].start > from)
-            pit->steps[pit->step_count++] = planned->steps[i];
-}
-
-/* Means of the log's pit over ten minutes, and after its end the mean of its last half hour. */
-static void drive_pit(session *s, track_input *in, sw_unit_system units)
-{
-    const sw_cook_log *log = &in->log;
-    const sw_pit planned = s->scenario.pit;
-    sw_pit *pit = &s->scenario.pit;
-    const double width = fmax(pit_mean, in->question.now / (SW_PIT_STEPS_MAX / 2));
-    double end_sum = 0.0, end_count = 0.0, last = 0.0;
-    pit->step_count = 0;
-    for (size_t i = 0; i < log->row_count;) {
-        double sum = 0.0, times = 0.0, count = 0.0;
-        const double from = log->time[i];
-        for (; i < log->row_count && log->time[i] < from + width; i++)
-            if (!SW_IS_ABSENT(log->pit.values[i]) && log->time[i] >= in->on) {
-                sum += log->pit.values[i];
-                times += log->time[i] - in->on;
-                count += 1.0;
-                if (log->time[i] >= log->time[log->row_count - 1] - pit_end) {
-                    end_sum += log->pit.values[i];
-                    end_count += 1.0;
-                }
-            }
-        if (count > 0.0) {
-            last = pit->step_count == 0 ? 0.0 : times / count;
-            pit->steps[pit->step_count++] = (sw_pit_step){last, sum / count, true};
-        }
-    }
-    if (pit->step_count < 2) {
-        *pit = planned;
-        return;
-    }
-    pit->is_log = true;
-    pit->steps[pit->step_count - 1].ramp = false;
-    if (end_count > 0.0)
-        pit->steps[pit->step_count - 1].temperature = end_sum / end_count;
-    char shown[QUANTITY_SIZE];
-    track_note(in, "The log drives the pit; from its end on the pit is taken at %s, the mean of its last half hour.",
-               show_temperature(pit->steps[pit->step_count - 1].temperature, units, shown));
-    keep_later(&planned, in->question.now, pit);
-}
-
-static int take_pit_steps(session *s, const track_options *o, track_input *in)
-{
-    sw_pit *pit = &s->scenario.pit;
     const sw_range allowed = sw_scenario_key_find("pit.temperature")->range;
-    for (size_t i = 0; i < o->pit.count; i++) {
-        char value[96];
-        double time = 0.0, kelvin;
-        const int status = track_split(s, "--pit", o->pit.texts[i], &time, value);
+    return sw_read_value(s->context, session_reader(s), where, text, SW_QUANTITY_TEMPERATURE, allowed.minimum, allowed.maximum, kelvin);
+}
+
+/* Options of one kind. */
+static int take_options(session *s, track_input *in, const char *option, const text_list *texts, track_event_kind kind)
+{
+    const bool has_value = kind == TRACK_WRAPPED || kind == TRACK_PIT_SET;
+    for (size_t i = 0; i < texts->count; i++) {
+        char value[96] = "";
+        track_event e = {.kind = kind};
+        int status = track_split(s, option, texts->texts[i], &e.time, has_value ? value : NULL);
+        if (status == EXIT_DONE && kind == TRACK_WRAPPED)
+            status = read_wrap(value, &e.wrap);
+        if (status == EXIT_DONE && kind == TRACK_PIT_SET) {
+            const sw_status read = read_pit(s, option, value, &e.temperature);
+            status = read == SW_OK ? EXIT_DONE : report(s, read);
+        }
+        if (status == EXIT_DONE)
+            status = add_event(in, e);
         if (status != EXIT_DONE)
             return status;
-        const sw_status read = sw_read_value(s->context, session_reader(s), "--pit", value, SW_QUANTITY_TEMPERATURE, allowed.minimum,
-                                             allowed.maximum, &kelvin);
-        if (read != SW_OK)
-            return report(s, read);
-        if (pit->is_log && time <= in->question.now)
-            continue; /* the log shows it */
-        size_t at = pit->step_count;
-        while (at > 0 && pit->steps[at - 1].start >= time)
-            at--;
-        if (at == SW_PIT_STEPS_MAX)
-            continue;
-        pit->steps[at] = (sw_pit_step){time, kelvin, false};
-        pit->step_count = at + 1;
-        if (at > 0)
-            pit->steps[at - 1].ramp = pit->is_log && pit->steps[at - 1].ramp;
     }
     return EXIT_DONE;
+}
+
+/* Words of a log's column and what they mean: the longest first where one begins like another. */
+static const struct {
+    const char *word;
+    track_event_kind kind;
+} event_words[] = {{"unwrapped", TRACK_WRAPPED}, {"wrapped", TRACK_WRAPPED}, {"wrap", TRACK_WRAPPED}, {"spritz", TRACK_SPRITZED},
+                   {"sprayed", TRACK_SPRITZED}, {"mopped", TRACK_SPRITZED}, {"lid", TRACK_LID}, {"pit", TRACK_PIT_SET}};
+
+/* Reads what a row says; false if it is not understood. "wrapped", with no word behind it, is the wrap that the scenario plans. */
+static bool read_event(session *s, const char *text, track_event *e)
+{
+    const size_t count = sizeof event_words / sizeof *event_words;
+    size_t i = 0;
+    if (find_wrap(text, &e->wrap)) {
+        e->kind = TRACK_WRAPPED;
+        return true;
+    }
+    while (i < count && strncasecmp(text, event_words[i].word, strlen(event_words[i].word)) != 0)
+        i++;
+    if (i == count)
+        return false;
+    e->kind = event_words[i].kind;
+    const char *rest = text + strlen(event_words[i].word);
+    rest += strspn(rest, " =:");
+    if (strncasecmp(rest, "in ", 3) == 0)
+        rest += 3;
+    if (e->kind == TRACK_PIT_SET)
+        return read_pit(s, "pit", rest, &e->temperature) == SW_OK;
+    if (e->kind != TRACK_WRAPPED)
+        return true;
+    e->wrap = tolower((unsigned char)text[0]) == 'u' ? SW_WRAP_NONE : s->scenario.wrap.kind;
+    return *rest == '\0' ? e->wrap != SW_WRAP_NONE || tolower((unsigned char)text[0]) == 'u' : find_wrap(rest, &e->wrap);
+}
+
+static void doubt_event(sw_cook_log *log, const sw_log_event *said)
+{
+    if (log->doubt_count++ >= SW_LOG_DOUBTS_MAX)
+        return;
+    sw_log_doubt *d = &log->doubts[log->doubt_count - 1];
+    d->line = said->line;
+    snprintf(d->sentence, sizeof d->sentence, "the event \"%.60s\" is left out; wrapped paper, unwrapped, lid, spritzed, pit 135 C and meat on "
+             "are understood", said->text);
+}
+
+/* What the command line says of wraps holds for all of them. */
+static int take_log_events(session *s, const track_options *o, track_input *in)
+{
+    for (size_t i = 0; i < in->log.event_count; i++) {
+        const sw_log_event *said = &in->log.events[i];
+        track_event e = {.time = fmax(said->time - in->on, 0.0)};
+        if (!read_event(s, said->text, &e)) {
+            doubt_event(&in->log, said);
+        } else if (e.kind != TRACK_WRAPPED || o->wrapped.count == 0) {
+            const int status = add_event(in, e);
+            if (status != EXIT_DONE)
+                return status;
+        }
+    }
+    return EXIT_DONE;
+}
+
+/* ---- put into the scenario ---- */
+
+/* Only what was told has happened: a wrap, and another or none after it. */
+static int put_wraps(session *s, track_input *in)
+{
+    sw_scenario *sc = &s->scenario;
+    size_t count = 0;
+    for (size_t i = 0; i < in->event_count; i++) {
+        const track_event *e = &in->events[i];
+        if (e->kind != TRACK_WRAPPED)
+            continue;
+        if (++count > 2) {
+            print_error("more than two wraps are told; a wrap and another, or none, after it are followed");
+            return EXIT_BAD_USE;
+        }
+        if (count == 1) {
+            sc->wrap.kind = e->wrap;
+            sc->wrap.when = (sw_ending){SW_ENDING_DURATION, e->time};
+        } else {
+            sc->rewrap.kind = e->wrap;
+            sc->rewrap.when = (sw_ending){SW_ENDING_DURATION, e->time - sc->wrap.when.value};
+        }
+        in->question.now = fmax(in->question.now, e->time);
+    }
+    return EXIT_DONE;
+}
+
+static bool has_opening(const sw_pit *pit, double time)
+{
+    for (size_t i = 0; i < pit->opening_count; i++)
+        if (pit->openings[i] == time)
+            return true;
+    return false;
+}
+
+static int put_openings(sw_pit *pit, const track_input *in)
+{
+    for (size_t i = 0; i < in->event_count; i++) {
+        const double time = in->events[i].time;
+        if (in->events[i].kind != TRACK_LID || has_opening(pit, time))
+            continue;
+        if (pit->opening_count == SW_PIT_OPENINGS_MAX) {
+            print_error("the lid is opened more than %d times, those of the scenario included; leave out some", SW_PIT_OPENINGS_MAX);
+            return EXIT_BAD_USE;
+        }
+        size_t at = pit->opening_count++;
+        for (; at > 0 && pit->openings[at - 1] > time; at--)
+            pit->openings[at] = pit->openings[at - 1];
+        pit->openings[at] = time;
+    }
+    return EXIT_DONE;
+}
+
+static void put_spritzes(session *s, track_input *in)
+{
+    double first = SW_ABSENT, last = 0.0, count = 0.0;
+    sw_spritz *spritz = &s->scenario.spritz;
+    for (size_t i = 0; i < in->event_count; i++)
+        if (in->events[i].kind == TRACK_SPRITZED) {
+            last = in->events[i].time;
+            first = count++ > 0.0 ? first : last;
+        }
+    if (count == 0.0)
+        return;
+    spritz->amount = spritz->amount > 0.0 ? spritz->amount : usual_spritz;
+    spritz->from = first;
+    if (last > first)
+        spritz->every = (last - first) / (count - 1.0);
+    prose_add(track_note(in), "Spritzing is taken to have been, and to go on, every {duration}.", spritz->every);
 }
 
 int track_take_events(session *s, const track_options *o, track_input *in)
 {
-    if (in->has_log && in->log.has_pit)
-        drive_pit(s, in, o->shared.units);
-    int status = take_pit_steps(s, o, in);
+    int status = take_options(s, in, "--wrapped", &o->wrapped, TRACK_WRAPPED);
     if (status == EXIT_DONE)
-        status = take_wraps(s, o, in);
+        status = take_options(s, in, "--pit", &o->pit, TRACK_PIT_SET);
     if (status == EXIT_DONE)
-        status = take_lid_and_spritz(s, o, in);
-    return status;
+        status = take_options(s, in, "--lid", &o->lid, TRACK_LID);
+    if (status == EXIT_DONE)
+        status = take_options(s, in, "--spritzed", &o->spritzed, TRACK_SPRITZED);
+    if (status == EXIT_DONE)
+        status = take_log_events(s, o, in);
+    if (status == EXIT_DONE)
+        status = put_wraps(s, in);
+    if (status == EXIT_DONE)
+        status = put_openings(&s->scenario.pit, in);
+    if (status == EXIT_DONE)
+        put_spritzes(s, in);
+    return status == EXIT_DONE ? track_drive_pit(s, in) : status;
 }

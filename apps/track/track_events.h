@@ -8,10 +8,10 @@
  * (96 bytes; NULL: there is none). Prints the reason if it cannot; an exit status. */
 int track_split(session *session, const char *option, const char *text, double *time, char *value);
 
-/* Wraps, the pit, spritzes and the lid; prints the reason if it cannot. An exit status. */
+/* Wraps, the pit, spritzes and the lid, by options and by the log's column of events; prints the reason if it cannot. An exit status. */
 int track_take_events(session *session, const track_options *options, track_input *input);
 
-/* Notes what was assumed. */
-void track_note(track_input *input, const char *format, ...) __attribute__((format(printf, 2, 3)));
+/* The pit as the log has it, else as planned and set by events; after them all. Prints the reason if it cannot; an exit status. */
+int track_drive_pit(session *session, track_input *input);
 
 #endif

@@ -13,6 +13,7 @@
 /* Draws that an update takes: of the cook as planned, and of each other choice. Choices: docs/theory/tracking.md. */
 enum { DRAWS = 200, CHOICE_DRAWS = 50, SEED = 1 };
 static const double day = 86400.0;
+static const double late_clock = 18.0 * 3600.0; /* after which a time of day may be meant otherwise; a choice [s] */
 
 static bool is_cancelled(void *data)
 {
@@ -61,8 +62,8 @@ static int read_on(session *s, const track_options *o, track_input *in)
         char when[QUANTITY_SIZE];
         in->on = in->log.start;
         show_duration(in->on, when);
-        track_note(in, "The meat is taken to have gone on %s%s the log's first row: %s. --on says otherwise.",
-                   in->on > 0.0 ? when : "with", in->on > 0.0 ? " after" : "", in->log.start_sentence);
+        prose_add(track_note(in), "The meat is taken to have gone on {text}{text} the log's first row: {text}. --on says otherwise.",
+                  in->on > 0.0 ? when : "with", in->on > 0.0 ? " after" : "", in->log.start_sentence);
     }
     if (in->log.by_clock && in->log.row_count > 0)
         s->scenario.start_clock = fmod(in->log.first_clock + in->on + 2.0 * day, day);
@@ -88,6 +89,14 @@ static int take_log_readings(const session *s, track_input *in, size_t hand_coun
     return EXIT_DONE;
 }
 
+/* A time of day is the next one after the meat went on: what was meant to be before it is then most of a day later. */
+static void note_late_clock(const session *s, track_input *in, const char *text, double time)
+{
+    char clock[QUANTITY_SIZE];
+    if (strcspn(text, ":") < strcspn(text, "=") && time > late_clock)
+        prose_add(track_note(in), "{text} is taken as {duration} after the meat went on at {text}.", text, time, show_clock(s->scenario.start_clock, 0.0, clock));
+}
+
 static int take_hand_readings(session *s, const track_options *o, track_input *in)
 {
     for (size_t i = 0; i < o->readings.count; i++) {
@@ -101,6 +110,7 @@ static int take_hand_readings(session *s, const track_options *o, track_input *i
         if (read != SW_OK)
             return report(s, read);
         in->list[in->question.readings.count++] = reading;
+        note_late_clock(s, in, o->readings.texts[i], reading.time);
         in->question.now = fmax(in->question.now, reading.time);
     }
     return EXIT_DONE;
@@ -142,21 +152,29 @@ static int read_all(session *s, const track_options *o, track_input *in)
     return status;
 }
 
+static bool has_wrap_event(const track_input *in)
+{
+    for (size_t i = 0; i < in->event_count; i++)
+        if (in->events[i].kind == TRACK_WRAPPED)
+            return true;
+    return false;
+}
+
 int track_input_read(session *s, const track_options *o, track_input *in)
 {
-    double assumed;
-    *in = (track_input){.serving = SW_ABSENT};
+    *in = (track_input){.serving = SW_ABSENT, .wrap_due = SW_ABSENT, .pit_read = SW_ABSENT, .pit_planned = SW_ABSENT};
     in->question = (sw_track_question){
         .serve = SW_ABSENT, .draws = DRAWS, .choice_draws = CHOICE_DRAWS, .threads = count_processors(), .seed = SEED, .is_cancelled = is_cancelled};
     const int status = read_all(s, o, in);
     if (status != EXIT_DONE)
         return status;
     in->question.scenario = s->scenario;
-    sw_track_past(&in->question.readings, in->question.now, &in->question.scenario, &assumed);
-    if (!SW_IS_ABSENT(assumed)) {
+    in->wrap_due = sw_track_wrap_due(&in->question.readings, in->question.now, &s->scenario);
+    if (s->scenario.wrap.kind != SW_WRAP_NONE && !has_wrap_event(in) &&
+        s->scenario.wrap.when.kind == SW_ENDING_DURATION && s->scenario.wrap.when.value <= in->question.now) {
         char clock[QUANTITY_SIZE];
-        track_note(in, "The wrap, %s, is taken to have gone on at %s, when the probe read what the scenario plans it at. --wrapped says otherwise.",
-                   sw_wrap_name(s->scenario.wrap.kind), show_clock(s->scenario.start_clock, assumed, clock));
+        prose_add(track_note(in), "The wrap is taken to have gone on at {text}, the hour the scenario has for it. --wrapped says otherwise.",
+                  show_clock(s->scenario.start_clock, s->scenario.wrap.when.value, clock));
     }
     const sw_status checked = sw_scenario_check(s->context, &in->question.scenario);
     return checked == SW_OK ? EXIT_DONE : report(s, checked);

@@ -3,6 +3,7 @@
 #define SW_APPS_TRACK_INPUT_H
 
 #include "options.h"
+#include "prose.h"
 #include "scenario_option.h"
 
 #include <stallwright/cook_log.h>
@@ -14,7 +15,17 @@ typedef struct track_options {
     bool follow;
 } track_options;
 
-enum { TRACK_NOTES_MAX = 8, TRACK_NOTE_SIZE = 240 };
+/* What was done, or will be. */
+typedef enum track_event_kind { TRACK_WRAPPED, TRACK_PIT_SET, TRACK_LID, TRACK_SPRITZED } track_event_kind;
+typedef struct track_event {
+    track_event_kind kind;
+    double time;        /* after the meat went on [s] */
+    sw_wrap_kind wrap;  /* TRACK_WRAPPED */
+    double temperature; /* TRACK_PIT_SET [K] */
+} track_event;
+
+enum { TRACK_EVENTS_MAX = 4 * OPTION_TEXTS_MAX + SW_LOG_EVENTS_MAX };
+enum { TRACK_NOTES_MAX = 8 };
 
 typedef struct track_input {
     sw_track_question question;
@@ -23,12 +34,19 @@ typedef struct track_input {
     sw_cook_log log;
     double on;        /* when the meat went on [s after the log's first row] */
     double serving;   /* when it is to be served [s]; SW_ABSENT: not told */
+    size_t event_count;
+    track_event events[TRACK_EVENTS_MAX]; /* by time */
+    double wrap_due;  /* since when the probe has read what the planned wrap waits for, with no word that it went on [s]; SW_ABSENT */
+    double pit_read, pit_planned; /* the pit at the end of its log, and as planned then [K]; SW_ABSENT: no log of it */
     size_t note_count;
-    char notes[TRACK_NOTES_MAX][TRACK_NOTE_SIZE]; /* what was assumed, a sentence each */
+    prose notes[TRACK_NOTES_MAX]; /* what was assumed, a sentence each */
 } track_input;
 
 /* Reads everything; prints the reason if it cannot. Returns an exit status. Release in any case. */
 int track_input_read(session *session, const track_options *options, track_input *input);
 void track_input_free(track_input *input);
+
+/* A sentence to fill: what was assumed. Past the last there is room for, the last one anew. */
+prose *track_note(track_input *input);
 
 #endif

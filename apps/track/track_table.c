@@ -67,7 +67,7 @@ int track_table_print(const track_input *in, const sw_track *track, sw_unit_syst
     if (in->log.doubt_count > 0 || in->note_count > 0)
         printf("\nTaken so:\n");
     for (size_t i = 0; i < in->note_count; i++)
-        print_wrapped(in->notes[i], 80, "- ", "  ", stdout);
+        prose_print(&in->notes[i], units, "- ", "  ", stdout);
     print_doubts(in);
     printf("\nA forecast of a model, not a thermometer. Probe the meat in several places before\nit comes off.\n");
     print_safety_deference();

@@ -42,9 +42,12 @@ static void say_now(const track_input *in, const sw_track *t, track_sentences *s
     for (size_t i = 0; i < r->count; i++)
         if (r->list[i].probe == t->deciding && (!last || r->list[i].time >= last->time))
             last = &r->list[i];
-    prose_add(begin(s, TRACK_NOW), "At {text}, {duration} after the meat went on: {whole} reading{text}, the last of the probe{text}{text} {temperature}. "
-              "All of them together put it at {temperature} now.", track_moment(in, t->now, clock), t->now, (double)r->count, r->count == 1 ? "" : "s",
-              name[0] ? " " : "", name, last ? last->temperature : SW_ABSENT, t->reading);
+    prose *p = begin(s, TRACK_NOW);
+    prose_add(p, "At {text}, {duration} after the meat went on: {whole} reading{text}, the last of the probe{text}{text} {temperature}.",
+              track_moment(in, t->now, clock), t->now, (double)r->count, r->count == 1 ? "" : "s",
+              name[0] ? " " : "", name, last ? last->temperature : SW_ABSENT);
+    if (!SW_IS_ABSENT(t->reading))
+        prose_add(p, " All of them together put it at {temperature} now.", t->reading);
 }
 
 static void say_done(const track_input *in, const sw_track *t, track_sentences *s)
@@ -55,6 +58,10 @@ static void say_done(const track_input *in, const sw_track *t, track_sentences *
     const double pull = t->population.stated.pull.value;
     if (t->is_done) {
         prose_add(p, "Done: the probe reads {temperature}, at which it is to come off.", pull);
+        return;
+    }
+    if (isinf(c->done.middle)) {
+        prose_add(p, "Not done in this pit: {share} of the cooks like this one level off below {temperature}. A hotter pit, or a wrap, may help.", c->never, pull);
         return;
     }
     prose_add(p, "Done, {temperature} at the probe, at about {text}; four cooks in five like this one get there between {text} and {text}.", pull,
@@ -89,12 +96,27 @@ static void say_stall(const track_input *in, const sw_track *t, track_sentences 
     }
 }
 
+/* "03:40", as --wrapped takes it. */
+static const char *show_clock_alone(double start_clock, double time, char *text)
+{
+    show_clock(start_clock, 60.0 * floor(time / 60.0), text);
+    text[strcspn(text, " ")] = '\0';
+    return text;
+}
+
 static void say_wrap(const track_input *in, const sw_track *t, track_sentences *s)
 {
     char low[QUANTITY_SIZE], middle[QUANTITY_SIZE], high[QUANTITY_SIZE];
     const sw_wrap *w = &in->question.scenario.wrap;
     if (w->kind == SW_WRAP_NONE)
         return;
+    if (!SW_IS_ABSENT(in->wrap_due)) {
+        prose_add(begin(s, TRACK_DOUBT), "WARNING: the scenario plans the wrap ({text}) at {temperature}, which the probe has read since {text}; nothing "
+                  "says that it went on. The meat is taken to lie open so far and to be wrapped now. If it is wrapped, say when: --wrapped {text}={text}; "
+                  "if it stays open: --set wrap.kind=none.", sw_wrap_name(w->kind), w->when.value, track_moment(in, in->wrap_due, low),
+                  show_clock_alone(in->question.scenario.start_clock, in->wrap_due, middle), sw_wrap_name(w->kind));
+        return;
+    }
     if (w->when.kind == SW_ENDING_DURATION && w->when.value <= t->now)
         prose_add(begin(s, TRACK_WRAP), "Wrapped ({text}) since {text}.", sw_wrap_name(w->kind), track_moment(in, w->when.value, middle));
     else if (!SW_IS_ABSENT(t->wrap.middle))
@@ -129,7 +151,10 @@ static void say_found(const sw_track *t, track_sentences *s)
         prose_add(p, " Two different cooks explain the readings; both are in the band.");
 }
 
-static void say_doubts(const sw_track *t, track_sentences *s)
+/* A logged pit so far below its plan that a fire may be out; a choice [K]. */
+static const double pit_fell = 20.0;
+
+static void say_doubts(const track_input *in, const sw_track *t, track_sentences *s)
 {
     static const char *const words[SW_TRACK_DOUBT_COUNT] = {
         [SW_TRACK_PIT_COLDER] = "WARNING: the meat warms as if the pit were far colder than told. Look to the fire.",
@@ -137,6 +162,9 @@ static void say_doubts(const sw_track *t, track_sentences *s)
                                 "place, and check what the scenario says of the meat."),
         [SW_TRACK_STUCK] = "WARNING: the probe has read the same to the last digit for hours, longer than a stall does. Check it.",
         [SW_TRACK_FALLING] = "WARNING: the meat cools. Look to the fire, and keep hot food hot."};
+    if (in->pit_read < in->pit_planned - pit_fell)
+        prose_add(begin(s, TRACK_DOUBT), "WARNING: the pit reads {temperature}, {difference} below what was planned. Look to the fire. What follows takes the pit to "
+                  "stay so.", in->pit_read, in->pit_planned - in->pit_read);
     for (int i = 0; i < SW_TRACK_DOUBT_COUNT; i++)
         if (t->is_doubted[i])
             prose_add(begin(s, TRACK_DOUBT), "{text}", words[i]);
@@ -158,7 +186,8 @@ static void say_safety(const track_input *in, const sw_track *t, track_sentences
         show_duration_rounded_down(sw_come_up_limit(), limit);
         prose_add(begin(s, TRACK_SAFETY), "{text}The middle, as measured, {text} {text} from {temperature} to {temperature}; {text} are allowed ({text}).",
                   v.come_up == SW_VERDICT_NOT_MET ? "WARNING: " : "",
-                  v.is_through ? "took at most" : v.come_up == SW_VERDICT_NOT_MET ? "has already taken" : "is under way for", up, band.low, band.high, limit,
+                  v.is_through && v.come_up == SW_VERDICT_NOT_MET && v.come_up_least <= sw_come_up_limit() ? "may have taken up to, its readings being far apart,"
+                  : v.is_through ? "took at most" : v.come_up == SW_VERDICT_NOT_MET ? "has already taken" : "is under way for", up, band.low, band.high, limit,
                   sw_safety_rule_source(SW_SAFETY_come_up));
     }
     if (v.fall_back == SW_VERDICT_NOT_MET)
@@ -169,7 +198,7 @@ static void say_safety(const track_input *in, const sw_track *t, track_sentences
 void track_say(const track_input *in, const sw_track *t, track_sentences *s)
 {
     s->count = 0;
-    say_doubts(t, s);
+    say_doubts(in, t, s);
     say_now(in, t, s);
     say_done(in, t, s);
     if (!t->is_done) {

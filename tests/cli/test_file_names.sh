@@ -19,8 +19,8 @@ one="$quick --vary pit.temperature=121C"
 
 # Where a file is written "-" is no name.
 for app in cook compare sweep; do expect 2 '--output is "-"' $app -o -; done
-for app in cook compare sweep explain plan; do expect 2 '--plot is "-"' $app --plot -; done
-for app in compare sweep explain plan; do expect 2 '--page is "-"' $app --page -; done
+for app in cook compare sweep explain plan track; do expect 2 '--plot is "-"' $app --plot -; done
+for app in compare sweep explain plan track; do expect 2 '--page is "-"' $app --page -; done
 expect 2 '--output is "-"' sweep -o - --resume
 expect 2 '--plot is "-"' draw run.h5 --plot -
 [ ! -e ./- ] || fail "a file named \"-\" was written"

@@ -96,6 +96,9 @@ static void test_readings(void **state)
         list[i].temperature += 15.0 * fmin(list[i].time / 7200.0, 1.0);
     sw_track *hot = track_of(list, 20, list[19].time);
     assert_true(hot->choices[0].done.middle < now->middle - 1800.0);
+    /* What the probe reads now lies nearer to those readings than to the cook without them. */
+    if (!(hot->reading > same->reading + 7.5))
+        fail_msg("15 K more lift what the probe reads now from %.1f K to %.1f K", same->reading, hot->reading);
     /* One reading gone wild changes little. */
     for (size_t i = 0; i < 20; i++)
         list[i].temperature -= 15.0 * fmin(list[i].time / 7200.0, 1.0);
@@ -153,32 +156,67 @@ static void test_verdicts(void **state)
     sw_track_judge(&(sw_readings){.count = 3, .list = slow}, 0, 30000.0, &v);
     assert_int_equal(v.come_up, SW_VERDICT_NOT_MET);
     assert_close_abs(v.come_up_time, 6.1 * 3600.0, 1e-9);
+    assert_close_abs(v.come_up_least, 0.0, 1e-9); /* one reading within the band tells no more */
     sw_track_judge(&(sw_readings){.count = 2, .list = slow}, 0, 8000.0, &v);
     assert_int_equal(v.come_up, SW_VERDICT_NOT_ASSESSED);
     sw_track_judge(&(sw_readings){.count = 2, .list = slow}, 0, 27000.0, &v);
     assert_int_equal(v.come_up, SW_VERDICT_NOT_MET);
+    sw_track_judge(&(sw_readings){.count = 3, .list = (sw_reading[]){{0.0, 283.0, 0}, {1800.0, 290.0, 0}, {30000.0, 320.0, 0}}}, 0, 31000.0, &v);
+    assert_close_abs(v.come_up_least, 28200.0, 1e-9);
     sw_track_judge(&(sw_readings){.count = 4, .list = quick}, 0, 30000.0, &v);
     assert_int_equal(v.come_up, SW_VERDICT_MET);
     assert_int_equal(v.fall_back, SW_VERDICT_MET);
     sw_track_judge(&(sw_readings){.count = 5, .list = quick}, 0, 30000.0, &v);
     assert_int_equal(v.fall_back, SW_VERDICT_NOT_MET);
+    /* 135 F is 330.37 K. Within a thermometer's error of it, 1 C by 4-203.11(A), meat is not yet hot; what was hot and is 0.1 K below is
+     * not. Another probe's readings tell nothing. */
+    sw_reading around[] = {{3600.0, 283.0, 0}, {5.0 * 3600.0, 331.0, 0}, {6.0 * 3600.0, 330.0, 0}, {7.0 * 3600.0, 331.5, 0}, {8.0 * 3600.0, 330.3, 0},
+                           {8.5 * 3600.0, 300.0, 1}};
+    sw_track_judge(&(sw_readings){.count = 3, .list = around}, 0, 30000.0, &v);
+    assert_int_equal(v.fall_back, SW_VERDICT_NOT_ASSESSED);
+    sw_track_judge(&(sw_readings){.count = 4, .list = around}, 0, 30000.0, &v);
+    assert_int_equal(v.fall_back, SW_VERDICT_MET);
+    sw_track_judge(&(sw_readings){.count = 6, .list = around}, 0, 31000.0, &v);
+    assert_int_equal(v.fall_back, SW_VERDICT_NOT_MET);
+    assert_close_abs(v.lowest_after, 330.3, 1e-12);
 }
 
-/* A wrap planned at 65 C went on when that was read, and not at a spike before. */
-static void test_past(void **state)
+/* A wrap planned at 65 C is due since that was read, and not since a spike before. */
+static void test_wrap_due(void **state)
 {
     sw_reading list[] = {{100.0, 345.0, 0}, {3600.0, 300.0, 0}, {7200.0, 339.0, 0}, {9000.0, 345.0, 0}};
+    const sw_readings all = {.count = 4, .list = list};
     sw_scenario s = open_scenario();
-    double assumed;
     (void)state;
     s.wrap.kind = SW_WRAP_PAPER;
     s.wrap.when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, 338.15};
-    sw_track_past(&(sw_readings){.count = 4, .list = list}, 9000.0, &s, &assumed);
-    assert_close_abs(assumed, 7200.0, 1e-12);
-    assert_int_equal(s.wrap.when.kind, SW_ENDING_DURATION);
-    s.wrap.when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, 350.0};
-    sw_track_past(&(sw_readings){.count = 4, .list = list}, 9000.0, &s, &assumed);
-    assert_true(SW_IS_ABSENT(assumed) && s.wrap.when.kind == SW_ENDING_PROBE_TEMPERATURE);
+    assert_close_abs(sw_track_wrap_due(&all, 9000.0, &s), 7200.0, 1e-12);
+    assert_true(SW_IS_ABSENT(sw_track_wrap_due(&all, 7000.0, &s)));
+    s.wrap.when.value = 350.0;
+    assert_true(SW_IS_ABSENT(sw_track_wrap_due(&all, 9000.0, &s)));
+    s.wrap.when = (sw_ending){SW_ENDING_DURATION, 7200.0};
+    assert_true(SW_IS_ABSENT(sw_track_wrap_due(&all, 9000.0, &s)));
+}
+
+/* Nothing says that a wrap that is due went on: the meat lies open, and going on as planned is wrapping now. */
+static void test_due_wrap_goes_on_now(void **state)
+{
+    sw_reading list[8];
+    sw_track_question q = {.scenario = open_scenario(), .serve = SW_ABSENT, .draws = 10, .choice_draws = 10, .threads = 2, .seed = 3};
+    sw_track *t;
+    (void)state;
+    for (size_t i = 0; i < 8; i++)
+        list[i] = (sw_reading){.time = 2400.0 * (double)(i + 1), .temperature = 278.15 + 8.0 * (double)i};
+    q.readings = (sw_readings){.count = 8, .list = list};
+    q.now = list[7].time;
+    q.scenario.wrap.kind = SW_WRAP_PAPER;
+    q.scenario.wrap.when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, 308.15};
+    assert_int_equal(sw_track_find(context, &q, &t), SW_OK);
+    assert_int_equal(t->choices[2].kind, SW_TRACK_PAPER);
+    assert_close_abs(t->choices[0].done.middle, t->choices[2].done.middle, 1e-6);
+    assert_close_abs(t->choices[0].bark.middle, t->choices[2].bark.middle, 1e-9);
+    assert_close_abs(t->wrap.middle, q.now, 1e-6);
+    sw_track_destroy(t);
 }
 
 static void test_refused(void **state)
@@ -200,7 +238,7 @@ static void test_refused(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(test_no_readings), cmocka_unit_test(test_readings), cmocka_unit_test(test_band),
-                                       cmocka_unit_test(test_root),        cmocka_unit_test(test_verdicts), cmocka_unit_test(test_past),
+                                       cmocka_unit_test(test_root),        cmocka_unit_test(test_verdicts), cmocka_unit_test(test_wrap_due), cmocka_unit_test(test_due_wrap_goes_on_now),
                                        cmocka_unit_test(test_refused)};
     return cmocka_run_group_tests(tests, open_context, close_context);
 }

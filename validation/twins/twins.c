@@ -86,18 +86,6 @@ static bool make_twin(sw_context *context, const sw_population *population, size
     return !SW_IS_ABSENT(t->done);
 }
 
-static int by_value(const void *a, const void *b)
-{
-    const double one = *(const double *)a, other = *(const double *)b;
-    return (one > other) - (one < other);
-}
-
-static double median(double *values, size_t count)
-{
-    qsort(values, count, sizeof *values, by_value);
-    return count > 0 ? values[count / 2] : 0.0;
-}
-
 static sw_status score_twin(sw_context *context, const sw_scenario *s, const twin *t, double fraction, score *sc)
 {
     sw_track_question q = {.scenario = *s, .now = fraction * t->done, .serve = SW_ABSENT, .draws = DRAWS, .threads = 2, .seed = 1};
@@ -131,8 +119,8 @@ static bool print_scores(score *scores)
         score *s = &scores[i];
         const double share = (double)s->inside / (double)s->count;
         printf("| %.0f %% | %zu | %.1f %% | %.1f %% | %.0f min | %.0f min | %.0f %% |\n", i == 0 ? 0.0 : 100.0 * fractions[i - 1], s->count,
-               100.0 * share, 100.0 * sqrt(share * (1.0 - share) / (double)s->count), median(s->errors, s->count),
-               median(s->widths, s->count), 100.0 * (double)s->below / (double)s->count);
+               100.0 * share, 100.0 * sqrt(share * (1.0 - share) / (double)s->count), sw_quantile(s->errors, s->count, 0.5),
+               sw_quantile(s->widths, s->count, 0.5), 100.0 * (double)s->below / (double)s->count);
         is_good = is_good && share >= 0.5;
     }
     return is_good;

@@ -32,7 +32,7 @@ typedef struct sw_readings {
 
 /** What is asked. */
 typedef struct sw_track_question {
-    sw_scenario scenario;  /**< as its author left it, what happened so far put into it (sw_track_past); pull: a temperature */
+    sw_scenario scenario;  /**< as its author left it, what happened so far put into it, at its times; pull: a temperature */
     sw_readings readings;
     double now;            /**< no earlier than the last reading [s after the meat went on] */
     double serve;          /**< when the meat is to come off at the latest [s]; SW_ABSENT: not asked */
@@ -123,11 +123,11 @@ typedef struct sw_track {
     sw_track_draw *draws;
 } sw_track;
 
-/** Puts into a scenario what its readings tell of its past: a wrap planned at a temperature that has been read went on then; one
- * that has not, has not.
+/** Since when readings have been at the temperature that a scenario plans its wrap at. Whether the wrap went on they do not tell: until the
+ * scenario has it at a time, the meat is taken to lie open, and the wrap to go on now.
  * @param now [s after the meat went on]
- * @param assumed out: when the wrap is taken to have gone on for that reason [s]; SW_ABSENT if nothing is assumed */
-SW_API void sw_track_past(const sw_readings *readings, double now, sw_scenario *scenario, double *assumed);
+ * @return [s after the meat went on]; SW_ABSENT: not reached, or no wrap is planned at a temperature */
+SW_API double sw_track_wrap_due(const sw_readings *readings, double now, const sw_scenario *scenario);
 
 /** Answers. Without readings the draws are those of sw_population_draw, nothing added.
  * @param track out; unchanged on error
@@ -139,8 +139,9 @@ SW_API sw_status sw_track_find(sw_context *context, const sw_track_question *que
 typedef struct sw_track_safety {
     sw_verdict come_up;      /**< of the rule come_up, at the probe: not assessed while it is under way within its limit */
     double come_up_time;     /**< through its band so far, or in all [s]; SW_ABSENT if no reading is past its lower end */
+    double come_up_least;    /**< the least it can have taken, by readings within the band; 0 if they are none [s] */
     bool is_through;         /**< the last readings lie above the band */
-    sw_verdict fall_back;    /**< whether meat that was at the hot-holding limit stayed there; not assessed before it was */
+    sw_verdict fall_back;    /**< whether meat that was a thermometer's error above the hot-holding limit stayed at it; not assessed before it was */
     double lowest_after;     /**< lowest reading since [K]; SW_ABSENT before */
 } sw_track_safety;
 

@@ -6,6 +6,7 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 /* What a probe in meat and one in a pit may read; beyond it is broken or unplugged. Choices [K]. */
 static const double meat_low = 250.0, meat_high = 423.15, pit_low = 233.15, pit_high = 773.15;
@@ -73,6 +74,13 @@ static sw_status read_moment(reading *r, const sw_log_line *line, double *second
     return SW_OK;
 }
 
+/* A row of the same moment adds nothing but what was done. */
+static void tell_repeat(reading *r, const sw_log_line *line)
+{
+    if (r->heading.event < 0 || line->fields[r->heading.event][0] == '\0')
+        sw_log_doubt_add(r->log, line->number, "the same moment as in the row before: left out");
+}
+
 /* Whether a row's time follows; a clock's hours begin again at midnight. */
 static sw_status check_order(reading *r, const sw_log_line *line, double *seconds, bool *is_repeat)
 {
@@ -90,7 +98,7 @@ static sw_status check_order(reading *r, const sw_log_line *line, double *second
                              SW_LONGEST_PHASE / 3600.0);
     *is_repeat = *seconds == r->last;
     if (*is_repeat)
-        sw_log_doubt_add(r->log, line->number, "the same moment as in the row before: left out");
+        tell_repeat(r, line);
     else if (*seconds - r->last > gap)
         sw_log_doubt_add(r->log, line->number, "no readings for %.0f min before this row", (*seconds - r->last) / 60.0);
     return SW_OK;
@@ -129,6 +137,36 @@ static sw_status read_temperature(reading *r, const sw_log_line *line, int colum
     return SW_OK;
 }
 
+/* "on", or "meat on": the meat goes on then. */
+static bool is_start(const char *text)
+{
+    return strcasecmp(text, "on") == 0 || strcasecmp(text, "meat on") == 0;
+}
+
+/* What was done, if the row says something; its other fields may be empty. */
+static sw_status take_event(reading *r, const sw_log_line *line, double seconds)
+{
+    sw_cook_log *log = r->log;
+    const char *text = r->heading.event >= 0 ? line->fields[r->heading.event] : "";
+    if (*text == '\0')
+        return SW_OK;
+    if (is_start(text)) {
+        log->start = seconds - r->first;
+        snprintf(log->start_sentence, sizeof log->start_sentence, "line %d says so", line->number);
+        return SW_OK;
+    }
+    if (log->event_count == SW_LOG_EVENTS_MAX)
+        return sw_log_refuse(r->context, r->form->path, line->number, line->column[r->heading.event], "at most %d events are followed",
+                             SW_LOG_EVENTS_MAX);
+    if (!log->events && !(log->events = malloc(SW_LOG_EVENTS_MAX * sizeof *log->events)))
+        return sw_fail(r->context, SW_ERR_MEMORY, "memory for %d events could not be allocated", SW_LOG_EVENTS_MAX);
+    sw_log_event *e = &log->events[log->event_count++];
+    e->time = seconds - r->first;
+    e->line = line->number;
+    snprintf(e->text, sizeof e->text, "%s", text);
+    return SW_OK;
+}
+
 static sw_status take_line(reading *r, const sw_log_line *line)
 {
     sw_cook_log *log = r->log;
@@ -146,6 +184,8 @@ static sw_status take_line(reading *r, const sw_log_line *line)
         status = read_temperature(r, line, r->heading.meat[i], i, &values[i]);
     if (status == SW_OK && r->heading.pit >= 0)
         status = read_temperature(r, line, r->heading.pit, SW_TRACK_PROBES_MAX, &values[SW_TRACK_PROBES_MAX]);
+    if (status == SW_OK)
+        status = take_event(r, line, seconds);
     if (status != SW_OK || is_repeat)
         return status;
     log->time[log->row_count] = seconds - r->first;
@@ -220,7 +260,7 @@ sw_status sw_cook_log_read(sw_context *context, sw_scenario_reader *reader, cons
 {
     char *text = NULL;
     size_t length = 0;
-    sw_cook_log made = {0};
+    sw_cook_log made = {.start = SW_ABSENT};
     reading r = {.context = context, .form = form, .log = &made};
     sw_status status = sw_text_file_read(context, form->path, &text, &length);
     if (status != SW_OK)
@@ -246,6 +286,7 @@ void sw_cook_log_free(sw_cook_log *log)
 {
     free(log->time);
     free(log->line);
+    free(log->events);
     free(log->pit.values);
     for (size_t i = 0; i < SW_TRACK_PROBES_MAX; i++)
         free(log->meat[i].values);

@@ -92,6 +92,8 @@ static double find_rise(const sw_cook_log *log, const double *v)
 void sw_log_find_start(sw_cook_log *log)
 {
     const double *v = log->meat[0].values;
+    if (!SW_IS_ABSENT(log->start))
+        return;
     const char *how = "its probe falls into cold meat then";
     log->start = v ? find_fall(log, v) : SW_ABSENT;
     if (SW_IS_ABSENT(log->start)) {

@@ -119,7 +119,10 @@ static sw_log_role role_of(const words *w)
     static const char *const of_time[] = {"time", "date", "clock", "elapsed", "hours", "minutes", "seconds", NULL};
     static const char *const of_pit[] = {"pit", "ambient", "air", "chamber", "grate", "smoker", "grill", "oven", NULL};
     static const char *const of_meat[] = {"meat", "flat", "point", "probe", "food", "core", "internal", "temp", "brisket", NULL};
-    static const char *const of_none[] = {"set", "target", "alarm", "fan", "battery", "event", NULL};
+    static const char *const of_none[] = {"set", "target", "alarm", "fan", "battery", NULL};
+    static const char *const of_events[] = {"event", "note", "comment", NULL};
+    if (has_word(w, of_events))
+        return SW_LOG_EVENTS;
     if (has_word(w, of_none))
         return SW_LOG_OTHER;
     if (has_word(w, of_time))
@@ -179,7 +182,7 @@ static sw_status assign_columns(sw_context *context, const sw_cook_log_form *for
         at += length + (at[length] == ',' ? 1 : 0);
         equals = strchr(part, '=');
         if (!equals || equals == part || equals[1] == '\0')
-            return sw_fail(context, SW_ERR_INPUT, "--columns: \"%s\" is not of the form flat=HEADING; time, pit and names of probes "
+            return sw_fail(context, SW_ERR_INPUT, "--columns: \"%s\" is not of the form flat=HEADING; time, pit, event and names of probes "
                            "stand before the equals sign", part);
         *equals = '\0';
         size_t found = line->count;
@@ -189,7 +192,8 @@ static sw_status assign_columns(sw_context *context, const sw_cook_log_form *for
         if (found == line->count)
             return sw_log_refuse(context, form->path, line->number, 1, "--columns names a column \"%s\" that the heading does not have",
                                  equals + 1);
-        roles[found] = strcmp(part, "time") == 0 ? SW_LOG_TIME : strcmp(part, "pit") == 0 ? SW_LOG_PIT : SW_LOG_MEAT;
+        roles[found] = strcmp(part, "time") == 0 ? SW_LOG_TIME : strcmp(part, "pit") == 0 ? SW_LOG_PIT
+                       : strcmp(part, "event") == 0 ? SW_LOG_EVENTS : SW_LOG_MEAT;
         snprintf(names[found], SW_LOG_NAME_SIZE, "%.*s", SW_LOG_NAME_SIZE - 1, part);
     }
     return SW_OK;
@@ -209,6 +213,12 @@ static sw_status place_column(sw_context *context, const char *path, const sw_lo
                                  "--columns says which to read", h->pit_name, line->fields[i]);
         h->pit = (int)i;
         snprintf(h->pit_name, sizeof h->pit_name, "%s", name);
+        return SW_OK;
+    case SW_LOG_EVENTS:
+        if (h->event >= 0)
+            return sw_log_refuse(context, path, line->number, line->column[i], "two columns are of events, \"%s\" and \"%s\"; "
+                                 "--columns says which to read", line->fields[h->event], line->fields[i]);
+        h->event = (int)i;
         return SW_OK;
     case SW_LOG_MEAT:
         if (h->meat_count == SW_TRACK_PROBES_MAX)
@@ -230,7 +240,7 @@ sw_status sw_log_heading_read(sw_context *context, const sw_units *units, const 
     sw_log_role roles[SW_LOG_FIELDS_MAX];
     double unused;
     static const char *const elapsed[] = {"elapsed", "since", "after", NULL};
-    *h = (sw_log_heading){.separator = find_separator(text, length), .time = -1, .pit = -1, .time_unit = 1.0};
+    *h = (sw_log_heading){.separator = find_separator(text, length), .time = -1, .pit = -1, .event = -1, .time_unit = 1.0};
     sw_status status = sw_log_split(context, form->path, text, length, h->separator, number, &line);
     if (status != SW_OK)
         return status;

@@ -10,7 +10,7 @@
 enum { SW_LOG_FIELDS_MAX = 40, SW_LOG_FIELD_SIZE = 96 };
 
 /* What a column is. */
-typedef enum sw_log_role { SW_LOG_OTHER, SW_LOG_TIME, SW_LOG_MEAT, SW_LOG_PIT } sw_log_role;
+typedef enum sw_log_role { SW_LOG_OTHER, SW_LOG_TIME, SW_LOG_MEAT, SW_LOG_PIT, SW_LOG_EVENTS } sw_log_role;
 
 typedef struct sw_log_line {
     int number;
@@ -22,7 +22,7 @@ typedef struct sw_log_line {
 typedef struct sw_log_heading {
     char separator;
     size_t count;
-    int time, pit, meat[SW_TRACK_PROBES_MAX]; /* numbers of columns; -1: none */
+    int time, pit, event, meat[SW_TRACK_PROBES_MAX]; /* numbers of columns; -1: none */
     size_t meat_count;
     char meat_names[SW_TRACK_PROBES_MAX][SW_LOG_NAME_SIZE], pit_name[SW_LOG_NAME_SIZE];
     bool is_elapsed;        /* the heading of the time says so */
@@ -50,7 +50,7 @@ bool sw_log_number(const char *field, char separator, double *number);
 /* Puts what stands behind doubts in a log. */
 void sw_log_doubt_add(sw_cook_log *log, int line, const char *format, ...) __attribute__((format(printf, 3, 4)));
 
-/* Finds when the meat went on; before the cleaning, which takes a fall into cold meat for a spike. */
+/* Finds when the meat went on, if no event said so; before the cleaning, which takes a fall into cold meat for a spike. */
 void sw_log_find_start(sw_cook_log *log);
 
 /* Leaves out spikes and spells of a probe out of the meat, from the start on. */

@@ -5,30 +5,25 @@
 
 #include <math.h>
 
-/* A thermometer's and where in the middle its tip is: common practice, no source; 1 to 3 K. */
-static const double probe_bias = 2.0; /* [K] */
 
-/* What the model's curve is off by after a fit of its unknowns: 2.9-3.9 K on the measured cooks, and 5-8 K in the late plateau
- * (validation/measured_cooks; in-sample, since the laws were fitted to them). Bias and noise are part of that. The memory is a guess:
- * 2 to 6 h. */
-static const double drift = 2.5, late_drift = 4.5;           /* [K] */
+/* Bias: a thermometer's and where in the middle its tip is. Drift: what the model's curve is off by after a fit of its unknowns.
+ * docs/theory/tracking.md has where they are from. */
 static const double late_from = 343.15, late_within = 10.0;  /* [K] */
-static const double drift_memory = 4.0 * 3600.0;             /* [s] */
+const sw_error_sizes sw_usual_errors = {.bias = 1.0, .drift = 2.5, .late_drift = 6.0, .memory = 16.0 * 3600.0};
 
 /* Of the heavy-tailed noise; 3 to 7 would do. */
 static const double degrees_of_freedom = 4.0;
 
-static double drift_size(double temperature)
+static double drift_size(const sw_error_sizes *errors, double temperature)
 {
     const double share = fmin(fmax((temperature - late_from) / late_within, 0.0), 1.0);
-    return drift + share * (late_drift - drift);
+    return errors->drift + share * (errors->late_drift - errors->drift);
 }
 
-double sw_offset_covariance(double time, double temperature, size_t probe, double other_time, double other_temperature,
-                            size_t other_probe)
+double sw_offset_covariance(const sw_error_sizes *errors, const sw_knot *a, const sw_knot *b)
 {
-    return (probe == other_probe ? probe_bias * probe_bias : 0.0) +
-           drift_size(temperature) * drift_size(other_temperature) * exp(-fabs(time - other_time) / drift_memory);
+    return (a->probe == b->probe ? errors->bias * errors->bias : 0.0) +
+           drift_size(errors, a->temperature) * drift_size(errors, b->temperature) * exp(-fabs(a->time - b->time) / errors->memory);
 }
 
 sw_status sw_knot_root(sw_context *context, const sw_knots *knots, const double *noise_factors, double *root)
@@ -36,10 +31,8 @@ sw_status sw_knot_root(sw_context *context, const sw_knots *knots, const double 
     const size_t n = knots->count;
     for (size_t i = 0; i < n; i++) {
         const sw_knot *a = &knots->list[i];
-        for (size_t j = 0; j <= i; j++) {
-            const sw_knot *b = &knots->list[j];
-            root[i * n + j] = sw_offset_covariance(a->time, a->temperature, a->probe, b->time, b->temperature, b->probe);
-        }
+        for (size_t j = 0; j <= i; j++)
+            root[i * n + j] = sw_offset_covariance(&sw_usual_errors, a, &knots->list[j]);
         root[i * n + i] += a->noise * a->noise * noise_factors[i];
     }
     return sw_cholesky(n, root) ? SW_OK
@@ -68,10 +61,11 @@ double sw_random_normal(uint64_t seed, uint64_t draw, uint64_t number)
 
 void sw_offset_path(size_t count, const double *time, const double *temperature, const double *numbers, double *path)
 {
+    const sw_error_sizes *errors = &sw_usual_errors;
     double slow = 0.0;
     for (size_t i = 0; i < count; i++) {
-        const double kept = i == 0 ? 0.0 : exp(-(time[i] - time[i - 1]) / drift_memory);
+        const double kept = i == 0 ? 0.0 : exp(-(time[i] - time[i - 1]) / errors->memory);
         slow = kept * slow + sqrt(1.0 - kept * kept) * numbers[i + 1];
-        path[i] = probe_bias * numbers[0] + drift_size(temperature[i]) * slow;
+        path[i] = errors->bias * numbers[0] + drift_size(errors, temperature[i]) * slow;
     }
 }

@@ -4,9 +4,17 @@
 
 #include "knots.h"
 
+/* One standard deviation of each. */
+typedef struct sw_error_sizes {
+    double bias;              /* [K] */
+    double drift, late_drift; /* below the late plateau, and in it [K] */
+    double memory;            /* of the drift [s] */
+} sw_error_sizes;
+
+extern const sw_error_sizes sw_usual_errors;
+
 /* Covariance of drift and bias between two moments; temperatures are those of the meat then. */
-double sw_offset_covariance(double time, double temperature, size_t probe, double other_time, double other_temperature,
-                            size_t other_probe);
+double sw_offset_covariance(const sw_error_sizes *errors, const sw_knot *a, const sw_knot *b);
 
 /* Lower root of the covariance of the knots: drift, bias and noise, each knot's noise times its factor. SW_OK or SW_ERR_SOLVER. */
 sw_status sw_knot_root(sw_context *context, const sw_knots *knots, const double *noise_factors, double *root);

@@ -76,9 +76,13 @@ static void point_scenario(size_t number, sw_scenario *scenario, void *data)
     scenario->solver.relative_tolerance = fmin(scenario->solver.relative_tolerance, fit_tolerance);
     for (size_t i = 0; i < p->estimate->knots->count; i++)
         last = fmax(last, p->estimate->knots->list[i].time);
-    scenario->pull = (sw_ending){SW_ENDING_DURATION, fmax(last, 900.0) + 60.0};
-    if (scenario->wrap.when.kind != SW_ENDING_DURATION)
+    const double end = fmax(last, 900.0) + 60.0;
+    scenario->pull = (sw_ending){SW_ENDING_DURATION, end};
+    /* What waits for a temperature has not happened; what comes after the last reading has nothing to tell. */
+    if (scenario->wrap.when.kind != SW_ENDING_DURATION || scenario->wrap.when.value >= end)
         scenario->wrap.kind = SW_WRAP_NONE;
+    if (scenario->rewrap.when.kind != SW_ENDING_DURATION || scenario->wrap.when.value + scenario->rewrap.when.value >= end)
+        scenario->rewrap.when.kind = SW_ENDING_NONE;
     scenario->rest.until.kind = scenario->hold.until.kind = scenario->cooling.until.kind = SW_ENDING_NONE;
 }
 

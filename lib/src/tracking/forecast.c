@@ -132,12 +132,11 @@ static void condition_path(const sw_forecast *f, const size_t *order, size_t num
     }
     sw_forward_solve(n, e->root, lack);
     sw_backward_solve(n, e->root, lack);
-    for (size_t j = 0; j < SW_TRACK_MOMENTS; j++)
-        for (size_t i = 0; i < n; i++) {
-            const sw_knot *k = &e->knots->list[i];
-            ahead[j] += lack[i] * sw_offset_covariance(f->ahead->moments[j], f->ahead->temperatures[j], f->deciding, k->time,
-                                                       k->temperature, k->probe);
-        }
+    for (size_t j = 0; j < SW_TRACK_MOMENTS; j++) {
+        const sw_knot then = {.time = f->ahead->moments[j], .temperature = f->ahead->temperatures[j], .probe = f->deciding};
+        for (size_t i = 0; i < n; i++)
+            ahead[j] += lack[i] * sw_offset_covariance(&sw_usual_errors, &then, &e->knots->list[i]);
+    }
 }
 
 static double offset_at(const sw_forecast *f, size_t number, double time)
@@ -150,23 +149,34 @@ static double offset_at(const sw_forecast *f, size_t number, double time)
     return path[i - 1] + share * (path[i] - path[i - 1]);
 }
 
-/* A planned wrap at a temperature that the probe has not read yet. */
-static void shift_wrap(const sw_forecast *f, size_t number, sw_scenario *s)
+/* Waits for a temperature of the curve, or has come. start: of the phase that it ends [s]. */
+static void set_ahead(double now, double level, double offset, double start, double least, sw_ending *when)
 {
-    if (s->wrap.kind == SW_WRAP_NONE || s->wrap.when.kind != SW_ENDING_PROBE_TEMPERATURE || f->estimate->knots->count == 0)
+    const double target = when->value - offset;
+    if (when->kind != SW_ENDING_PROBE_TEMPERATURE)
         return;
-    const double target = s->wrap.when.value - offset_at(f, number, question_of(f)->now);
-    double curve[SW_KNOTS_MAX], last = 0.0, level = -INFINITY;
-    straight_curve(f->estimate, f->normal + number * f->estimate->population->count, curve);
-    for (size_t i = 0; i < f->estimate->knots->count; i++)
-        if (f->estimate->knots->list[i].time >= last) {
-            last = f->estimate->knots->list[i].time;
-            level = curve[i];
-        }
     if (level >= target - 0.5)
-        s->wrap.when = (sw_ending){SW_ENDING_DURATION, fmax(question_of(f)->now, 60.0)};
+        *when = (sw_ending){SW_ENDING_DURATION, fmax(now - start, least)};
     else
-        s->wrap.when.value = target;
+        when->value = target;
+}
+
+void sw_wraps_ahead(double now, double level, double offset, sw_scenario *s)
+{
+    const bool is_wrapped = s->wrap.when.kind == SW_ENDING_DURATION && s->wrap.when.value <= now;
+    if (s->wrap.kind == SW_WRAP_NONE)
+        return;
+    set_ahead(now, is_wrapped ? level : -INFINITY, offset, s->wrap.when.value, 0.0, &s->rewrap.when);
+    set_ahead(now, level, offset, 0.0, 60.0, &s->wrap.when);
+}
+
+/* The curve of a draw at the last knot. */
+static double level_of(const sw_forecast *f, size_t number)
+{
+    const sw_knots *knots = f->estimate->knots;
+    double curve[SW_KNOTS_MAX];
+    straight_curve(f->estimate, f->normal + number * f->estimate->population->count, curve);
+    return curve[sw_latest_knot(knots)];
 }
 
 /* The hottest that a cook is followed to. */
@@ -191,7 +201,8 @@ static void draw_scenario(size_t number, sw_scenario *s, void *data)
     s->rest.until.kind = s->hold.until.kind = s->cooling.until.kind = SW_ENDING_NONE;
     if (f->estimate->knots->count == 0)
         return;
-    shift_wrap(f, number, s);
+    const double now = question_of(f)->now;
+    sw_wraps_ahead(now, level_of(f, number), offset_at(f, number, now), s);
     const double shifted = s->pull.value - offset_at(f, number, f->ahead->done);
     /* What lies above it is still found, as the cook rose last. */
     s->pull.value = fmin(shifted, fmax(hottest_pull(s), s->pull.value));

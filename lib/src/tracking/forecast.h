@@ -32,6 +32,10 @@ typedef struct sw_forecast {
 /* A scenario that goes on from now in a way. Whether that differs from going on as planned. */
 bool sw_choice_scenario(sw_track_choice_kind kind, const sw_track_question *question, sw_scenario *scenario);
 
+/* Wraps that are planned at a temperature of the probe, which reads the curve plus an offset: those whose temperature the curve has
+ * now go on now. level: of the curve [K]. */
+void sw_wraps_ahead(double now, double level, double offset, sw_scenario *scenario);
+
 /* Makes the draws. SW_OK, SW_ERR_CANCELLED, SW_ERR_MEMORY, SW_ERR_SOLVER (none runs). */
 sw_status sw_forecast_make(sw_context *context, sw_forecast *forecast);
 void sw_forecast_free(sw_forecast *forecast);

@@ -80,3 +80,12 @@ sw_status sw_knots_make(sw_context *context, const sw_readings *readings, sw_kno
     free(room);
     return good ? SW_OK : sw_fail(context, SW_ERR_MEMORY, "memory for %zu readings could not be allocated", readings->count);
 }
+
+size_t sw_latest_knot(const sw_knots *knots)
+{
+    size_t latest = 0;
+    for (size_t i = 1; i < knots->count; i++)
+        if (knots->list[i].time > knots->list[latest].time)
+            latest = i;
+    return latest;
+}

@@ -21,4 +21,7 @@ typedef struct sw_knots {
 /* SW_OK or SW_ERR_MEMORY. */
 sw_status sw_knots_make(sw_context *context, const sw_readings *readings, sw_knots *knots);
 
+/* The number of the knot that is latest; of some knots. */
+size_t sw_latest_knot(const sw_knots *knots);
+
 #endif

@@ -38,23 +38,19 @@ static sw_status check(sw_context *context, const sw_track_question *q)
     return SW_OK;
 }
 
-void sw_track_past(const sw_readings *readings, double now, sw_scenario *s, double *assumed)
+double sw_track_wrap_due(const sw_readings *readings, double now, const sw_scenario *s)
 {
     double lower = -INFINITY, crossed = INFINITY;
-    *assumed = SW_ABSENT;
     if (s->wrap.kind == SW_WRAP_NONE || s->wrap.when.kind != SW_ENDING_PROBE_TEMPERATURE)
-        return;
-    /* It went on after the last reading below its temperature, if one at or above came then. */
+        return SW_ABSENT;
+    /* After the last reading below its temperature; one at or above it that came before was a spike. */
     for (size_t i = 0; i < readings->count; i++)
         if (readings->list[i].temperature < s->wrap.when.value)
             lower = fmax(lower, readings->list[i].time);
     for (size_t i = 0; i < readings->count; i++)
         if (readings->list[i].temperature >= s->wrap.when.value && readings->list[i].time > lower)
             crossed = fmin(crossed, readings->list[i].time);
-    if (crossed > now)
-        return;
-    *assumed = fmax(crossed, 60.0);
-    s->wrap.when = (sw_ending){SW_ENDING_DURATION, *assumed};
+    return isfinite(crossed) && crossed <= now ? crossed : SW_ABSENT;
 }
 
 /* Of a scenario with several probes the column belongs to the one of its name. */
@@ -84,6 +80,11 @@ static sw_status go_ahead(sw_context *context, const sw_estimate *e, sw_course_a
     sw_population_scenario(e->population, e->modes[0].normal, &run->scenario);
     sw_population_coarsen(&run->scenario);
     run->scenario.solver.relative_tolerance = fmin(run->scenario.solver.relative_tolerance, 1e-4);
+    if (e->knots->count > 0) {
+        const size_t latest = sw_latest_knot(e->knots);
+        const double level = e->modes[0].curve[latest];
+        sw_wraps_ahead(now, level, e->knots->list[latest].temperature - level, &run->scenario);
+    }
     run->scenario.rest.until.kind = run->scenario.hold.until.kind = run->scenario.cooling.until.kind = SW_ENDING_NONE;
     const sw_status status = sw_run_or_follow(context, run, NULL, &never_ends, reason);
     if (status != SW_OK)
@@ -112,10 +113,13 @@ static void describe_choice(const sw_forecast *f, double serve, sw_track_choice 
     }
     if (SW_IS_ABSENT(serve))
         return;
-    c->odds = 0.0;
+    double share = 0.0;
     for (size_t i = 0; i < f->draws; i++)
-        c->odds += f->done[i] <= serve ? f->weight[i] : 0.0;
-    c->odds_error = sqrt(fmax(c->odds * (1.0 - c->odds), 0.0) * effective);
+        share += f->done[i] <= serve ? f->weight[i] : 0.0;
+    /* Mean and deviation by Jeffreys' prior: that none of some tens of draws is late does not make it certain. */
+    const double draws = 1.0 / effective;
+    c->odds = (share * draws + 0.5) / (draws + 1.0);
+    c->odds_error = sqrt(c->odds * (1.0 - c->odds) / (draws + 2.0));
 }
 
 static sw_status keep_draws(sw_context *context, const sw_forecast *f, sw_track *t)
