@@ -183,7 +183,7 @@ static int put_wraps(session *s, track_input *in)
             sc->wrap.when = (sw_ending){SW_ENDING_DURATION, e->time};
         } else {
             sc->rewrap.kind = e->wrap;
-            sc->rewrap.when = (sw_ending){SW_ENDING_DURATION, e->time - sc->wrap.when.value};
+            sc->rewrap.when = (sw_ending){SW_ENDING_DURATION, e->time};
         }
         in->question.now = fmax(in->question.now, e->time);
     }
