@@ -1,6 +1,7 @@
 /* Bands of a cook: against draws run one by one and counted by hand, whatever the threads; what is stated narrows them. */
 #include "close.h"
 
+#include "draw_cooked.h"
 #include "shared_context.h"
 #include <stallwright/everything.h>
 
@@ -35,21 +36,6 @@ static sw_band band_of(const sw_scenario *s, size_t threads)
     return band_seen(s, threads, NULL, NULL);
 }
 
-static sw_outcome outcome_of(sw_scenario s, bool coarse)
-{
-    sw_run run = {.label = ""};
-    if (coarse)
-        sw_population_coarsen(&s);
-    run.scenario = s;
-    /* As those side by side: a balance left open is made again at a tenth of the tolerance. */
-    for (int tries = 0; sw_run_cook(context, &run, NULL) == SW_ERR_SOLVER && tries < 2; tries++)
-        run.scenario.solver.relative_tolerance *= 0.1;
-    assert_int_equal(run.status, SW_OK);
-    const sw_outcome outcome = run.outcome;
-    sw_run_free(&run);
-    return outcome;
-}
-
 /* Quantiles of 40 sorted draws by Hyndman and Fan's definition 7: at 0.1 the place 0.1 * 39 = 3.9, at 0.5 19.5, at 0.9 35.1. */
 static void test_against_draws_by_hand(void **state)
 {
@@ -62,14 +48,14 @@ static void test_against_draws_by_hand(void **state)
     double done[DRAWS], yields[DRAWS];
     assert_int_equal(sw_population_given(context, &s, &p), SW_OK);
     sw_population_scenario(&p, at_origin, &middle);
-    const sw_outcome fine = outcome_of(s, false), coarse = outcome_of(middle, true);
+    const sw_outcome fine = draw_cooked(s, false), coarse = draw_cooked(middle, true);
     const double fine_over_coarse = fine.done_time / coarse.done_time;
     for (size_t i = 0; i < DRAWS; i++) {
         double normal[SW_POPULATION_INPUTS_MAX];
         sw_scenario drawn;
         sw_population_draw(&p, 5, i, normal);
         sw_population_scenario(&p, normal, &drawn);
-        const sw_outcome o = outcome_of(drawn, true);
+        const sw_outcome o = draw_cooked(drawn, true);
         const double value = o.done_time * fine_over_coarse;
         yields[i] = o.yield_at_pull + fine.yield_at_pull - coarse.yield_at_pull;
         size_t k = i;
@@ -165,7 +151,7 @@ static void test_draws_are_shown(void **state)
     for (size_t i = 0; i <= DRAWS; i++)
         assert_int_equal(seen.times[i], 1);
     const double middle = sw_quantile(seen.done, DRAWS, 0.5);
-    assert_close_rel(middle * outcome_of(s, false).done_time / seen.done[DRAWS], band.of[SW_SENSITIVE_done].middle, 1e-9);
+    assert_close_rel(middle * draw_cooked(s, false).done_time / seen.done[DRAWS], band.of[SW_SENSITIVE_done].middle, 1e-9);
 }
 
 static sw_status stop_at_once(sw_context *in, size_t number, const sw_run *draw, void *data)

@@ -2,6 +2,7 @@
  * about late cooks. */
 #include "close.h"
 
+#include "draw_cooked.h"
 #include "shared_context.h"
 #include <stallwright/everything.h>
 
@@ -32,20 +33,11 @@ static sw_plan *plan_of(const sw_scenario *s)
     return make(&q);
 }
 
-/* A cook up to its rest; as those side by side, a balance left open is made again at a tenth of the tolerance. */
+/* A cook up to its rest. */
 static sw_outcome outcome_of(sw_scenario s, bool coarse)
 {
-    sw_run run = {.label = ""};
     s.hold.until.kind = s.cooling.until.kind = SW_ENDING_NONE;
-    if (coarse)
-        sw_population_coarsen(&s);
-    run.scenario = s;
-    for (int tries = 0; sw_run_cook(context, &run, NULL) == SW_ERR_SOLVER && tries < 2; tries++)
-        run.scenario.solver.relative_tolerance *= 0.1;
-    assert_int_equal(run.status, SW_OK);
-    const sw_outcome outcome = run.outcome;
-    sw_run_free(&run);
-    return outcome;
+    return draw_cooked(s, coarse);
 }
 
 /* The draws cooked here; coarse ones are moved to where the fine median cook lies: times up to the pull by a ratio, yields by a difference, the
