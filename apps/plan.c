@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* stallwright plan: when does it go on, so that it is served in time? */
 #include "apps.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A plan as a file for calendars (RFC 5545). Of the apps, only calendar_file.c sees libical. */
 #ifndef SW_APPS_CALENDAR_FILE_H
 #define SW_APPS_CALENDAR_FILE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "plan_page.h"
 
 #include "json_plan.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The page of a plan: the timetable on one sheet for the fridge door, and on the screen the odds. */
 #ifndef SW_APPS_PLAN_PAGE_H
 #define SW_APPS_PLAN_PAGE_H

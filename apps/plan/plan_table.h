@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A plan on the terminal, of one piece or of several. */
 #ifndef SW_APPS_PLAN_TABLE_H
 #define SW_APPS_PLAN_TABLE_H

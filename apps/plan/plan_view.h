@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A plan with its clock, and its timetable: what table, JSON, page and calendar are made from. */
 #ifndef SW_APPS_PLAN_VIEW_H
 #define SW_APPS_PLAN_VIEW_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What a plan says in sentences, the same on the terminal, in JSON and on the page. Each clears the prose first; an empty one has
  * nothing to say. */
 #ifndef SW_APPS_PLAN_WORDS_H

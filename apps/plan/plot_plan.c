@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "plot_plan.h"
 
 #include "plan_words.h"

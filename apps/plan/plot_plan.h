@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The picture of a plan: odds against the start. */
 #ifndef SW_APPS_PLOT_PLAN_H
 #define SW_APPS_PLOT_PLAN_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "read_pieces.h"
 
 #include "idle_keys.h"

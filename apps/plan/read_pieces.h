@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The pieces of --pieces: scenario files, of which the meat and what is done with it count; the pit, the hold and the serving are those
  * of the scenario of the plan. */
 #ifndef SW_APPS_READ_PIECES_H

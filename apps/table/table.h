@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Plain text tables with aligned columns. */
 #ifndef SW_APPS_TABLE_H
 #define SW_APPS_TABLE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What a page may call besides <stallwright/handles.h>: what the program tells of a cook, as JSON. A text holds until the next call;
  * NULL where a call failed, its sentence in the context. */
 #include "curve_band.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The verdicts of food safety in words, each with figure, limit, margin and rule, rounded to the safe side. */
 #ifndef SW_APPS_FOOD_SAFETY_H
 #define SW_APPS_FOOD_SAFETY_H

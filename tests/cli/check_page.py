@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Checks of interactive pages, called by test_page.sh: check_page.py KIND FILE ..."""
 import base64
 import html.parser

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Checks of plans, called by test_plan.sh: check_plan.py KIND FILE ..."""
 import re
 import sys

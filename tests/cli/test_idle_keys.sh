@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # A key that is given and does nothing is told with what would make it count; one that does, or is as it is by default, is not.
 set -eu
 program=$1 scratch=$2

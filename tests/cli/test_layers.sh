@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # A source file includes only its own layer or room or a lower one, outside libraries stay behind the files meant for them, no
 # file or room has grown too long, and each header of the library compiles alone, the public ones without the others. Looks at the source tree only. $2: scratch folder.
 set -eu

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Pages: their numbers are those of their data, their HTML is valid, and they work in a browser without a network.
 set -eu
 program=$1 scratch=$2

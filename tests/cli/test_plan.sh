@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Plans: complete, true to their JSON, the same for the same seed, replayed by cook, and refused in a sentence.
 set -eu
 program=$1 scratch=$2

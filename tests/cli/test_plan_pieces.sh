@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Plans of several pieces in one pit: told, true to their JSON, replayed by cook, and refused in a sentence.
 set -eu
 program=$1 scratch=$2

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # The schemas the program writes are schemas; shipped and written scenarios and the JSON of every app keep to them, and files that are
 # wrong in one place do not.
 set -eu

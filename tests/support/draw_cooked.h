@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Cooks a draw of a population by hand, as those side by side are cooked. */
 #ifndef SW_TESTS_DRAW_COOKED_H
 #define SW_TESTS_DRAW_COOKED_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Bands of a cook: against draws run one by one and counted by hand, whatever the threads; what is stated narrows them. */
 #include "close.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Plans: counting against closed forms of straight toy cooks, what longer holds and earlier starts do to the odds, the plan
  * replayed as a cook, and its odds met by fresh draws. */
 #include "close.h"

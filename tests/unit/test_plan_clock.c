@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Clock arithmetic of plans over midnight, leap days and summer time. */
 #include "close.h"
 

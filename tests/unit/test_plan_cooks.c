@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What a plan makes of its draws: against draws cooked one by one, what may be bought, other wraps, starts that are past, and what is done
  * about late cooks. */
 #include "close.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Several pieces in one pit: one air for all, odds of all together, and the plan of a single one. */
 #include "close.h"
 

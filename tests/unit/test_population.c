@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The distribution of what differs from cook to cook: what its draws state, against the normal distribution in closed form;
  * what a scenario states narrows it; its cooks run, and are the same whatever the threads. */
 #include "close.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Every key is set and read by its name in SI units and words, round and back, and refuses what it may not hold; every key, also a
  * list, is told from another value and copied alone. */
 #include "close.h"

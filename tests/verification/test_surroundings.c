@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The surroundings of a cook: balances of pool, paper, pan, box and pit, the limits a wrap must approach, closed forms, and
  * what the trade knows. No number of the default cook is told. */
 #include "close.h"

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Every control does what it says, wrong values are told, nothing breaks: check_controls.py PAGE"""
 import json
 import math

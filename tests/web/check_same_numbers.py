@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """The page computes what the program does: check_same_numbers.py PAGE PROGRAM"""
 import csv
 import io

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "population_fit.h"
 
 #include "cook_case.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Measured cooks beside what the program foretells of them from what their cooks stated: measured_cooks REPORT.md PICTURES.
  * Nothing is fitted here. */
 #include "measured_cook.h"

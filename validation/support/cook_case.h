@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Runs cooks from scenario files and reads quantities of them by name: shared by the report and the calibration. */
 #ifndef SW_VALIDATION_COOK_CASE_H
 #define SW_VALIDATION_COOK_CASE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Measured cooks tracked: the readings before the half foretell those after it, and the sizes of the error model are learned on cooks
  * that are left out. tracked_cooks REPORT.md */
 #include "dense.h"

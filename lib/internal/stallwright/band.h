@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * How far the figures of a cook may lie from what was computed, since no two cooks are alike: bands from draws of the
  * population (<stallwright/population.h>). docs/theory/population.md. */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * All of the library, for the programs of this project; what others may build on is <stallwright/stallwright.h>. */
 #ifndef STALLWRIGHT_EVERYTHING_H

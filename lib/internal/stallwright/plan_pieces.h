@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Several pieces in one pit, all ready together, each with its own time to go on (<stallwright/plan.h>). docs/plan.md.
  *

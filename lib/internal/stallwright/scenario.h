@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * A scenario: everything a cook decides before the fire is lit, as a plain value in SI units.
  * docs/scenario.md lists each field by the name it has in a scenario file. */

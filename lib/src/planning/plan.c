@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "halton.h"
 #include "plan_cooks.h"
 #include "plan_make.h"

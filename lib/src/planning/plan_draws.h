@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The draws behind a plan: many coarse cooks up to the end of the rest. */
 #ifndef SW_PLAN_DRAWS_H
 #define SW_PLAN_DRAWS_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The steps of making a plan, of one piece or of several in one pit. */
 #ifndef SW_PLAN_MAKE_H
 #define SW_PLAN_MAKE_H

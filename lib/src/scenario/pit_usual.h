@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What a pit has when a scenario leaves it to the kind of pit. */
 #ifndef SW_PIT_USUAL_H
 #define SW_PIT_USUAL_H
