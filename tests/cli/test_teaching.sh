@@ -8,7 +8,7 @@ rm -rf "$scratch"; mkdir -p "$scratch"
 cp "$root/docs/teaching/source.md" "$scratch/source.md"
 /usr/bin/python3 "$root/docs/teaching/teaching.py" "$program" "$scratch/source.md"
 "$program" cook -q --sensitivity --format json >"$scratch/inputs.json"
-/usr/bin/python3 - "$scratch/teaching.md" "$scratch/teaching_sheet.md" "$scratch/inputs.json" <<'EOF'
+/usr/bin/python3 - "$scratch/key.md" "$scratch/sheet.md" "$scratch/inputs.json" <<'EOF'
 import json
 import re
 import sys
