@@ -765,6 +765,11 @@ static void fill_at_random(sw_scenario *scenario)
                 for (int axis = 0; axis < 2; axis++)
                     scenario->meat.outline[j][axis] = random_in(key->range);
             break;
+        case SW_KEY_LEARNED:
+            scenario->pit.learned = (sw_pit_learned){1 + (int)(9.0 * random_fraction()), 20.0 * random_fraction() - 10.0, 1.0 + random_fraction(),
+                                                     5.0 + random_fraction(), 1.1 + random_fraction(), 0.02 + 0.1 * random_fraction(),
+                                                     1.1 + random_fraction(), -0.5 * random_fraction(), 0.4 * random_fraction(), 0.4 * random_fraction()};
+            break;
         case SW_KEY_PROBES:
             scenario->meat.probe_count = (size_t)(random_fraction() * (SW_PROBES_MAX + 1));
             for (size_t j = 0; j < scenario->meat.probe_count; j++) {

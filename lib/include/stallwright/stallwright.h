@@ -35,6 +35,7 @@
 #include <stallwright/study_file.h>
 #include <stallwright/text.h>
 #include <stallwright/track.h>
+#include <stallwright/track_file.h>
 #include <stallwright/uncertain_input.h>
 #include <stallwright/version.h>
 #include <stallwright/wrap_traits.h>

@@ -2,6 +2,7 @@
 
 #include "near_miss.h"
 #include "outline_csv.h"
+#include "pit_learned_file.h"
 #include "pit_log_csv.h"
 #include "typed_text.h"
 
@@ -393,6 +394,8 @@ static sw_status read_entry(const sw_entry_source *source, const sw_scenario_key
 {
     if (node->kind == SW_YAML_LIST)
         return read_list(source, key, node, scenario);
+    if (key->type == SW_KEY_LEARNED && node->kind == SW_YAML_MAPPING)
+        return sw_learned_read_group(source, key->name, node, &scenario->pit.learned);
     sw_status status = expect_scalar(source, node, key->name);
     if (status != SW_OK)
         return status;
@@ -401,6 +404,12 @@ static sw_status read_entry(const sw_entry_source *source, const sw_scenario_key
         meat->outline_count = 0;
         return SW_OK;
     }
+    if (key->type == SW_KEY_LEARNED && strcmp(node->text, "none") == 0) {
+        scenario->pit.learned = (sw_pit_learned){0};
+        return SW_OK;
+    }
+    if (key->type == SW_KEY_LEARNED)
+        return sw_learned_read_file(source, node->text, &scenario->pit.learned);
     if (key->type == SW_KEY_OUTLINE)
         return read_outline_file(source, key, node, meat);
     if (key->type == SW_KEY_PROBES) {
@@ -507,6 +516,7 @@ sw_status sw_entry_write(sw_context *context, const sw_units *units, const sw_sc
         snprintf(text, SW_ENTRY_TEXT_SIZE, "usual");
         return SW_OK;
     case SW_KEY_TIMES:
+    case SW_KEY_LEARNED:
         snprintf(text, SW_ENTRY_TEXT_SIZE, "none");
         return SW_OK;
     case SW_KEY_SCHEDULE:

@@ -1,4 +1,5 @@
 /* One value on its own. */
+#include "pit_learned.h"
 #include "scenario_check.h"
 
 #include "key_table.h"
@@ -86,6 +87,8 @@ sw_status sw_check_key(sw_context *context, const sw_scenario *s, const sw_scena
         return SW_OK;
     case SW_KEY_CHOICE:
         return check_choice(context, key, *(const int *)field);
+    case SW_KEY_LEARNED:
+        return sw_check_learned(context, key->name, field);
     case SW_KEY_TEXT:
         return check_text(context, key->name, field, SW_TEXT_MAX);
     default:
