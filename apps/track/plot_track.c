@@ -34,7 +34,7 @@ static double hottest(const track_input *in, const sw_track *t)
 static size_t fan_moments(const sw_track *t, const frame *f)
 {
     size_t count = 0;
-    while (count < SW_TRACK_MOMENTS && t->moments[count] / 3600.0 <= f->hours)
+    while (count < SW_TRACK_MOMENTS && t->moments[count] / 3600.0 <= f->hours && !SW_IS_ABSENT(t->fan[count].middle))
         count++;
     return count;
 }

@@ -19,7 +19,7 @@ function showTrack() {
   const { now_s: now, pull_k: pull, readings, fitted, fan } = data.track, hours = (s) => s / 3600;
   const point = (s, kelvin) => ({ x: hours(s), y: axisTemperature(kelvin) });
   const past = fitted.filter((p) => p.time_s <= now + 1).map((p) => point(p.time_s, p.probe_k));
-  const edge = (name) => fan.map((m) => point(m.time_s, m.probe_k[name]));
+  const known = fan.filter((m) => !isAbsent(m.probe_k.middle)), edge = (name) => known.map((m) => point(m.time_s, m.probe_k[name]));
   const bare = { type: "line", pointRadius: 0, pointHoverRadius: 0, borderWidth: 0 };
   const datasets = [
     { ...bare, label: "", data: edge("low"), pointHitRadius: 0 },
@@ -46,7 +46,7 @@ function showTrack() {
   tables["track-curve"] = {
     heads: ["time", "what", "probe", "from", "to"],
     rows: [...readings.map((r) => [quantity("duration", r.time_s), "read", quantity("temperature", r.probe_k), "", ""]),
-      ...fan.map((m) => [quantity("duration", m.time_s), "to come", ...["middle", "low", "high"].map((name) => quantity("temperature", m.probe_k[name]))])],
+      ...known.map((m) => [quantity("duration", m.time_s), "to come", ...["middle", "low", "high"].map((name) => quantity("temperature", m.probe_k[name]))])],
   };
   const last = readings[readings.length - 1];
   makeChart("track-curve", config, `Line chart: ${last ? `last reading ${quantity("temperature", last.probe_k)} after ${quantity("duration", last.time_s)}` : "no readings"}, ` +

@@ -13,6 +13,7 @@
 /* Draws that an update takes: of the cook as planned, and of each other choice. Choices: docs/theory/tracking.md. */
 enum { DRAWS = 200, CHOICE_DRAWS = 50, SEED = 1 };
 static const double day = 86400.0;
+static const double late_clock = 18.0 * 3600.0; /* after which a time of day may be meant otherwise; a choice [s] */
 
 static bool is_cancelled(void *data)
 {
@@ -88,6 +89,14 @@ static int take_log_readings(const session *s, track_input *in, size_t hand_coun
     return EXIT_DONE;
 }
 
+/* A time of day is the next one after the meat went on: what was meant to be before it is then most of a day later. */
+static void note_late_clock(const session *s, track_input *in, const char *text, double time)
+{
+    char clock[QUANTITY_SIZE];
+    if (strcspn(text, ":") < strcspn(text, "=") && time > late_clock)
+        prose_add(track_note(in), "{text} is taken as {duration} after the meat went on at {text}.", text, time, show_clock(s->scenario.start_clock, 0.0, clock));
+}
+
 static int take_hand_readings(session *s, const track_options *o, track_input *in)
 {
     for (size_t i = 0; i < o->readings.count; i++) {
@@ -101,6 +110,7 @@ static int take_hand_readings(session *s, const track_options *o, track_input *i
         if (read != SW_OK)
             return report(s, read);
         in->list[in->question.readings.count++] = reading;
+        note_late_clock(s, in, o->readings.texts[i], reading.time);
         in->question.now = fmax(in->question.now, reading.time);
     }
     return EXIT_DONE;

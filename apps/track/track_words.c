@@ -42,9 +42,12 @@ static void say_now(const track_input *in, const sw_track *t, track_sentences *s
     for (size_t i = 0; i < r->count; i++)
         if (r->list[i].probe == t->deciding && (!last || r->list[i].time >= last->time))
             last = &r->list[i];
-    prose_add(begin(s, TRACK_NOW), "At {text}, {duration} after the meat went on: {whole} reading{text}, the last of the probe{text}{text} {temperature}. "
-              "All of them together put it at {temperature} now.", track_moment(in, t->now, clock), t->now, (double)r->count, r->count == 1 ? "" : "s",
-              name[0] ? " " : "", name, last ? last->temperature : SW_ABSENT, t->reading);
+    prose *p = begin(s, TRACK_NOW);
+    prose_add(p, "At {text}, {duration} after the meat went on: {whole} reading{text}, the last of the probe{text}{text} {temperature}.",
+              track_moment(in, t->now, clock), t->now, (double)r->count, r->count == 1 ? "" : "s",
+              name[0] ? " " : "", name, last ? last->temperature : SW_ABSENT);
+    if (!SW_IS_ABSENT(t->reading))
+        prose_add(p, " All of them together put it at {temperature} now.", t->reading);
 }
 
 static void say_done(const track_input *in, const sw_track *t, track_sentences *s)
@@ -55,6 +58,10 @@ static void say_done(const track_input *in, const sw_track *t, track_sentences *
     const double pull = t->population.stated.pull.value;
     if (t->is_done) {
         prose_add(p, "Done: the probe reads {temperature}, at which it is to come off.", pull);
+        return;
+    }
+    if (isinf(c->done.middle)) {
+        prose_add(p, "Not done in this pit: {share} of the cooks like this one level off below {temperature}. A hotter pit, or a wrap, may help.", c->never, pull);
         return;
     }
     prose_add(p, "Done, {temperature} at the probe, at about {text}; four cooks in five like this one get there between {text} and {text}.", pull,
@@ -184,7 +191,8 @@ static void say_safety(const track_input *in, const sw_track *t, track_sentences
         show_duration_rounded_down(sw_come_up_limit(), limit);
         prose_add(begin(s, TRACK_SAFETY), "{text}The middle, as measured, {text} {text} from {temperature} to {temperature}; {text} are allowed ({text}).",
                   v.come_up == SW_VERDICT_NOT_MET ? "WARNING: " : "",
-                  v.is_through ? "took at most" : v.come_up == SW_VERDICT_NOT_MET ? "has already taken" : "is under way for", up, band.low, band.high, limit,
+                  v.is_through && v.come_up == SW_VERDICT_NOT_MET && v.come_up_least <= sw_come_up_limit() ? "may have taken up to, its readings being far apart,"
+                  : v.is_through ? "took at most" : v.come_up == SW_VERDICT_NOT_MET ? "has already taken" : "is under way for", up, band.low, band.high, limit,
                   sw_safety_rule_source(SW_SAFETY_come_up));
     }
     if (v.fall_back == SW_VERDICT_NOT_MET)

@@ -153,10 +153,13 @@ static void test_verdicts(void **state)
     sw_track_judge(&(sw_readings){.count = 3, .list = slow}, 0, 30000.0, &v);
     assert_int_equal(v.come_up, SW_VERDICT_NOT_MET);
     assert_close_abs(v.come_up_time, 6.1 * 3600.0, 1e-9);
+    assert_close_abs(v.come_up_least, 0.0, 1e-9); /* one reading within the band tells no more */
     sw_track_judge(&(sw_readings){.count = 2, .list = slow}, 0, 8000.0, &v);
     assert_int_equal(v.come_up, SW_VERDICT_NOT_ASSESSED);
     sw_track_judge(&(sw_readings){.count = 2, .list = slow}, 0, 27000.0, &v);
     assert_int_equal(v.come_up, SW_VERDICT_NOT_MET);
+    sw_track_judge(&(sw_readings){.count = 3, .list = (sw_reading[]){{0.0, 283.0, 0}, {1800.0, 290.0, 0}, {30000.0, 320.0, 0}}}, 0, 31000.0, &v);
+    assert_close_abs(v.come_up_least, 28200.0, 1e-9);
     sw_track_judge(&(sw_readings){.count = 4, .list = quick}, 0, 30000.0, &v);
     assert_int_equal(v.come_up, SW_VERDICT_MET);
     assert_int_equal(v.fall_back, SW_VERDICT_MET);

@@ -147,6 +147,7 @@ SW_API sw_status sw_track_learn(sw_context *context, const sw_track_question *qu
 typedef struct sw_track_safety {
     sw_verdict come_up;      /**< of the rule come_up, at the probe: not assessed while it is under way within its limit */
     double come_up_time;     /**< through its band so far, or in all [s]; SW_ABSENT if no reading is past its lower end */
+    double come_up_least;    /**< the least it can have taken, by readings within the band; 0 if they are none [s] */
     bool is_through;         /**< the last readings lie above the band */
     sw_verdict fall_back;    /**< whether meat that was a thermometer's error above the hot-holding limit stayed at it; not assessed before it was */
     double lowest_after;     /**< lowest reading since [K]; SW_ABSENT before */

@@ -163,6 +163,14 @@ static double most_humid(const sw_pit *pit)
     return fmin(ratio, 1.0);
 }
 
+/* Steps move alike, but none to where no pit may be. */
+static void keep_steps_allowed(sw_pit *pit)
+{
+    const sw_range allowed = sw_scenario_key_find("pit.temperature")->range;
+    for (size_t i = 0; i < pit->step_count; i++)
+        pit->steps[i].temperature = fmin(fmax(pit->steps[i].temperature, allowed.minimum), allowed.maximum);
+}
+
 /* A pit that comes out damper or cooler than stated still holds only so much vapour. */
 static void keep_air_unsaturated(const sw_population *p, sw_scenario *s)
 {
@@ -183,6 +191,7 @@ void sw_population_scenario(const sw_population *p, const double *normal, sw_sce
         else
             sw_uncertain_input_move(key, &(sw_uncertainty){.kind = SW_UNCERTAINTY_DIFFERENCE, .deviation = moved}, 1.0, scenario);
     }
+    keep_steps_allowed(&scenario->pit);
     keep_air_unsaturated(p, scenario);
 }
 

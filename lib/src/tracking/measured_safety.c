@@ -10,7 +10,7 @@ static const double thermometer_error = 1.0; /* [K] */
 void sw_track_judge(const sw_readings *r, size_t probe, double now, sw_track_safety *safety)
 {
     const sw_safety_band band = sw_safety_rule_band(SW_SAFETY_come_up);
-    double last_cold = 0.0, last_below = -1.0, first_after = INFINITY, hot_at = INFINITY;
+    double last_cold = 0.0, last_below = -1.0, first_past = INFINITY, first_after = INFINITY, hot_at = INFINITY;
     bool any = false, was_past_cold = false;
     *safety = (sw_track_safety){.come_up = SW_VERDICT_NOT_ASSESSED, .come_up_time = SW_ABSENT, .lowest_after = SW_ABSENT};
     for (size_t i = 0; i < r->count; i++) {
@@ -20,6 +20,7 @@ void sw_track_judge(const sw_readings *r, size_t probe, double now, sw_track_saf
         any = true;
         last_cold = x->temperature <= band.low ? fmax(last_cold, x->time) : last_cold;
         last_below = x->temperature < band.high ? fmax(last_below, x->time) : last_below;
+        first_past = x->temperature > band.low ? fmin(first_past, x->time) : first_past;
         was_past_cold = was_past_cold || x->temperature > band.low;
         hot_at = x->temperature >= sw_hot_holding_limit() + thermometer_error ? fmin(hot_at, x->time) : hot_at;
     }
@@ -35,6 +36,7 @@ void sw_track_judge(const sw_readings *r, size_t probe, double now, sw_track_saf
     if (!any || !was_past_cold)
         return;
     safety->is_through = isfinite(first_after);
+    safety->come_up_least = fmax(last_below - fmax(first_past, last_cold), 0.0);
     safety->come_up_time = (safety->is_through ? first_after : now) - last_cold;
     if (safety->come_up_time > sw_come_up_limit())
         safety->come_up = SW_VERDICT_NOT_MET;
