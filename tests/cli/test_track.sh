@@ -64,6 +64,7 @@ grep -q 'The log drives the pit' text || fail "the pit column is not told"
 { echo "time,meat [C]"; for m in 0 30 60 80 100; do echo "$((m / 60)):$(printf %02d $((m % 60))),4"; done; echo "3:00,20"; echo "4:00,34"; } >rise.csv
 "$program" track --log rise.csv >text
 tr '\n' ' ' <text | tr -s ' ' | grep -q 'gone on 1 h 25 min after the log.s first row' || fail "the rise is not found: $(cat text)"
+grep -q 'on at 22:00' text || fail "a time in a heading, from 0:00 on, is no time of day: $(cat text)"
 grep -q 'line 7: no readings for 80 min' text || fail "a gap is not told: $(cat text)"
 # The meat went on before the log began; an hour that is past is tomorrow's; a time of day that may be meant otherwise is told.
 "$program" track --log clock.csv --on 21:50 >text

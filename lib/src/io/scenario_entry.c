@@ -11,18 +11,6 @@
 
 enum { SW_ENTRY_PARTS_MAX = 3 };
 
-const char *sw_entry_where(const sw_entry_source *source, const sw_yaml_node *node, const char *name,
-                           char where[SW_WHERE_SIZE])
-{
-    char shown[SW_QUOTE_SIZE];
-    sw_escape(name, shown);
-    if (source->file)
-        snprintf(where, SW_WHERE_SIZE, "%.200s:%d:%d: %s", source->file, node->line, node->column, shown);
-    else
-        snprintf(where, SW_WHERE_SIZE, "%s%s", source->prefix, shown);
-    return where;
-}
-
 static sw_status refuse(const sw_entry_source *source, const sw_yaml_node *node, const char *name, const char *why)
 {
     char where[SW_WHERE_SIZE];

@@ -66,6 +66,25 @@ static sw_status check_text(sw_context *context, const char *name, const char *t
                    size - 1);
 }
 
+sw_status sw_check_learned(sw_context *context, const char *name, const sw_pit_learned *l)
+{
+    char called[SW_KEY_NAME_SIZE];
+    sw_status status = SW_OK;
+    if (l->cooks == 0)
+        return SW_OK;
+    if (l->cooks < 0 || l->cooks > SW_LEARNED_COOKS_MAX)
+        return sw_fail(context, SW_ERR_RANGE, "%s is of %d cooks; 0 to %d are allowed", name, l->cooks, SW_LEARNED_COOKS_MAX);
+    for (size_t i = 0; i < SW_LEARNED_NUMBERS && status == SW_OK; i++) {
+        const sw_learned_number *n = &sw_learned_numbers[i];
+        snprintf(called, sizeof called, "%s, %s", name, n->name);
+        status = sw_check_range(context, called, n->quantity, n->range, *(const double *)((const char *)l + n->offset));
+    }
+    const double a = l->offset_with_convection, b = l->offset_with_humidity_ratio, c = l->convection_with_humidity_ratio;
+    if (status == SW_OK && 1.0 + 2.0 * a * b * c - a * a - b * b - c * c < 1e-9)
+        return sw_fail(context, SW_ERR_RANGE, "%s: the correlations %g, %g and %g cannot be together", name, a, b, c);
+    return status;
+}
+
 sw_status sw_check_key(sw_context *context, const sw_scenario *s, const sw_scenario_key *key)
 {
     const void *field = sw_key_value(key, s);
