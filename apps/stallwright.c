@@ -3,6 +3,7 @@
 #include "completion.h"
 #include "manual.h"
 #include "output_file.h"
+#include "schema.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -84,6 +85,8 @@ static int run(int argc, char **argv)
         return completion_print(apps, APP_COUNT, argc - 2, argv + 2);
     if (strcmp(argv[1], "--manual") == 0)
         return manual_print(apps, APP_COUNT, argc > 2 ? argv[2] : NULL);
+    if (strcmp(argv[1], "--schema") == 0)
+        return schema_print(argc > 2 ? argv[2] : NULL);
     for (size_t i = 0; i < APP_COUNT; i++)
         if (strcmp(argv[1], apps[i]->name) == 0)
             return run_app(apps[i], argc - 1, argv + 1);

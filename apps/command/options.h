@@ -10,7 +10,7 @@
 #include <stdint.h>
 #include <stdio.h>
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 typedef enum output_format { FORMAT_TABLE, FORMAT_CSV, FORMAT_JSON } output_format;
 typedef enum progress_mode { PROGRESS_AUTO, PROGRESS_ALWAYS, PROGRESS_NEVER } progress_mode;

@@ -24,11 +24,30 @@ static void print_option(const command_option *option, FILE *stream)
     fprintf(stream, "  %-24s %s\n", left, option->help);
 }
 
+/* Flags at the end of a list, which every app has: told in one line if the list is too long for a screen. */
+static void print_last_flags(const command_option *const *option, FILE *stream)
+{
+    fputs("  ", stream);
+    for (bool is_first = true; *option; option++, is_first = false)
+        fprintf(stream, "%s-%c, --%s", is_first ? "" : ", ", (*option)->letter, (*option)->name);
+    fputs("  as in every app\n", stream);
+}
+
 void options_print_help(const subcommand *app, FILE *stream)
 {
-    fprintf(stream, "Usage: stallwright %s %s\n%s\n\n", app->name, app->arguments, app->purpose);
-    for (const command_option *const *option = app->options; *option; option++)
-        print_option(*option, stream);
+    enum { SCREEN = 24, AROUND = 7 };
+    size_t count = 0, told;
+    while (app->options[count])
+        count++;
+    for (told = count; told > 0 && app->options[told - 1]->kind == OPTION_FLAG && app->options[told - 1]->letter;)
+        told--;
+    told = count + AROUND > SCREEN ? told : count;
+    const bool is_full = told + 1 + AROUND > SCREEN && told < count;
+    fprintf(stream, "Usage: stallwright %s %s\n%s\n%s", app->name, app->arguments, app->purpose, is_full ? "" : "\n");
+    for (size_t i = 0; i < told; i++)
+        print_option(app->options[i], stream);
+    if (told < count)
+        print_last_flags(app->options + told, stream);
     print_stall_definition(stream);
     fputs("Examples:\n", stream);
     for (size_t i = 0; i < sizeof app->examples / sizeof *app->examples; i++)

@@ -4,7 +4,7 @@
 
 #include "quantity.h"
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 /* Prints the choices under their labels, as many side by side as the screen holds. unwrapped_done is when the cook without
  * a wrap is done [s]; SW_ABSENT if it is not known. */

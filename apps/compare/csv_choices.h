@@ -2,7 +2,7 @@
 #ifndef SW_APPS_CSV_CHOICES_H
 #define SW_APPS_CSV_CHOICES_H
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <stallwright/ranking.h>
 

@@ -2,7 +2,7 @@
 #ifndef SW_APPS_JSON_DETAILS_H
 #define SW_APPS_JSON_DETAILS_H
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <jansson.h>
 

@@ -2,7 +2,7 @@
 #ifndef SW_APPS_FIGURES_H
 #define SW_APPS_FIGURES_H
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #define SW_COUNT_ONE(name, unit, long_name) +1
 enum { FIGURE_KEY_SIZE = 80, FIGURES_MAX = 5 SW_OUTCOME_LIST(SW_COUNT_ONE) };

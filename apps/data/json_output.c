@@ -253,6 +253,7 @@ json_t *json_heading(const sw_scenario *s)
     json_t *object = json_object();
     json_put_text(object, "program", "stallwright");
     json_put_text(object, "version", sw_version());
+    json_object_set_new(object, "format", json_integer(JSON_FORMAT));
     json_put_text(object, "title", s->title);
     put_number(object, "start_clock_s", s->start_clock);
     json_t *meat = json_object();

@@ -2,9 +2,12 @@
 #ifndef SW_APPS_JSON_OUTPUT_H
 #define SW_APPS_JSON_OUTPUT_H
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <jansson.h>
+
+/* Number of the form of what is printed, raised when a key goes or means something else, or a new one may be overlooked to harm. */
+enum { JSON_FORMAT = 1 };
 
 /* A text, or null for NULL. Bytes that are no UTF-8, which JSON cannot hold, become question marks. */
 json_t *json_text(const char *text);

@@ -3,7 +3,7 @@
 #ifndef SW_APPS_PAGE_COOK_H
 #define SW_APPS_PAGE_COOK_H
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <jansson.h>
 

@@ -3,7 +3,7 @@
 #ifndef SW_APPS_SWEEP_SUBSET_H
 #define SW_APPS_SWEEP_SUBSET_H
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 typedef struct sweep_subset {
     size_t axis_count;

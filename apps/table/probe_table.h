@@ -4,7 +4,7 @@
 
 #include "table.h"
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 /* Reading of the probe that decides at the end of a phase [s]: "point at 95.0 C", of a single one "probe at 95.0 C". */
 enum { PROBE_NAME_COLUMNS = 20, READING_SIZE = 80 };

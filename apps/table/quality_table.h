@@ -2,7 +2,7 @@
 #ifndef SW_APPS_QUALITY_TABLE_H
 #define SW_APPS_QUALITY_TABLE_H
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 /* Prints the tables of one cook. */
 void print_quality(const sw_run *run, sw_unit_system units);

@@ -23,7 +23,7 @@ function showTrack() {
   const bare = { type: "line", pointRadius: 0, pointHoverRadius: 0, borderWidth: 0 };
   const datasets = [
     { ...bare, label: "", data: edge("low"), pointHitRadius: 0 },
-    { ...bare, label: "four in five", data: edge("high"), fill: "-1", backgroundColor: "rgba(20, 80, 159, 0.2)", pointStyle: "rect", pointHitRadius: 0 },
+    { ...bare, label: "the middle 80 %", data: edge("high"), fill: "-1", backgroundColor: "rgba(20, 80, 159, 0.2)", pointStyle: "rect", pointHitRadius: 0 },
     line("going on as planned", 0, edge("middle"), { borderDash: [5, 4] }),
     line("likeliest cook", 0, past, { borderWidth: 2.8, borderDash: [] }),
     line("pull", 5, [point(0, pull), point(fan[fan.length - 1].time_s, pull)], { borderDash: [2, 3], borderWidth: 1.4 }),
@@ -50,5 +50,5 @@ function showTrack() {
   };
   const last = readings[readings.length - 1];
   makeChart("track-curve", config, `Line chart: ${last ? `last reading ${quantity("temperature", last.probe_k)} after ${quantity("duration", last.time_s)}` : "no readings"}, ` +
-    `then a band of four cooks in five until ${quantity("temperature", pull)}.`);
+    `then a band of the middle 80 % of cooks until ${quantity("temperature", pull)}.`);
 }

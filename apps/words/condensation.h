@@ -4,7 +4,7 @@
 
 #include "prose.h"
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <stdbool.h>
 

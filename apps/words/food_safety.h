@@ -2,7 +2,7 @@
 #ifndef SW_APPS_FOOD_SAFETY_H
 #define SW_APPS_FOOD_SAFETY_H
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <stdbool.h>
 

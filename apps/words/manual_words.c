@@ -47,7 +47,8 @@ static const struct {
     {"exit", {"0 if all was done, 1 if something failed, 2 if the command line or a file was not understood, 130 if interrupted. What "
               "was wrong is one sentence on standard error."}},
     {"files", {"share/stallwright/scenarios below the folder of the installation has scenarios to begin with, share/doc/stallwright "
-               "the pages of the documentation."}},
+               "the pages of the documentation, share/stallwright/schema JSON Schemas of scenario files and of what apps print as JSON, "
+               "which stallwright --schema prints too."}},
     {"cautions",
      {"Keep hot food at 57.3 C (135 F) or more from the pull to the plate, or cool it fast; check meat, pit and holding place with a "
       "thermometer. The program warns, it never promises. Local food codes and licensed practice come first.",

@@ -3,7 +3,7 @@
 #ifndef SW_APPS_QUANTITY_H
 #define SW_APPS_QUANTITY_H
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 enum { QUANTITY_SIZE = 48 };
 

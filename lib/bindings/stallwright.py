@@ -63,8 +63,9 @@ def _load():
         "sw_cooked_figure": [pointer, pointer, text, numbers], "sw_cooked_word": [pointer, pointer, text, out(text)],
         "sw_cooked_curve": [pointer, pointer, text, out(numbers), out(size)],
         "sw_setups_cook": [pointer, size, pointer, size, _TAKE, pointer],
-        "sw_scenario_reader_create": [pointer, out(pointer)], "sw_scenario_reader_destroy": [pointer],
-        "sw_scenario_read": [pointer, pointer, text, pointer], "sw_scenario_set": [pointer, pointer, text, pointer],
+        "sw_setup_set_probes": [pointer, pointer, size, out(text), numbers],
+        "sw_setup_probe": [pointer, pointer, size, out(text), numbers, numbers],
+        "sw_setup_read": [pointer, pointer, text], "sw_setup_assign": [pointer, pointer, text],
     }
     for name, arguments in declare.items():
         getattr(library, name).argtypes = arguments
@@ -76,7 +77,7 @@ def _load():
     for name in ("sw_setup_key_name", "sw_cooked_figure_name", "sw_cooked_curve_name"):
         getattr(library, name).argtypes = [size]
     library.sw_context_message.argtypes = [pointer]
-    library.sw_setup_scenario.argtypes, library.sw_setup_scenario.restype = [pointer], pointer
+    library.sw_setup_probe_count.argtypes, library.sw_setup_probe_count.restype = [pointer], size
     return library
 
 
@@ -151,8 +152,8 @@ class Scenario:
     """Everything a cook decides before the fire is lit; keys in [] as docs/scenario.md has them.
 
     A key holds a number, a word, True or False, an ending such as ("temperature", 368.15), ("duration", 3600), ("clock", 43200) or
-    ("none", 0), or a list: of pit.temperature (start, temperature, ramp) a step, of pit.lid.openings times, of meat.outline corners.
-    meat.probes is for scenario files alone.
+    ("none", 0), or a list: of pit.temperature (start, temperature, ramp) a step, of pit.lid.openings times, of meat.outline corners,
+    of meat.probes (name, along, up).
     """
 
     def __init__(self, path=None, _pointer=None):
@@ -161,7 +162,8 @@ class Scenario:
             with _Context() as context:
                 context.call("sw_setup_create", ctypes.byref(self._pointer))
         if path is not None:
-            self._with_reader("sw_scenario_read", os.fspath(path))
+            with _Context() as context:
+                context.call("sw_setup_read", self._pointer, os.fsencode(path))
 
     def __del__(self):
         if _library and self._pointer:
@@ -173,18 +175,10 @@ class Scenario:
             context.call("sw_setup_clone", self._pointer, ctypes.byref(made))
         return Scenario(_pointer=made)
 
-    def _with_reader(self, function, text):
-        reader = ctypes.c_void_p()
-        with _Context() as context:
-            context.call("sw_scenario_reader_create", ctypes.byref(reader))
-            try:
-                context.call(function, reader, os.fsencode(text), _library.sw_setup_scenario(self._pointer))
-            finally:
-                _library.sw_scenario_reader_destroy(reader)
-
     def set(self, assignment):
         """One value with its unit, as --set takes it: "pit.temperature=250F"."""
-        self._with_reader("sw_scenario_set", assignment)
+        with _Context() as context:
+            context.call("sw_setup_assign", self._pointer, assignment.encode())
 
     def __setitem__(self, key, value):
         name = key.encode()
@@ -195,6 +189,11 @@ class Scenario:
                 context.call("sw_setup_set_word", self._pointer, name, value.encode())
             elif isinstance(value, tuple) and len(value) == 2 and isinstance(value[0], str):
                 context.call("sw_setup_set_ending", self._pointer, name, value[0].encode(), float(value[1]))
+            elif key == "meat.probes":
+                names = [probe[0].encode() for probe in value]
+                places = [float(number) for probe in value for number in probe[1:3]]
+                context.call("sw_setup_set_probes", self._pointer, len(names), (ctypes.c_char_p * max(1, len(names)))(*names),
+                             (ctypes.c_double * max(1, len(places)))(*places))
             elif hasattr(value, "__len__"):
                 rows = [row if hasattr(row, "__len__") else (row,) for row in value]
                 flat = [float(number) for row in rows for number in row]
@@ -207,6 +206,8 @@ class Scenario:
         unit = _library.sw_setup_key_unit(name)
         if unit is None:
             raise KeyError(key)
+        if key == "meat.probes":
+            return [self._probe(i) for i in range(_library.sw_setup_probe_count(self._pointer))]
         with _Context() as context:
             for read in (lambda: (context.call("sw_setup_number", self._pointer, name, ctypes.byref(number)), number.value)[1],
                          lambda: (context.call("sw_setup_word", self._pointer, name, ctypes.byref(word)), word.value.decode())[1],
@@ -221,6 +222,12 @@ class Scenario:
             values = (ctypes.c_double * max(1, columns * rows.value))()
             context.call("sw_setup_list", self._pointer, name, columns * rows.value, values, ctypes.byref(rows))
             return [tuple(values[columns * i:columns * (i + 1)]) if columns > 1 else values[i] for i in range(rows.value)]
+
+    def _probe(self, number):
+        name, along, up = ctypes.c_char_p(), ctypes.c_double(), ctypes.c_double()
+        with _Context() as context:
+            context.call("sw_setup_probe", self._pointer, number, ctypes.byref(name), ctypes.byref(along), ctypes.byref(up))
+            return (name.value.decode(), along.value, up.value)
 
     def check(self):
         """Raises an Error if its values do not go together."""

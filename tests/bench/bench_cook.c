@@ -7,7 +7,7 @@
 #include "body.h"
 #include "wrap.h"
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <nvector/nvector_serial.h>
 

@@ -2,7 +2,7 @@
  * Cooks a second with 1 and 2 threads and the efficiency of the second thread, in one dimension (20 cells, relative
  * tolerance 1e-3) and in two (12 x 16 cells); then how time and memory grow with the number of runs, results in a journal
  * on disk and at last in a results file. Usage: bench_sweep [most runs of the growth, 100000 by default] */
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <stdio.h>
 #include <stdlib.h>

@@ -68,14 +68,17 @@ for point, swept in points:
         alone[key] = value
     assert alone.cook().figures == swept.figures
 
-# What is set is read back; every key can be read but the places of probes, which have names.
+# What is set is read back; every key can be read.
 for key in stallwright.keys():
-    if key != "meat.probes":
-        scenario[key]
+    scenario[key]
 scenario["pit.temperature"] = [(0, 380, True), (3600, 390, False)]
 assert scenario["pit.temperature"] == [(0.0, 380.0, 1.0), (3600.0, 390.0, 0.0)]
 scenario["pit.lid.openings"] = [7200, 9000]
 assert scenario["pit.lid.openings"] == [7200.0, 9000.0]
+scenario["meat.probes"] = [("flat", 0.17, 0.03), ("point", 0.3, 0.04)]
+assert scenario["meat.probes"] == [("flat", 0.17, 0.03), ("point", 0.3, 0.04)]
+scenario["meat.probes"] = []
+assert scenario["meat.probes"] == []
 scenario["rest.keep_wrap"] = False
 assert scenario["rest.keep_wrap"] == "no" and scenario["pull"] == ("temperature", 366.15)
 assert scenario["pit.convection"] == "usual"

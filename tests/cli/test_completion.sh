@@ -13,7 +13,7 @@ offers() { # expected lines as one text, words...
 apps=$("$program" --help | sed -n '/^Apps:/,/^$/s/^  \([a-z]*\) .*/\1/p')
 [ "$("$program" --complete '')" = "$apps" ] || fail "it offers other apps than the help"
 for app in $apps; do
-    "$program" "$app" --help | sed -n 's/^  \(-.,\|   \) \(--[a-z-]*\).*/\2/p' >options
+    "$program" "$app" --help | sed -n 's/^\(  \(-.,\|   \) --.[^ ]*\( -.,\| --[a-z]*,\{0,1\}\)*\).*/\1/p' | grep -o -e '--[a-z-]*' >options
     "$program" --complete "$app" -- | cmp -s - options || fail "it offers other options of $app than its help"
 done
 offers 'cook compare' co

@@ -22,9 +22,11 @@ for file in bin/stallwright include/stallwright/stallwright.h share/stallwright/
     share/stallwright/scenarios/hall_supper_log.csv share/doc/stallwright/LICENSE share/doc/stallwright/README.md \
     share/doc/stallwright/docs/scenario.md share/doc/stallwright/docs/theory/README.md share/man/man1/stallwright.1 \
     share/man/man1/stallwright-cook.1 share/man/man5/stallwright-scenario.5 share/bash-completion/completions/stallwright \
-    share/zsh/site-functions/_stallwright share/fish/vendor_completions.d/stallwright.fish; do
+    share/zsh/site-functions/_stallwright share/fish/vendor_completions.d/stallwright.fish share/stallwright/schema/scenario.json share/stallwright/schema/cook.json; do
     [ -s "$copy/$file" ] || fail "$file is not installed"
 done
+(cd "$root/lib/include/stallwright" && ls) >public
+ls "$copy/include/stallwright" | cmp -s - public || fail "other headers are installed than the public ones: $(ls "$copy/include/stallwright")"
 version=$("$copy/bin/stallwright" --version | sed -n 's/^stallwright //p')
 minor=${version%.*}
 [ "$(readelf -d "$libraries/libstallwright.so" | sed -n 's/.*(SONAME).*\[\(.*\)\]$/\1/p')" = "libstallwright.so.$minor" ] ||

@@ -1,6 +1,6 @@
 #!/bin/sh
 # A source file includes only its own layer or room or a lower one, outside libraries stay behind the files meant for them, no
-# file or room has grown too long, and each public header compiles alone. Looks at the source tree only. $2: scratch folder.
+# file or room has grown too long, and each header of the library compiles alone, the public ones without the others. Looks at the source tree only. $2: scratch folder.
 set -eu
 root=$(cd "$(dirname "$0")/../.." && pwd)
 scratch=${2:-$(mktemp -d)}
@@ -36,8 +36,8 @@ function check_rooms(file, header, from, to) {
         complain(file " includes \"" header "\", which is for the files at the top of apps")
 }
 function public_layer(header) {
-    if (header == "stallwright.h" || header == "results_file.h" || header == "study_file.h") return "results" # the first: all
-    if (header == "scenario_file.h") return "io"
+    if (header == "stallwright.h" || header == "everything.h" || header == "results_file.h" || header == "study_file.h") return "results" # the first: all
+    if (header == "scenario_file.h" || header == "files.h") return "io"
     return header in of_public ? of_public[header] : ""
 }
 BEGIN {
@@ -52,11 +52,11 @@ BEGIN {
     of_public["run.h"] = of_public["heat_budget.h"] = of_public["plateau.h"] = of_public["explanation.h"] = "analysis"
     of_public["cook_grid.h"] = of_public["uncertain_input.h"] = of_public["sensitivity.h"] = of_public["ranking.h"] = of_public["population.h"] = of_public["band.h"] = of_public["side_by_side.h"] = of_public["plan.h"] = "analysis"
     of_public["track.h"] = "tracking"; of_public["cook_log.h"] = "log"
-    of_public["handles.h"] = "handles"
+    of_public["handles.h"] = of_public["setup_scenario.h"] = "handles"
     # Rooms of the apps, from the lowest; any other folder serves the one app of its name, whose file stands above it.
     room_rank["words"] = 0; room_rank["command"] = 1; room_rank["table"] = 2; room_rank["data"] = 3
-    room_rank["plot"] = 4; room_rank["page"] = 5
-    OWN = 6; TOP = 7
+    room_rank["plot"] = 4; room_rank["page"] = 5; room_rank["schema"] = 6
+    OWN = 7; TOP = 8
     while ((getline path < headers) > 0) { n = split(path, part, "/"); private[part[n]] = part[n - 1] }
     while ((getline path < app_headers) > 0) { n = split(path, part, "/"); of_app[part[n]] = room_of(path) }
     io_library = "^(hdf5|hdf5_hl|H5[A-Za-z]*|libfyaml|udunits2?)\\.h$"
@@ -121,7 +121,7 @@ END {
 }' "$scratch/includes" || failed=yes
 
 # Lines of each file and of each room of the library or the apps, against what one reads at a sitting and knows by heart.
-wc -l lib/include/stallwright/*.h lib/src/*/*.[ch] $(find apps -name '*.[ch]') | awk '
+wc -l lib/include/stallwright/*.h lib/internal/stallwright/*.h lib/src/*/*.[ch] $(find apps -name '*.[ch]') | awk '
 function complain(text) { print "test_layers: " text; bad = 1 }
 BEGIN {
     FILE_MAX = 600; ROOM_MAX = 2500
@@ -137,7 +137,7 @@ $2 == "total" { next }
 }
 END {
     for (room in lines)
-        if (lines[room] > ROOM_MAX && room !~ /^(apps|lib\/include\/stallwright)$/ && !(room in reason))
+        if (lines[room] > ROOM_MAX && room !~ /^(apps|lib\/(include|internal)\/stallwright)$/ && !(room in reason))
             complain(room " has " lines[room] " lines; " ROOM_MAX " are allowed without a reason in this test")
     for (name in reason)
         if (lines[name] <= ROOM_MAX && name in lines) complain("the reason for the length of " name " is no longer needed")
@@ -145,19 +145,26 @@ END {
     exit bad
 }' || failed=yes
 
-# Each public header alone: C11, and C++ where there is a compiler for it.
-for header in lib/include/stallwright/*.h; do
+# Each header alone: C11, and C++ where there is a compiler for it. Public ones, in lib/include, do without lib/internal.
+for header in lib/include/stallwright/*.h lib/internal/stallwright/*.h; do
     name=stallwright/${header##*/}
+    folders="-I lib/include"
+    case $header in lib/internal/*) folders="$folders -I lib/internal" ;; esac
     printf '#include <%s>\nextern int alone;\n' "$name" >"$scratch/alone.c"
     cp "$scratch/alone.c" "$scratch/alone.cpp"
-    if ! ${CC:-cc} -std=c11 -pedantic -Wall -Wextra -Werror -fsyntax-only -I lib/include "$scratch/alone.c"; then
-        echo "test_layers: <$name> does not compile alone as C11"
+    if ! ${CC:-cc} -std=c11 -pedantic -Wall -Wextra -Werror -fsyntax-only $folders "$scratch/alone.c"; then
+        echo "test_layers: <$name> does not compile alone as C11; one that needs sw_scenario belongs into lib/internal/stallwright"
         failed=yes
     fi
     command -v "${CXX:-c++}" >/dev/null 2>&1 || continue
-    if ! ${CXX:-c++} -std=c++11 -Wall -Wextra -Werror -fsyntax-only -I lib/include "$scratch/alone.cpp"; then
+    if ! ${CXX:-c++} -std=c++11 -Wall -Wextra -Werror -fsyntax-only $folders "$scratch/alone.cpp"; then
         echo "test_layers: <$name> does not compile alone as C++"
         failed=yes
     fi
 done
+# What others see has handles alone: no struct but the allocator they fill is laid out, so that their programs depend on no field.
+if grep -n 'struct[^;]*{' lib/include/stallwright/*.h | grep -v 'struct sw_allocator {'; then
+    echo "test_layers: a public header shows the fields of a struct"
+    failed=yes
+fi
 [ $failed = no ]

@@ -21,7 +21,7 @@ plain() { sed 's/\\-/-/g; s/\\f[BIR]//g; s/\\&//g; s/\\e/\\/g' "$1"; }
 checked=0
 for app in $apps; do
     plain "stallwright-$app.1" >plain
-    "$program" "$app" --help | sed -n 's/^  \(-.,\|   \) \(--[a-z-]*\)\( [A-Z=]*\)\{0,1\} *\(.*\)/\2 \4/p' >options
+    "$program" "$app" --help | grep -v 'as in every app' | sed -n 's/^  \(-.,\|   \) \(--[a-z-]*\)\( [A-Z=]*\)\{0,1\} *\(.*\)/\2 \4/p' >options
     while read -r option help; do
         sed -n "/^\(-., \)\{0,1\}$option\( [A-Z=]*\)\{0,1\}\$/{n;p;}" plain | grep -qF -- "$help" || fail "the page of $app does not tell of $option as its help does"
         checked=$((checked + 1))

@@ -1,5 +1,5 @@
 #!/bin/sh
-# The shared library lets others call what is listed, no more and no less, and each of it is declared in a public header.
+# The shared library lets others call what is listed, no more and no less, and each of it is declared in a header.
 set -eu
 program=$1 scratch=$2
 root=$(cd "$(dirname "$0")/../.." && pwd)
@@ -14,7 +14,7 @@ if ! diff "$root/lib/cmake/exported_symbols.txt" now >changed; then
     exit 1
 fi
 [ "$(wc -l <now)" -gt 100 ] || { echo "FAILED: only $(wc -l <now) symbols are exported" >&2; exit 1; }
-cat "$root"/lib/include/stallwright/*.h | grep -o '\bsw_[a-z0-9_]*(' | tr -d '(' | LC_ALL=C sort -u >declared
+cat "$root"/lib/include/stallwright/*.h "$root"/lib/internal/stallwright/*.h | grep -o '\bsw_[a-z0-9_]*(' | tr -d '(' | LC_ALL=C sort -u >declared
 LC_ALL=C comm -23 now declared >hidden
-[ ! -s hidden ] || { echo "FAILED: exported, but in no public header: $(cat hidden)" >&2; exit 1; }
+[ ! -s hidden ] || { echo "FAILED: exported, but in no header: $(cat hidden)" >&2; exit 1; }
 echo "symbols: $(wc -l <now), all listed and declared"

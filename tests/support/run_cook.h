@@ -2,7 +2,7 @@
 #ifndef SW_TESTS_RUN_COOK_H
 #define SW_TESTS_RUN_COOK_H
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 /* The default scenario with nothing left open, in the pit and with the cut that tests were written for: 7.5 cm whatever shape
  * and mass, 6.5 W/m2K, a humidity ratio of 0.02, pulled at 95 C, wrapped in no time. */

@@ -2,7 +2,7 @@
  * sentence. */
 #include "close.h"
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <math.h>
 #include <stdlib.h>
@@ -110,6 +110,37 @@ static void values_reach_the_scenario(void **state)
     assert_int_equal(sw_setup_set_list(context, setup, "meat.outline", 0, NULL), SW_OK);
     if (sw_setup_check(context, setup) != SW_OK)
         fail_msg("%s", sw_context_message(context));
+    sw_setup_destroy(setup);
+}
+
+static void probes_are_put_by_name(void **state)
+{
+    (void)state;
+    static const char *const names[] = {"flat", "point", "flat", "", "a name that is longer than is allowed"};
+    static const double places[] = {0.1, 0.03, 0.3, 0.04, 0.2, 0.02}, far[] = {0.1, 2.5};
+    const char *name = NULL;
+    double along, up = -1.0;
+    sw_setup *setup = coarse_setup();
+    assert_int_equal(sw_setup_probe_count(setup), 0);
+    assert_int_equal(sw_setup_set_word(context, setup, "meat.shape", "packer"), SW_OK);
+    assert_int_equal(sw_setup_set_probes(context, setup, 2, names, places), SW_OK);
+    assert_int_equal(sw_setup_set_probes(context, setup, 3, names, places), SW_ERR_ARGUMENT);
+    said("two probes have the name \"flat\"");
+    assert_int_equal(sw_setup_set_probes(context, setup, 1, names + 3, places), SW_ERR_ARGUMENT);
+    said("probe 1 has 0 bytes; allowed are 1 to 31");
+    assert_int_equal(sw_setup_set_probes(context, setup, 1, names + 4, places), SW_ERR_ARGUMENT);
+    assert_int_equal(sw_setup_set_probes(context, setup, 1, names, far), SW_ERR_RANGE);
+    said("\"flat\" is 2.5 m up; allowed -1 m to 2 m");
+    assert_int_equal(sw_setup_set_probes(context, setup, SW_PROBES_MAX + 1, names, places), SW_ERR_RANGE);
+    assert_int_equal(sw_setup_probe(context, setup, 2, &name, &along, &up), SW_ERR_RANGE);
+    assert_null(name);
+    assert_int_equal(sw_setup_probe_count(setup), 2);
+    assert_int_equal(sw_setup_probe(context, setup, 1, &name, &along, &up), SW_OK);
+    assert_string_equal(name, "point");
+    assert_true(along == 0.3 && up == 0.04);
+    assert_true(sw_setup_scenario(setup)->meat.probe_count == 2 && sw_setup_scenario(setup)->meat.probes[0].across == 0.1);
+    assert_int_equal(sw_setup_set_probes(context, setup, 0, NULL, NULL), SW_OK);
+    assert_int_equal(sw_setup_probe_count(setup), 0);
     sw_setup_destroy(setup);
 }
 
@@ -312,6 +343,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_key_is_set_and_read),
         cmocka_unit_test(values_reach_the_scenario),
+        cmocka_unit_test(probes_are_put_by_name),
         cmocka_unit_test(what_is_wrong_is_refused),
         cmocka_unit_test(a_cook_tells_what_the_structs_hold),
         cmocka_unit_test(many_are_taken_one_by_one),

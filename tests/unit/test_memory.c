@@ -1,7 +1,7 @@
 /* All memory of the library, and of its module for HDF5, comes from the allocator it was given and goes back there. */
 #include "close.h"
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <pthread.h>
 #include <stdlib.h>

@@ -2,7 +2,7 @@
  * time. The answer is SW_ERR_MEMORY in a sentence about memory, or the right result where a library goes without. */
 #include "close.h"
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <dlfcn.h>
 #include <errno.h>

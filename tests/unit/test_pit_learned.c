@@ -5,7 +5,7 @@
 #include "estimate.h"
 #include "shared_context.h"
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <math.h>
 #include <stddef.h>

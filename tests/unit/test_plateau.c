@@ -1,7 +1,7 @@
 /* The plateau of a stall and what ends it, on a history made by hand. */
 #include "close.h"
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <math.h>
 #include <string.h>

@@ -2,7 +2,7 @@
 #include "close.h"
 #include "key_table.h"
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <string.h>
 

@@ -6,7 +6,7 @@
 #include "halton.h"
 #include "run_cook.h"
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <float.h>
 #include <math.h>

@@ -4,7 +4,7 @@
 #include "estimate.h"
 #include "shared_context.h"
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <math.h>
 

@@ -5,7 +5,7 @@
 #include "forecast.h"
 #include "shared_context.h"
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <math.h>
 

@@ -6,7 +6,7 @@
 #include "fuel.h"
 #include "run_cook.h"
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <math.h>
 #include <stdio.h>

@@ -3,7 +3,7 @@
 #include "close.h"
 #include "key_table.h"
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <math.h>
 #include <stdlib.h>

@@ -4,7 +4,7 @@
 
 #include "case.h"
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 enum { READINGS_MAX = 16, COOKS_MAX = 80 };
 

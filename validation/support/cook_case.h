@@ -4,7 +4,7 @@
 
 #include "case.h"
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 typedef struct cook_result {
     bool failed;

@@ -2,7 +2,7 @@
  * twins [COUNT [FIRST]]: so many cooks from a number on. */
 #include "error_model.h"
 
-#include <stallwright/stallwright.h>
+#include <stallwright/everything.h>
 
 #include <math.h>
 #include <stdio.h>

@@ -16,8 +16,6 @@
 
 SW_BEGIN_DECLARATIONS
 
-struct sw_scenario;
-
 /* ---- a scenario ---- */
 
 /** Everything a cook decides before the fire is lit. */
@@ -55,7 +53,7 @@ SW_API sw_status sw_setup_set_ending(sw_context *context, sw_setup *setup, const
 SW_API sw_status sw_setup_ending(sw_context *context, const sw_setup *setup, const char *key, const char **kind, double *value);
 
 /** Lists, row after row: of pit.temperature start [s], temperature [K] and 1 if it then runs straight to the next, else 0; of
- * pit.lid.openings the time [s]; of meat.outline x and y of a corner [m]. Places of probes have names and come from files alone.
+ * pit.lid.openings the time [s]; of meat.outline x and y of a corner [m]. Places of probes have names, and calls of their own.
  * @param rows of the list; 0 empties it, but for pit.temperature
  * @param values as many a row as said above */
 SW_API sw_status sw_setup_set_list(sw_context *context, sw_setup *setup, const char *key, size_t rows, const double *values);
@@ -66,11 +64,25 @@ SW_API sw_status sw_setup_set_list(sw_context *context, sw_setup *setup, const c
 SW_API sw_status sw_setup_list(sw_context *context, const sw_setup *setup, const char *key, size_t room, double *values,
                                size_t *rows);
 
+/** Puts probes into a section (meat.probes); without any they are where the shape usually has them.
+ * @param count 0 to 4
+ * @param names one a probe: 1 to 31 bytes, all different; copied
+ * @param places two a probe: along the section from its left end and up from its lowest point [m], -1 to 2 */
+SW_API sw_status sw_setup_set_probes(sw_context *context, sw_setup *setup, size_t count, const char *const *names,
+                                     const double *places);
+
+/** How many were put there. */
+SW_API size_t sw_setup_probe_count(const sw_setup *setup);
+
+/** One of them.
+ * @param number 0 to count - 1
+ * @param name out: valid until the setup is changed or destroyed
+ * @param along, up out: where it is [m] */
+SW_API sw_status sw_setup_probe(sw_context *context, const sw_setup *setup, size_t number, const char **name, double *along,
+                                double *up);
+
 /** Whether its values go together; a cook asks this itself. */
 SW_API sw_status sw_setup_check(sw_context *context, const sw_setup *setup);
-
-/** The scenario inside, for the headers that take one; its fields may change with any minor version. */
-SW_API struct sw_scenario *sw_setup_scenario(sw_setup *setup);
 
 /* ---- a cook ---- */
 

@@ -11,21 +11,28 @@ static sw_cooked *create(void)
     return calloc(1, sizeof(sw_cooked));
 }
 
-sw_status sw_setup_cook(sw_context *context, const sw_setup *setup,
-                        int (*observe)(double time, double probe_temperature, void *data), void *data, sw_cooked **cooked)
+sw_status sw_cooked_take(sw_context *context, sw_history *history, sw_cooked **cooked)
 {
     sw_cooked *made = create();
     if (!made)
         return sw_fail(context, SW_ERR_MEMORY, "memory for a cook could not be allocated");
-    const sw_status status = sw_cook_run(context, &setup->scenario, observe, data, &made->owned);
-    if (status != SW_OK) {
-        free(made);
-        return status;
-    }
-    made->history = made->owned;
-    sw_outcome_evaluate(made->history, &made->outcome);
+    made->history = made->owned = history;
+    sw_outcome_evaluate(history, &made->outcome);
     *cooked = made;
     return SW_OK;
+}
+
+sw_status sw_setup_cook(sw_context *context, const sw_setup *setup,
+                        int (*observe)(double time, double probe_temperature, void *data), void *data, sw_cooked **cooked)
+{
+    sw_history *history;
+    sw_status status = sw_cook_run(context, &setup->scenario, observe, data, &history);
+    if (status != SW_OK)
+        return status;
+    status = sw_cooked_take(context, history, cooked);
+    if (status != SW_OK)
+        sw_history_destroy(history);
+    return status;
 }
 
 void sw_cooked_destroy(sw_cooked *cooked)

@@ -15,4 +15,7 @@ struct sw_cooked {
     sw_history *owned; /* the same, if it goes with the handle */
 };
 
+/* Makes a handle that owns a history; on error the history stays the caller's. */
+sw_status sw_cooked_take(sw_context *context, sw_history *history, sw_cooked **cooked);
+
 #endif

@@ -1,6 +1,7 @@
 #include "cooked.h"
 
 #include <stallwright/scenario_keys.h>
+#include <stallwright/setup_scenario.h>
 
 #include <stdlib.h>
 #include <string.h>

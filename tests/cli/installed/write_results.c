@@ -3,42 +3,53 @@
 
 #include <stdio.h>
 
-static sw_status write_and_read(sw_context *context, const char *path)
+static sw_status prepare(sw_context *context, sw_setup *setup)
 {
-    sw_scenario scenario;
-    sw_history *history;
-    sw_results *results;
-    sw_provenance from = {"write_results", "write_results", ""};
-    const char *label = "none";
-    sw_scenario_init(&scenario);
-    scenario.solver.cells = 10;
-    scenario.pull.kind = SW_ENDING_DURATION;
-    scenario.pull.value = 3600.0;
-    scenario.rest.until.kind = SW_ENDING_NONE;
-    scenario.hold.until.kind = SW_ENDING_NONE;
-    sw_status status = sw_cook_run(context, &scenario, NULL, NULL, &history);
+    static const char *const assignments[] = {"solver.cells=10", "pull=1h", "rest.until=none", "hold.until=none"};
+    sw_status status = SW_OK;
+    for (size_t i = 0; i < sizeof assignments / sizeof *assignments && status == SW_OK; i++)
+        status = sw_setup_assign(context, setup, assignments[i]);
+    return status;
+}
+
+static size_t rows_of(const sw_cooked *cooked)
+{
+    const double *values;
+    size_t length = 0;
+    return sw_cooked_curve(NULL, cooked, "time", &values, &length) == SW_OK ? length : 0;
+}
+
+static sw_status write_and_read(sw_context *context, sw_setup *setup, const char *path)
+{
+    sw_cooked *cooked, *read;
+    sw_status status = sw_setup_cook(context, setup, NULL, NULL, &cooked);
     if (status != SW_OK)
         return status;
-    const sw_history *written = history;
-    status = sw_results_write(context, path, 1, &written, &label, &from, true);
+    status = sw_cooked_write(context, cooked, path, "write_results", true);
     if (status == SW_OK)
-        status = sw_results_read(context, path, &results);
+        status = sw_cooked_read(context, path, NULL, &read);
     if (status == SW_OK) {
-        printf("rows %zu, read back %zu\n", history->row_count, results->histories[0]->row_count);
-        sw_results_destroy(results);
+        printf("rows %zu, read back %zu\n", rows_of(cooked), rows_of(read));
+        sw_cooked_destroy(read);
     }
-    sw_history_destroy(history);
+    sw_cooked_destroy(cooked);
     return status;
 }
 
 int main(int argc, char **argv)
 {
     sw_context *context;
+    sw_setup *setup = NULL;
     if (argc != 2 || sw_context_create(&context) != SW_OK)
         return 2;
-    const sw_status status = write_and_read(context, argv[1]);
+    sw_status status = sw_setup_create(context, &setup);
+    if (status == SW_OK)
+        status = prepare(context, setup);
+    if (status == SW_OK)
+        status = write_and_read(context, setup, argv[1]);
     if (status != SW_OK)
         fprintf(stderr, "%s\n", sw_context_message(context));
+    sw_setup_destroy(setup);
     sw_context_destroy(context);
     return status == SW_OK ? 0 : 1;
 }
