@@ -10,14 +10,17 @@ step() {
 }
 
 step "packages"
-sh "$root/lib/cmake/install_packages.sh" build test
+sh "$root/lib/cmake/install_packages.sh" build web test
+command -v npm >/dev/null 2>&1 || sh "$root/lib/cmake/install_packages.sh" node
 step "configuring $build"
-cmake -S "$root" -B "$build" -DCMAKE_BUILD_TYPE=Release -DSW_APPS=ON -DSW_HDF5=ON -DSW_PLOT=ON -DSW_MPI=ON -DSW_TESTS=ON
+cmake -S "$root" -B "$build" -DCMAKE_BUILD_TYPE=Release -DSW_APPS=ON -DSW_HDF5=ON -DSW_PLOT=ON -DSW_MPI=ON -DSW_WEB=ON -DSW_TESTS=ON
 step "building"
 cmake --build "$build" -j2
 step "testing"
 # Quiet about what passes, and complete about what does not.
 ctest --test-dir "$build" -j2 --output-on-failure --no-tests=error
+step "the page that computes: size and time, for information"
+/usr/bin/python3 "$root/tests/web/timings.py" "$build/apps/stallwright.html"
 step "fuzzing, one minute in all"
 sh "$root/tests/fuzz/run.sh" 15
 step "all tests passed"

@@ -14,7 +14,9 @@ bool cook_band_find(const sw_run *run, sw_context *context, progress *p, const c
         return false;
     const sw_watch watch = progress_watch(p);
     const size_t draws = sw_shape_is_section(run->scenario.meat.shape) ? SECTION_DRAWS : SW_BAND_DRAWS;
-    const sw_status status = sw_band_find(context, &run->scenario, run, draws, 1, count_processors(), &watch, band);
+    const sw_band_question question = {.stated = &run->scenario, .run = run, .draws = draws, .seed = 1, .threads = count_processors(),
+                                       .watch = &watch};
+    const sw_status status = sw_band_find(context, &question, band);
     progress_end(p);
     if (status != SW_OK && status != SW_ERR_CANCELLED)
         print_note(o, "how far cooks like this one differ is not told: %s", sw_context_message(context));

@@ -23,7 +23,7 @@ int choices_page_write(const command_options *o, const sw_scenario *modelled, co
     for (size_t i = 0; i < count && i < CHOICES_PAGE_MAX; i++) {
         rows[i] = (page_row){runs[i].label, &runs[i], false, bands[i]};
         choice.words[i] = runs[i].label;
-        json_t *cook = page_cook(&runs[i], false, (page_detail){60, 0});
+        json_t *cook = page_cook(&runs[i], false, (page_detail){60, 0, false});
         json_object_set_new(cook, "words", json_string(runs[i].label));
         json_object_set_new(cook, "band", json_band(bands[i]));
         json_array_append_new(changes, cook);

@@ -10,6 +10,7 @@ static const char *const special_keys[][2] = {
     {"done_probe", "probe_k"},
     {"top_surface_at_pull", "top_surface_k"},
     {"top_water_activity_at_pull", "top_water_activity"},
+    {"top_film_share_at_pull", "top_film_share"},
 };
 
 /* The end of the key, and the end of the name that it makes superfluous. */

@@ -99,7 +99,7 @@ static void say_surface(const sw_plateau *s, prose *p)
     }
     prose_add(p, ", between the {temperature} of a wet cloth in that air (its wet-bulb) and the {temperature} of the air: ",
               s->wet_bulb, s->air);
-    if (sw_surface_state_of(s->activity_at_start) == SW_SURFACE_WET)
+    if (sw_surface_state_of(s->activity_at_start, s->film_at_start) == SW_SURFACE_WET)
         prose_add(p, "with a water activity of {number} it is wet, and radiation from the walls and what covers it hold it above "
                   "the wet-bulb.", s->activity_at_start);
     else if (s->film_at_start >= SW_FILM_TO_SPEAK_OF)

@@ -53,10 +53,10 @@ static void put_story_data(page *p, const sw_explanation *e)
     json_t *story = json_object(), *changes = json_array();
     json_add_explanation(story, e);
     page_data(p, "explanation", story);
-    page_data(p, "planned", page_cook(&e->cook, e->never_ends, (page_detail){120, 0}));
+    page_data(p, "planned", page_cook(&e->cook, e->never_ends, (page_detail){120, 0, false}));
     for (int i = 0; i < SW_CAUSE_COUNT; i++)
         if (!e->changed[i].is_no_change) {
-            json_t *cook = page_cook(&e->changed[i].run, false, (page_detail){60, 0});
+            json_t *cook = page_cook(&e->changed[i].run, false, (page_detail){60, 0, false});
             json_object_set_new(cook, "words", json_string(sw_cause_long_name((sw_cause)i)));
             json_array_append_new(changes, cook);
         }

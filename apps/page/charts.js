@@ -150,14 +150,24 @@ function describeCook(cook) {
     `${quantity("duration", cook.time_s[last])}, ${stall}`;
 }
 
-function temperatureChart(id, cook, cursor) {
+/* The range within which most cooks like this one run, as an area between two edges. */
+function bandLines(band) {
+  const edge = (values, more) => ({ type: "line", data: band.time_s.map((s, i) => ({ x: s / 3600, y: axisTemperature(values[i]) })),
+    borderWidth: 0, pointRadius: 0, pointHitRadius: 0, pointStyle: "rect", order: 1, ...more });
+  return [edge(band.low_k, { label: "" }),
+    edge(band.high_k, { label: "8 of 10 cooks like it", fill: "-1", backgroundColor: "rgba(20, 80, 159, 0.16)" })];
+}
+
+function temperatureChart(id, cook, cursor, band) {
   const t = (list) => points(cook, list.map(axisTemperature));
   const config = {
     type: "line", plugins: [marks],
     data: { datasets: [line("probe", 0, t(cook.probe_k), { borderWidth: 3.4 }), line("top surface", 1, t(cook.surface_k)),
-      line("air", 2, t(cook.air_k))] },
+      line("air", 2, t(cook.air_k)), ...(band ? bandLines(band) : [])] },
     options: chartOptions({ x: hourAxis(), y: axis(`temperature, ${degree()}`) }, { band: stallBand(cook), cursor }),
   };
+  config.options.plugins.legend.labels.filter = (item) => item.text !== "";
+  config.options.plugins.tooltip.filter = (item) => item.dataset.pointHitRadius > 0;
   tables[id] = {
     heads: ["time", "probe", "top surface", "air"],
     rows: cook.time_s.map((s, i) => [quantity("duration", s), quantity("temperature", cook.probe_k[i]),

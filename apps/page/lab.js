@@ -64,38 +64,64 @@ function drawRound(pen, cook, name, values, width, height) {
   }
 }
 
-/* A section: its cells come column by column, upwards. Each is drawn as a block about its centre, within the outline. */
-function columnsOf(cook) {
-  const columns = [];
-  cook.height.forEach((y, i) => {
-    if (i === 0 || y <= cook.height[i - 1]) columns.push([]);
-    columns[columns.length - 1].push(i);
-  });
-  /* The cells at the rim are cut by the outline, so their centres are off; the middle one tells where the column is. */
-  const middle = (cells) => cells.map((i) => cook.along[i]).sort((p, q) => p - q)[Math.floor(cells.length / 2)];
-  return columns.map((cells) => ({ x: middle(cells), cells })).sort((p, q) => p.x - q.x);
+/* A section: each cell is filled by triangles from its centre to its corners, over which colours run. A corner has the mean of the
+ * cells that meet there. Where only a half was computed its mirror image follows. */
+function cornerValues(cook, values) {
+  const sums = new Float64Array(cook.corners.length), counts = new Float64Array(cook.corners.length);
+  cook.cells.forEach((corners, i) => corners.forEach((c) => { sums[c] += values[i % values.length]; counts[c]++; }));
+  return sums.map((sum, c) => sum / counts[c]);
+}
+
+function centreOf(cook, i) {
+  const own = cook.along.length, cell = cook.cells[i];
+  if (i < own) return [cook.along[i], cook.height[i]];
+  const mean = (k) => cell.reduce((sum, c) => sum + cook.corners[c][k], 0) / cell.length;
+  return [mean(0), cook.height[i - own]];
+}
+
+/* Dot by dot: thousands of small paths would be slow to draw. Dots within a hair of the edge count, so that no gaps show. */
+function fillTriangle(dots, width, [a, b, c], [va, vb, vc], shade) {
+  const area = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
+  if (area === 0) return;
+  const from = Math.ceil(Math.min(a[0], b[0], c[0]) - 0.51), to = Math.floor(Math.max(a[0], b[0], c[0]) - 0.49);
+  const first = Math.ceil(Math.min(a[1], b[1], c[1]) - 0.51), last = Math.floor(Math.max(a[1], b[1], c[1]) - 0.49);
+  for (let y = first; y <= last; y++)
+    for (let x = from; x <= to; x++) {
+      const px = x + 0.5, py = y + 0.5;
+      const ofB = ((px - a[0]) * (c[1] - a[1]) - (py - a[1]) * (c[0] - a[0])) / area;
+      const ofC = ((b[0] - a[0]) * (py - a[1]) - (b[1] - a[1]) * (px - a[0])) / area;
+      if (ofB >= -1e-6 && ofC >= -1e-6 && ofB + ofC <= 1 + 1e-6)
+        dots[y * width + x] = shade(va + ofB * (vb - va) + ofC * (vc - va));
+    }
+}
+
+/* The colour of a value as a dot of an image, by steps that the eye does not see. */
+function dotColours(name) {
+  const [low, high] = lab.scales[name], steps = 255, bytes = new Uint8ClampedArray(4 * (steps + 1));
+  for (let i = 0; i <= steps; i++) bytes.set([...colourOf(name, low + (high - low) * i / steps), 255], 4 * i);
+  const colours = new Uint32Array(bytes.buffer);
+  return (value) => colours[Math.min(steps, Math.max(0, Math.round(steps * (value - low) / (high - low))))];
 }
 
 function drawSection(pen, cook, name, values, width, height) {
   const xs = cook.outline.map((c) => c[0]), ys = cook.outline.map((c) => c[1]);
   const left = Math.min(...xs), right = Math.max(...xs), low = Math.min(...ys), high = Math.max(...ys);
   const scale = Math.min((width - 24) / (right - left), (height - 24) / (high - low));
-  const px = (x) => width / 2 + scale * (x - 0.5 * (left + right)), py = (y) => height / 2 - scale * (y - 0.5 * (low + high));
-  const outline = new Path2D(), columns = columnsOf(cook);
-  cook.outline.forEach(([x, y]) => outline.lineTo(px(x), py(y)));
-  outline.closePath();
-  pen.save();
-  pen.clip(outline);
-  columns.forEach(({ x, cells }, k) => {
-    const from = k > 0 ? 0.5 * (columns[k - 1].x + x) : left, to = k + 1 < columns.length ? 0.5 * (x + columns[k + 1].x) : right;
-    cells.forEach((i, n) => {
-      const bottom = n > 0 ? 0.5 * (cook.height[cells[n - 1]] + cook.height[i]) : low;
-      const top = n + 1 < cells.length ? 0.5 * (cook.height[i] + cook.height[cells[n + 1]]) : high;
-      pen.fillStyle = `rgb(${colourOf(name, values[i]).join(",")})`;
-      pen.fillRect(px(from), py(top), px(to) - px(from) + 0.6, py(bottom) - py(top) + 0.6);
+  const place = ([x, y]) => [width / 2 + scale * (x - 0.5 * (left + right)), height / 2 - scale * (y - 0.5 * (low + high))];
+  const corners = cook.corners.map(place), atCorners = cornerValues(cook, values);
+  const image = pen.createImageData(width, height), dots = new Uint32Array(image.data.buffer), shade = dotColours(name);
+  cook.cells.forEach((cell, i) => {
+    const centre = place(centreOf(cook, i)), value = values[i % values.length];
+    cell.forEach((a, k) => {
+      const b = cell[(k + 1) % cell.length];
+      fillTriangle(dots, width, [centre, corners[a], corners[b]], [value, atCorners[a], atCorners[b]], shade);
     });
   });
-  pen.restore();
+  pen.putImageData(image, 0, 0);
+  const outline = new Path2D();
+  cook.outline.forEach((c) => outline.lineTo(...place(c)));
+  outline.closePath();
+  pen.lineWidth = 2;
   pen.stroke(outline);
 }
 
@@ -174,7 +200,7 @@ function showCook() {
     lab.moment = Math.min(lab.moment, cook.time_s.length - 1);
     temperatureChart("lab-curves", cook, cook.time_s[lab.moment] / 3600);
     heatChart("lab-heat", cook, cook.time_s[lab.moment] / 3600);
-    const words = cook.outline ? `Each of ${cook.layers} cells is a block about its centre.`
+    const words = cook.outline ? `Drawn from ${cook.layers} cells that follow the outline; colours run from cell to cell.`
       : `${cook.height.length} of ${cook.layers} layers are shown.`;
     for (const element of document.querySelectorAll(".section-words")) element.textContent = words;
   } else {
@@ -228,11 +254,13 @@ function beginLab() {
   lab.at = data.lab.axes.map((a) => a.planned);
   lab.scales = labScales();
   const cook = labCook();
-  if (cook.time_s) {
-    const end = cook.time_s[cook.time_s.length - 1];
-    const middle = isAbsent(cook.stall_start_s) ? 0.5 * end : 0.5 * (cook.stall_start_s + cook.stall_end_s);
-    lab.moment = Math.max(0, cook.time_s.findIndex((t) => t >= middle));
-  }
+  if (!cook.time_s) return;
+  const end = cook.time_s[cook.time_s.length - 1];
+  const middle = isAbsent(cook.stall_start_s) ? 0.5 * end : 0.5 * (cook.stall_start_s + cook.stall_end_s);
+  lab.moment = Math.max(0, cook.time_s.findIndex((t) => t >= middle));
+}
+
+function listenToLab() {
   const slider = document.getElementById("lab-slider");
   slider.addEventListener("input", () => { lab.moment = Number(slider.value); showMoment(); });
   document.getElementById("lab-play").addEventListener("click", togglePlaying);

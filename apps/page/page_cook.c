@@ -1,6 +1,7 @@
 #include "page_cook.h"
 
 #include "json_output.h"
+#include "section_surface.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -11,23 +12,24 @@ static json_t *rounded(double value, double per_unit)
     return isfinite(value) ? json_real(round(value * per_unit) / per_unit) : json_null();
 }
 
-/* Rows of the history at which a cross-section is stored, until the pull. */
+/* Rows of the history at which a cross-section is stored. */
 typedef struct moments {
     size_t count;
     size_t *row, *field;
 } moments;
 
-static bool find_moments(const sw_run *run, size_t most, moments *m)
+static bool find_moments(const sw_run *run, page_detail detail, moments *m)
 {
     const sw_history *h = run->history;
-    const double *time = h->series[SW_SERIES_time], done = run->outcome.done_time;
+    const size_t most = detail.moments;
+    const double *time = h->series[SW_SERIES_time], until = detail.to_the_end ? INFINITY : run->outcome.done_time;
     m->count = 0;
     m->row = malloc(h->field_count * sizeof *m->row);
     m->field = malloc(h->field_count * sizeof *m->field);
     if (!m->row || !m->field)
         return false;
     size_t row = 0, all = 0;
-    for (size_t f = 0; f < h->field_count && h->field_time[f] <= done + 1e-6; f++) {
+    for (size_t f = 0; f < h->field_count && h->field_time[f] <= until + 1e-6; f++) {
         while (row + 1 < h->row_count && time[row] < h->field_time[f] - 1e-6)
             row++;
         m->row[all] = row;
@@ -104,6 +106,27 @@ static json_t *fields_of(const sw_history *h, const double *values, const moment
     return list;
 }
 
+/* Corners of the cells, each once, and which of them a cell has, counter-clockwise; where only a half was computed the cells of
+ * its mirror image follow, in the same order. */
+static void add_cells(json_t *object, const sw_history *h)
+{
+    section_surface s;
+    json_t *corners = json_array(), *cells = json_array();
+    if (section_surface_init(h, &s)) {
+        for (size_t i = s.cell_count; i < s.vertex_count; i++)
+            json_array_append_new(corners, json_pack("[o, o]", rounded(s.x[i], 1e5), rounded(s.y[i], 1e5)));
+        for (size_t i = 0, t = 0; i < s.cell_count; i++) {
+            json_t *cell = json_array();
+            for (; t < s.triangle_count && s.triangles[t][0] == i; t++)
+                json_array_append_new(cell, json_integer((json_int_t)(s.triangles[t][1] - s.cell_count)));
+            json_array_append_new(cells, cell);
+        }
+    }
+    section_surface_free(&s);
+    json_object_set_new(object, "corners", corners);
+    json_object_set_new(object, "cells", cells);
+}
+
 static void add_section(json_t *object, const sw_history *h, const moments *m, size_t layers)
 {
     size_t *cells = malloc(h->cell_count * sizeof *cells);
@@ -119,6 +142,7 @@ static void add_section(json_t *object, const sw_history *h, const moments *m, s
             json_array_append_new(outline, json_pack("[o, o]", rounded(corners[i][0], 1e5), rounded(corners[i][1], 1e5)));
         json_object_set_new(object, "outline", outline);
         json_object_set_new(object, "along", places_of(h->cell_across, cells, count));
+        add_cells(object, h);
     }
     json_object_set_new(object, "layers", json_integer((json_int_t)h->cell_count));
     json_object_set_new(object, "celsius_tenths", fields_of(h, h->field_temperature, m, cells, count, 273.15, 10.0));
@@ -152,7 +176,7 @@ json_t *page_cook(const sw_run *run, bool never_ends, page_detail detail)
     const sw_history *h = run->history;
     add_figures(object, &run->outcome, never_ends);
     json_object_set_new(object, "missing", json_missing(h));
-    if (find_moments(run, detail.moments, &m)) {
+    if (find_moments(run, detail, &m)) {
         json_object_set_new(object, "time_s", series_of(h->series[SW_SERIES_time], &m, 1e3));
         json_object_set_new(object, "probe_k", series_of(h->series[SW_SERIES_probe_temperature], &m, 100.0));
         json_object_set_new(object, "surface_k", series_of(h->series[SW_SERIES_top_surface_temperature], &m, 100.0));

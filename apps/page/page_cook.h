@@ -7,12 +7,13 @@
 
 #include <jansson.h>
 
-/* Most moments and, in one dimension, layers that are taken. */
+/* Most moments and, in one dimension, layers that are taken; until the pull, or to the end of the last phase. */
 typedef struct page_detail {
     size_t moments, layers;
+    bool to_the_end;
 } page_detail;
 
-/* Until the pull. A cook that failed has its error only; of one that never ends it is said. */
+/* A cook that failed has its error only; of one that never ends it is said. */
 json_t *page_cook(const sw_run *run, bool never_ends, page_detail detail);
 
 #endif

@@ -52,8 +52,9 @@ static void set_text_size(double millimetres)
 typedef struct file_kind {
     const char *device, *first_bytes, *last_bytes;
 } file_kind;
+/* SVG by the device that writes text as text; the other two through cairo. */
 static const file_kind file_kinds[] = {
-    {"svgcairo", "<?xml", "</svg>"}, {"pngcairo", "\x89PNG", "IEND"}, {"pdfcairo", "%PDF", "%%EOF"}};
+    {"svg", "<?xml", "</svg>"}, {"pngcairo", "\x89PNG", "IEND"}, {"pdfcairo", "%PDF", "%%EOF"}};
 
 static const file_kind *kind_of(const char *path)
 {
@@ -81,7 +82,7 @@ static bool has_device(const char *device)
     enum { DEVICES_MAX = 64 };
     const char *menu[DEVICES_MAX] = {NULL}, *names[DEVICES_MAX] = {NULL}, **menu_list = menu, **name_list = names;
     int count = DEVICES_MAX;
-    plgFileDevs(&menu_list, &name_list, &count);
+    plgDevs(&menu_list, &name_list, &count);
     for (int i = 0; i < count && i < DEVICES_MAX; i++)
         if (names[i] && strcmp(names[i], device) == 0)
             return true;
@@ -93,6 +94,7 @@ int picture_begin(picture *p, const command_options *o, int height)
 {
     p->options = o;
     p->height = height;
+    p->title[0] = p->description[0] = '\0';
     const file_kind *kind = kind_of(o->plot_path);
     silence_plplot();
     if (!has_device(kind->device))
@@ -140,10 +142,24 @@ int picture_end(picture *p)
         output_file_abandon(&p->file);
         return EXIT_FAILED;
     }
-    int status = output_file_finish(&p->file);
+    int status = picture_file_describe(&p->file, (picture_kind)output_ending(&option_plot, p->file.path), p->title, p->description,
+                                       DOTS_PER_INCH);
+    if (status != EXIT_DONE) {
+        output_file_abandon(&p->file);
+        return status;
+    }
+    status = output_file_finish(&p->file);
     if (status == EXIT_DONE)
         print_note(p->options, "picture drawn to \"%s\"", p->file.path);
     return status;
+}
+
+int picture_give_up(picture *p)
+{
+    plend();
+    print_error("memory for the picture \"%s\" could not be allocated", p->file.path);
+    output_file_abandon(&p->file);
+    return EXIT_FAILED;
 }
 
 void use_page(const picture *p)
@@ -196,8 +212,10 @@ double width_of(const char *text, double size)
     return 0.67 * size / 25.4 * DOTS_PER_INCH * (double)letters;
 }
 
-void put_title(const picture *p, const char *title, const char *subtitle)
+void put_title(picture *p, const char *title, const char *subtitle)
 {
+    snprintf(p->title, sizeof p->title, "%s", title);
+    snprintf(p->description, sizeof p->description, "%s", subtitle);
     use_page(p);
     put_text(LEFT, 28.0, 0.0, title_text, BLACK, title);
     put_text(LEFT, 57.0, 0.0, small_text, GREY, subtitle);
@@ -246,12 +264,17 @@ void fill_box(double x0, double x1, double y0, double y1, int colour)
     fill_polygon(4, x, y, colour);
 }
 
+void fill_shaded_polygon(int count, const double *x, const double *y, double shade)
+{
+    plcol1(shade);
+    plpsty(0);
+    plfill(count, x, y);
+}
+
 void fill_shaded_box(double x0, double x1, double y0, double y1, double shade)
 {
     const double x[] = {x0, x1, x1, x0}, y[] = {y0, y0, y1, y1};
-    plcol1(shade);
-    plpsty(0);
-    plfill(4, x, y);
+    fill_shaded_polygon(4, x, y, shade);
 }
 
 void fill_hatched_box(double x0, double x1, double y0, double y1, int colour, int slope, int spacing)

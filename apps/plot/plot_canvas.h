@@ -4,7 +4,7 @@
 #define SW_APPS_PLOT_CANVAS_H
 
 #include "options.h"
-#include "output_file.h"
+#include "picture_file.h"
 
 /* Colours told apart also by colour-blind eyes and, with the line styles, in grey. */
 enum { WHITE, BLACK, GREY, PALE, BLUE, ORANGE, GREEN, PURPLE, SAND, FAINT_BLUE, LIGHT_BLUE, COLOUR_COUNT };
@@ -33,11 +33,15 @@ typedef struct picture {
     output_file file;
     const command_options *options;
     double height;
+    char title[SW_TEXT_MAX], description[400]; /* as put_title had them; the file tells them too */
 } picture;
 
 /* Both print the reason if they fail and return an exit status; after a picture has begun it must be ended. */
 int picture_begin(picture *p, const command_options *o, int height);
 int picture_end(picture *p);
+
+/* For want of memory: ends it without a file, prints the reason and returns an exit status. */
+int picture_give_up(picture *p);
 
 /* What is drawn next is placed in dots on the page, downwards from the top. */
 void use_page(const picture *p);
@@ -50,7 +54,7 @@ typedef struct place {
 /* What is drawn next is placed in a part of the page that goes from x0 to x1 across and from y0 to y1 up. */
 void use_place(const picture *p, const place *at, double x0, double x1, double y0, double y1);
 
-void put_title(const picture *p, const char *title, const char *subtitle);
+void put_title(picture *p, const char *title, const char *subtitle);
 
 /* A text on the page; justify 0: x is its left end, 0.5: its middle, 1: its right end. */
 void put_text(double x, double y, double justify, double size, int colour, const char *text);
@@ -72,7 +76,8 @@ void draw_shaded_line(int count, const double *x, const double *y, look l, doubl
 void fill_polygon(int count, const double *x, const double *y, int colour);
 void fill_box(double x0, double x1, double y0, double y1, int colour);
 
-/* With a shade of the colours in use, 0..1. */
+/* With a shade of the colours in use, 0..1. A polygon may retrace a line to rings inside or beside it. */
+void fill_shaded_polygon(int count, const double *x, const double *y, double shade);
 void fill_shaded_box(double x0, double x1, double y0, double y1, double shade);
 
 /* With lines at a slope [tenths of a degree] and a spacing [micrometres], 0: filled. */

@@ -133,7 +133,7 @@ static void add_missing(const sw_run *run, sw_unit_system units, char *text, siz
     snprintf(text + length, size - length, "%s%s", length > 0 ? "; " : "", prose_plain(&said, units, words, sizeof words));
 }
 
-static void draw_cook_curves(const picture *p, const sw_run *run, double bottom)
+static void draw_cook_curves(picture *p, const sw_run *run, double bottom)
 {
     const sw_history *h = run->history;
     sw_unit_system units = p->options->units;
@@ -168,8 +168,8 @@ int plot_cook(const command_options *o, const sw_run *run)
     if (status != EXIT_DONE)
         return status;
     draw_cook_curves(&p, run, section ? 480.0 : 540.0);
-    if (section)
-        draw_section_maps(&p, run);
+    if (section && !draw_section_maps(&p, run))
+        return picture_give_up(&p);
     return picture_end(&p);
 }
 

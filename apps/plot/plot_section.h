@@ -4,8 +4,8 @@
 
 #include "plot_canvas.h"
 
-/* Below the curves of a cook, on a page 1010 dots high: at the moments of --hours, or after each third of the
- * time on the pit. */
-void draw_section_maps(const picture *p, const sw_run *run);
+/* Below the curves of a cook, on a page 1010 dots high: at the moments of --hours; or where the stall begins, where it ends and
+ * at the pull, after thirds of the time on the pit if there is no stall. False without memory. */
+bool draw_section_maps(const picture *p, const sw_run *run);
 
 #endif

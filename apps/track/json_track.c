@@ -137,7 +137,7 @@ static json_t *json_sentences(const track_input *in, const sw_track *t)
     return list;
 }
 
-int json_track_print(const track_input *in, const sw_track *t)
+json_t *json_track(const track_input *in, const sw_track *t)
 {
     json_t *d = json_heading(&t->population.stated), *stall = json_object();
     json_put_number(d, "start_clock_s", in->question.scenario.start_clock);
@@ -165,5 +165,10 @@ int json_track_print(const track_input *in, const sw_track *t)
     json_object_set_new(d, "fitted", json_track_fitted(t));
     json_object_set_new(d, "fan", json_track_fan(t));
     json_object_set_new(d, "sentences", json_sentences(in, t));
-    return json_print(d);
+    return d;
+}
+
+int json_track_print(const track_input *in, const sw_track *t)
+{
+    return json_print(json_track(in, t));
 }

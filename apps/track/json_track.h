@@ -10,6 +10,7 @@
 json_t *json_track_readings(const sw_readings *readings, size_t step);
 json_t *json_track_fitted(const sw_track *track);
 json_t *json_track_fan(const sw_track *track);
+json_t *json_track(const track_input *input, const sw_track *track);
 
 /* Prints it; an exit status. */
 int json_track_print(const track_input *input, const sw_track *track);

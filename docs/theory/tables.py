@@ -79,7 +79,7 @@ def wraps():
     cases = [("none", "wrap.kind=none"), ("closed-foil", "wrap.kind=closed-foil"), ("open-tray", "wrap.kind=open-tray"),
              ("paper, Pi 6e-10", "wrap.kind=paper", "wrap.paper.permeance=6e-10 kg/s/m2/Pa"),
              ("paper, Pi 1e-9", "wrap.kind=paper", "wrap.paper.permeance=1e-9 kg/s/m2/Pa"),
-             ("paper, Pi 3.2e-9 (default)", "wrap.kind=paper"),
+             ("paper, Pi 4.0e-9 (default)", "wrap.kind=paper"),
              ("paper, Pi 1e-8", "wrap.kind=paper", "wrap.paper.permeance=1e-8 kg/s/m2/Pa"),
              ("paper, then tray at 85 C", "wrap.kind=paper", "rewrap.kind=open-tray", "rewrap.when=85 C"),
              ("foil, e 0.04", "wrap.kind=closed-foil", "wrap.foil.emissivity=0.04"),

@@ -1,12 +1,13 @@
 # What a build has besides the library. Each part is AUTO (there if the packages it needs are), ON (they must be) or OFF.
 # Afterwards SW_WITH_NAME says whether it is there; what is left out, and why, is told at the end.
 set(SW_APPS AUTO CACHE STRING "The program: AUTO, ON or OFF")
+set(SW_QHULL AUTO CACHE STRING "Sections whose cells follow an outline, with Qhull: AUTO, ON or OFF")
 set(SW_HDF5 AUTO CACHE STRING "Results files, with HDF5: AUTO, ON or OFF")
 set(SW_PLOT AUTO CACHE STRING "Pictures, with PLplot: AUTO, ON or OFF")
 set(SW_CALENDAR AUTO CACHE STRING "Calendars of plans, with libical: AUTO, ON or OFF")
 set(SW_MPI AUTO CACHE STRING "Sweeps on several machines, with MPI: AUTO, ON or OFF")
 set(SW_TESTS AUTO CACHE STRING "The tests, which need the parts above: AUTO, ON or OFF")
-set_property(CACHE SW_APPS SW_HDF5 SW_PLOT SW_CALENDAR SW_MPI SW_TESTS PROPERTY STRINGS AUTO ON OFF)
+set_property(CACHE SW_APPS SW_QHULL SW_HDF5 SW_PLOT SW_CALENDAR SW_MPI SW_TESTS PROPERTY STRINGS AUTO ON OFF)
 
 # Whether a part is to be looked for.
 macro(sw_is_wanted part result)
@@ -41,6 +42,12 @@ function(sw_decide part what)
   endif()
   set(SW_WITH_${part} FALSE PARENT_SCOPE)
 endfunction()
+
+sw_is_wanted(QHULL wanted)
+if(wanted)
+  pkg_check_modules(QHULL QUIET IMPORTED_TARGET qhull_r)
+endif()
+sw_decide(QHULL "sections whose cells follow an outline" qhull_r "${QHULL_FOUND}")
 
 sw_is_wanted(HDF5 wanted)
 if(wanted)
@@ -80,4 +87,4 @@ sw_is_wanted(TESTS wanted)
 if(wanted)
   find_package(cmocka QUIET CONFIG)
 endif()
-sw_decide(TESTS "tests" cmocka "${cmocka_FOUND}" "SW_HDF5" "${SW_WITH_HDF5}" "SW_PLOT" "${SW_WITH_PLOT}" "SW_CALENDAR" "${SW_WITH_CALENDAR}")
+sw_decide(TESTS "tests" cmocka "${cmocka_FOUND}" "SW_QHULL" "${SW_WITH_QHULL}" "SW_HDF5" "${SW_WITH_HDF5}" "SW_PLOT" "${SW_WITH_PLOT}" "SW_CALENDAR" "${SW_WITH_CALENDAR}")

@@ -22,9 +22,9 @@ note '--set rewrap.when' 'wrap.kind is not none and rewrap.kind is another' |
 note '--set wrap.pour' 'wrap.kind or rewrap.kind is open-tray' | notes cook --set wrap.kind=paper --set wrap.pour=off
 note '--set wrap.liquid' 'wrap.kind or rewrap.kind is open-tray, closed-foil or covered-pan' |
     notes cook --set wrap.kind=paper --set wrap.liquid=200g
-given='--set pit.convection=8W/m2/K --set pit.humidity_ratio=0.03'
+given='--set pit.convection=8W/m2/K --set pit.humidity_ratio=0.03 --set pit.wall_offset=0K'
 damp='pit.humidity is balance or pit.humidity_ratio usual'
-{ note '--set pit.kind' "$damp, or pit.convection is usual or, with pit.air_speed, 0"
+{ note '--set pit.kind' "$damp, pit.wall_offset is usual, or pit.convection is usual or, with pit.air_speed, 0"
   note '--set pit.pan.area' "$damp, and pit.pan.depth is above 0"; } |
     notes explain $given --set pit.kind=kettle --set pit.pan.area=300cm2
 notes explain --set pit.kind=kettle --set pit.pan.area=300cm2 </dev/null
@@ -32,7 +32,7 @@ notes cook --set wrap.kind=open-tray --set wrap.pour=off --set wrap.liquid=200g 
 notes cook --set pit.humidity=balance --set pit.kind=kettle --set pit.pan.area=300cm2 </dev/null
 
 # In a file only what differs from its default; the place is told.
-printf 'wrap:\n  kind: paper\n  foil: {emissivity: 0.3, resistance: 0.09 m2 K/W}\nspritz: {every: 20 min}\n' >own.yaml
+printf 'wrap:\n  kind: paper\n  foil: {emissivity: 0.3, resistance: 0.069 m2 K/W}\nspritz: {every: 20 min}\n' >own.yaml
 { note 'own.yaml:3:22: wrap.foil.emissivity' 'wrap.kind or rewrap.kind is open-tray, closed-foil or covered-pan'
   note 'own.yaml:4:17: spritz.every' 'spritz.amount is above 0'; } | notes cook own.yaml
 "$program" cook --print-scenario >whole.yaml

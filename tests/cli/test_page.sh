@@ -57,7 +57,7 @@ check no-stall none.html
 expect 1 'does not end' "$program" explain -q $coarse --set pit.temperature=80C --page never.html
 valid never.html
 check never never.html
-expect 1 'choices failed' "$program" compare -q --set pit.temperature=97C --page failing.html
+expect 1 'choices failed' "$program" compare -q --set pit.temperature=99C --page failing.html
 valid failing.html
 check numbers failing.html
 grep -q 'does not end' failing.html || fail "the failing choice is not explained in the page"

@@ -65,7 +65,7 @@ grep -q 'the +1 day of the serving time is left aside' err || fail "a day that i
 [ ! -s err ] || fail "plan --serve says something: $(cat err)"
 
 # A cold hold is warned of, a box that cools too.
-"$program" plan $coarse --set hold.temperature=45C >cold
+"$program" plan $coarse --set hold.temperature=45C | tr -s '\n ' '  ' >cold
 grep -q 'WARNING' cold && grep -q 'the hold is at 45.0 C; the least is 57.3 C' cold || fail "a cold hold is not warned of"
 "$program" plan $coarse --set hold.kind=box --set hold.loss=8W/K >box
 tr -s '\n ' '  ' <box | grep -q 'the hold does not keep it hot for that long' || fail "a box that cools is not warned of"

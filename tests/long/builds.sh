@@ -38,9 +38,10 @@ try gcc-lto gcc cook -DSW_LTO=ON -DSW_TESTS=OFF
 try shared gcc install -DBUILD_SHARED_LIBS=ON -DSW_TESTS=OFF
 try shared-tests gcc test -DBUILD_SHARED_LIBS=ON
 try debian-folders gcc install -DCMAKE_INSTALL_LIBDIR=lib/x86_64-linux-gnu -DSW_TESTS=OFF
+try without-qhull gcc cook -DSW_QHULL=OFF
 try without-hdf5 gcc cook -DSW_HDF5=OFF
 try without-plot gcc cook -DSW_PLOT=OFF
 try without-mpi gcc cook -DSW_MPI=OFF -DSW_TESTS=OFF
 try without-tests gcc cook -DSW_TESTS=OFF
-try library-alone gcc "" -DSW_APPS=OFF -DSW_HDF5=OFF -DSW_PLOT=OFF -DSW_MPI=OFF -DSW_TESTS=OFF
+try library-alone gcc "" -DSW_APPS=OFF -DSW_QHULL=OFF -DSW_HDF5=OFF -DSW_PLOT=OFF -DSW_MPI=OFF -DSW_TESTS=OFF
 [ "$failed" = no ]

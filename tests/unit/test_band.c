@@ -16,15 +16,23 @@ static sw_scenario open_scenario(void)
     return s;
 }
 
-static sw_band band_of(const sw_scenario *s, size_t threads)
+typedef sw_status (*seer)(sw_context *context, size_t number, const sw_run *draw, void *data);
+
+static sw_band band_seen(const sw_scenario *s, size_t threads, seer see, void *data)
 {
     sw_run run = {.scenario = *s};
     sw_band band;
     assert_int_equal(sw_run_cook(context, &run, NULL), SW_OK);
-    if (sw_band_find(context, s, &run, DRAWS, 5, threads, NULL, &band) != SW_OK)
+    const sw_band_question question = {.stated = s, .run = &run, .draws = DRAWS, .seed = 5, .threads = threads, .see = see, .data = data};
+    if (sw_band_find(context, &question, &band) != SW_OK)
         fail_msg("%s", sw_context_message(context));
     sw_run_free(&run);
     return band;
+}
+
+static sw_band band_of(const sw_scenario *s, size_t threads)
+{
+    return band_seen(s, threads, NULL, NULL);
 }
 
 static double done_of(sw_scenario s, bool coarse)
@@ -114,6 +122,55 @@ static void test_some_are_never_done(void **state)
     assert_true(band.of[SW_SENSITIVE_done].middle > band.of[SW_SENSITIVE_done].low);
 }
 
+/* By number; the last is the median cook. */
+typedef struct seen_draws {
+    size_t times[DRAWS + 1];
+    double done[DRAWS + 1];
+} seen_draws;
+
+static sw_status see(sw_context *in, size_t number, const sw_run *draw, void *data)
+{
+    seen_draws *seen = data;
+    (void)in;
+    assert_true(number <= DRAWS && draw->status == SW_OK && draw->history->row_count > 10);
+    seen->times[number]++;
+    seen->done[number] = draw->outcome.done_time;
+    return SW_OK;
+}
+
+/* Each draw is shown once, and the median of what is shown, made as fine, is that of the band. */
+static void test_draws_are_shown(void **state)
+{
+    (void)state;
+    const sw_scenario s = open_scenario();
+    seen_draws seen = {0};
+    const sw_band band = band_seen(&s, 2, see, &seen);
+    for (size_t i = 0; i <= DRAWS; i++)
+        assert_int_equal(seen.times[i], 1);
+    const double middle = sw_quantile(seen.done, DRAWS, 0.5);
+    assert_close_rel(middle * done_of(s, false) / seen.done[DRAWS], band.of[SW_SENSITIVE_done].middle, 1e-9);
+}
+
+static sw_status stop_at_once(sw_context *in, size_t number, const sw_run *draw, void *data)
+{
+    (void)number, (void)draw, (void)data;
+    return sw_fail(in, SW_ERR_CANCELLED, "seen enough");
+}
+
+static void test_who_sees_may_stop(void **state)
+{
+    (void)state;
+    const sw_scenario s = open_scenario();
+    sw_run run = {.scenario = s};
+    sw_band band = {.draws = 99};
+    assert_int_equal(sw_run_cook(context, &run, NULL), SW_OK);
+    const sw_band_question question = {.stated = &s, .run = &run, .draws = DRAWS, .threads = 1, .see = stop_at_once};
+    assert_int_equal(sw_band_find(context, &question, &band), SW_ERR_CANCELLED);
+    assert_string_equal(sw_context_message(context), "seen enough");
+    assert_int_equal(band.draws, 99);
+    sw_run_free(&run);
+}
+
 static void test_no_band(void **state)
 {
     (void)state;
@@ -122,7 +179,8 @@ static void test_no_band(void **state)
     sw_run run = {.scenario = s};
     sw_band band = {.draws = 99};
     assert_int_equal(sw_run_cook(context, &run, NULL), SW_OK);
-    assert_int_equal(sw_band_find(context, &s, &run, DRAWS, 5, 1, NULL, &band), SW_ERR_ARGUMENT);
+    const sw_band_question question = {.stated = &s, .run = &run, .draws = DRAWS, .seed = 5, .threads = 1};
+    assert_int_equal(sw_band_find(context, &question, &band), SW_ERR_ARGUMENT);
     assert_int_equal(band.draws, 99);
     sw_run_free(&run);
 }
@@ -132,7 +190,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_against_draws_by_hand), cmocka_unit_test(test_threads_change_nothing),
         cmocka_unit_test(test_what_is_stated_narrows), cmocka_unit_test(test_some_are_never_done),
-        cmocka_unit_test(test_no_band),
+        cmocka_unit_test(test_draws_are_shown), cmocka_unit_test(test_who_sees_may_stop), cmocka_unit_test(test_no_band),
     };
     return cmocka_run_group_tests(tests, open_context, close_context);
 }

@@ -262,11 +262,14 @@ static void test_flat_and_point(void **state)
 static void test_surface_states(void **state)
 {
     (void)state;
-    assert_int_equal(sw_surface_state_of(0.0), SW_SURFACE_DRY);
-    assert_int_equal(sw_surface_state_of(0.7499), SW_SURFACE_DRY);
-    assert_int_equal(sw_surface_state_of(0.75), SW_SURFACE_FIRM);
-    assert_int_equal(sw_surface_state_of(0.90), SW_SURFACE_TACKY);
-    assert_int_equal(sw_surface_state_of(0.97), SW_SURFACE_WET);
+    static const struct {
+        double activity, film;
+        sw_surface_state state;
+    } rows[] = {{0.0, 0.0, SW_SURFACE_DRY},   {0.7499, 0.0, SW_SURFACE_DRY},    {0.7499, 0.0499, SW_SURFACE_DRY}, {0.3, 0.05, SW_SURFACE_TACKY},
+                {0.75, 0.0, SW_SURFACE_FIRM}, {0.8, 0.5, SW_SURFACE_TACKY},     {0.90, 0.0, SW_SURFACE_TACKY},    {0.97, 0.0, SW_SURFACE_WET},
+                {0.97, 0.9, SW_SURFACE_WET}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        assert_int_equal(sw_surface_state_of(rows[i].activity, rows[i].film), rows[i].state);
     assert_string_equal(sw_surface_state_name(SW_SURFACE_TACKY), "tacky");
     assert_string_equal(sw_surface_state_name((sw_surface_state)99), "unknown state");
 }

@@ -361,7 +361,7 @@ static void test_heading_and_order(void **state)
     assert_text(file, "/", "Conventions", "CF-1.8");
     assert_text(file, "/", "title", "Village hall supper, f\u00eate");
     assert_text(file, "/", "source", "stallwright test");
-    assert_text(file, "/", "sw_file_format", "1.5");
+    assert_text(file, "/", "sw_file_format", "1.6");
     assert_text(file, "/", "sw_run_status", "complete");
     assert_text(file, "provenance", "command_line", provenance.command_line);
     assert_text(file, "provenance", "hdf5_version", sw_version_of_hdf5());

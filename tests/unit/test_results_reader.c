@@ -101,6 +101,12 @@ static void assert_same_fields(const sw_history *got, const sw_history *want)
     assert_same("cell_across", n, got->cell_across, want->cell_across);
     assert_same("cell_bounds", n + 1, got->cell_bounds, want->cell_bounds);
     assert_same("cell_volume", n, got->cell_volume, want->cell_volume);
+    assert_int_equal(got->cell_corners != NULL, want->cell_corners != NULL);
+    if (want->cell_corners) {
+        for (size_t i = 0; i <= n; i++)
+            assert_int_equal(got->cell_first_corner[i], want->cell_first_corner[i]);
+        assert_same("cell_corners", 2 * want->cell_first_corner[n], got->cell_corners[0], want->cell_corners[0]);
+    }
     for (int r = 0; r < SW_INNER_REACTION_COUNT; r++)
         assert_same("cell_extent", n, got->cell_extent[r], want->cell_extent[r]);
     assert_same("probe_extent", want->probe_count * SW_INNER_REACTION_COUNT, got->probe_extent[0], want->probe_extent[0]);

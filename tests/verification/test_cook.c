@@ -72,6 +72,7 @@ static void test_sealed_meat_only_conducts(void **state)
     s.solver.evaporation = false;
     /* Below boiling: above it steam would carry heat inside the sealed meat. */
     s.pit.steps[0].temperature = 273.15 + 90.0;
+    s.pit.wall_offset = 0.0;
     s.pull = (sw_ending){SW_ENDING_DURATION, 6.0 * hour};
     sw_history *history;
     sw_outcome outcome = run_cook(&s, &history);

@@ -158,6 +158,7 @@ static void test_section(void **state)
     s.meat.shape = SW_SHAPE_PACKER;
     s.meat.thickness = 0.0;
     s.meat.fat_cap_thickness = 0.006;
+    s.wrap.tray_rim = 0.03; /* half-way up the steep parts of the outline */
     s.solver.rows = 10;
     s.solver.columns = 12;
     sw_history *h;

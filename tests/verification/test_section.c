@@ -1,5 +1,5 @@
-/* Conduction in sections against exact solutions: products of one-dimensional series, a round outline, two layers, a
- * manufactured solution, and symmetries. */
+/* Conduction in rectangles on grid lines against exact solutions: products of one-dimensional series, two layers, a
+ * manufactured solution. Fitted sections: test_fitted_section.c. */
 #include "close.h"
 
 #include "conduction_series.h"
@@ -10,7 +10,7 @@
 
 static const double pi = 3.14159265358979323846, hour = 3600.0, zero_celsius = 273.15;
 
-enum { LINES_MAX = 161, VERTICES_MAX = 512 };
+enum { LINES_MAX = 161 };
 
 typedef struct grid {
     size_t columns, rows;
@@ -28,21 +28,19 @@ static void set_lines(double *lines, double from, double to, size_t cells, doubl
     lines[cells] = to;
 }
 
-static sw_section section_on(const grid *g, size_t count, const sw_point *corners)
+static sw_rectangle on_lines(const grid *g)
 {
-    return (sw_section){.vertex_count = count,
-                        .vertices = corners,
-                        .line_count_x = g->columns + 1,
-                        .line_count_y = g->rows + 1,
-                        .lines_x = g->x,
-                        .lines_y = g->y,
-                        .depth = 1.0};
+    return (sw_rectangle){.line_count_x = g->columns + 1,
+                          .line_count_y = g->rows + 1,
+                          .lines_x = g->x,
+                          .lines_y = g->y,
+                          .depth = 1.0};
 }
 
-static void start(problem *p, const problem_setup *setup, const sw_section *section)
+static void start(problem *p, const problem_setup *setup, const sw_rectangle *rectangle)
 {
     sw_mesh *mesh;
-    assert_int_equal(sw_section_mesh_create(section, &mesh), SW_OK);
+    assert_int_equal(sw_rectangle_mesh_create(rectangle, &mesh), SW_OK);
     problem_init_on(p, setup, mesh);
 }
 
@@ -51,14 +49,6 @@ static problem_setup meat_setup(double tolerance)
     problem_setup setup = reference_slab(0.04, 2);
     setup.tolerance = tolerance;
     return setup;
-}
-
-static void rectangle(sw_point corners[4], double width, double height)
-{
-    corners[0] = (sw_point){0.0, 0.0};
-    corners[1] = (sw_point){width, 0.0};
-    corners[2] = (sw_point){width, height};
-    corners[3] = (sw_point){0.0, height};
 }
 
 static void set_all_sides(problem *p, sw_surface surface)
@@ -105,9 +95,7 @@ static void test_bar(void **state)
     grid g = {.columns = 50, .rows = 61};
     set_lines(g.x, 0.0, 0.125, g.columns, 0.0, 0.001);
     set_lines(g.y, 0.0, 0.08, g.rows, 0.001, 0.001);
-    sw_point corners[4];
-    rectangle(corners, 0.125, 0.08);
-    sw_section section = section_on(&g, 4, corners);
+    sw_rectangle section = on_lines(&g);
     section.insulated_left = true;
     problem_setup setup = meat_setup(1e-6);
     problem p;
@@ -158,9 +146,7 @@ static void test_long_rectangle_is_a_slab(void **state)
     grid g = {.columns = 9, .rows = ROWS};
     set_lines(g.x, 0.0, 0.3, g.columns, 0.0, 0.0);
     set_lines(g.y, 0.0, 0.04, g.rows, 0.0, 0.0);
-    sw_point corners[4];
-    rectangle(corners, 0.3, 0.04);
-    sw_section section = section_on(&g, 4, corners);
+    sw_rectangle section = on_lines(&g);
     problem_setup setup = meat_setup(1e-8), slab_setup = reference_slab(0.04, ROWS);
     problem p, slab;
     start(&p, &setup, &section);
@@ -187,9 +173,7 @@ static void check_turned(double half_height, size_t rows)
     grid g = {.columns = 40, .rows = rows};
     set_lines(g.x, 0.0, radius, g.columns, 0.0, 0.0);
     set_lines(g.y, 0.0, half_height, rows, 0.0, 0.001);
-    sw_point corners[4];
-    rectangle(corners, radius, half_height);
-    sw_section section = section_on(&g, 4, corners);
+    sw_rectangle section = on_lines(&g);
     section.is_turned = true;
     problem_setup setup = meat_setup(1e-6);
     problem p;
@@ -234,83 +218,6 @@ static void test_short_cylinder(void **state)
     check_turned(0.40, 40);
 }
 
-/* A regular polygon, or its right half on the plane of symmetry. */
-static size_t circle(sw_point *v, size_t count, double radius, bool half)
-{
-    size_t corners = half ? count / 2 + 1 : count;
-    for (size_t i = 0; i < corners; i++) {
-        double angle = 2.0 * pi * (double)i / (double)count - 0.5 * pi;
-        v[i] = (sw_point){radius * cos(angle), radius * sin(angle)};
-    }
-    if (half)
-        v[0].x = v[corners - 1].x = 0.0;
-    return corners;
-}
-
-typedef struct round_error {
-    double worst, typical, centre; /* largest and root mean square over cells, as shares of the temperature range */
-} round_error;
-
-/* Cells across the diameter; the right half of the circle, or the whole. */
-static round_error error_of_circle(size_t across, bool half)
-{
-    const double radius = 0.05, alpha = 0.45 / 3.675e6;
-    sw_point v[VERTICES_MAX];
-    size_t count = circle(v, 200, radius, half);
-    grid g = {.columns = half ? across / 2 : across, .rows = across};
-    set_lines(g.x, half ? 0.0 : -radius, radius, g.columns, 0.0, 0.0);
-    set_lines(g.y, -radius, radius, g.rows, 0.0, 0.0);
-    sw_section section = section_on(&g, count, v);
-    section.insulated_left = half;
-    problem_setup setup = meat_setup(1e-6);
-    problem p;
-    start(&p, &setup, &section);
-    set_all_sides(&p, convective_surface(121.0, 0.45 / radius));
-    conduction_series series;
-    conduction_series_init(&series, SW_SHAPE_CYLINDER, 1.0);
-    round_error error = {0.0, 0.0, 0.0};
-    static const double fourier[] = {0.1, 0.2, 0.5};
-    for (size_t k = 0; k < 3; k++) {
-        problem_run_to(&p, fourier[k] * radius * radius / alpha);
-        double squares = 0.0, volume = 0.0;
-        for (size_t i = 0; i < p.mesh->cell_count; i++) {
-            double r = hypot(p.mesh->across[i], p.mesh->position[i]) / radius;
-            double off = theta_of(problem_state(&p)[2 * i] - zero_celsius, 121.0, 5.0) -
-                         conduction_series_at(&series, fourier[k], r);
-            error.worst = fmax(error.worst, fabs(off));
-            squares += p.mesh->volume[i] * off * off;
-            volume += p.mesh->volume[i];
-        }
-        double centre = theta_of(problem_temperature_in_section(&p, (sw_point){0.0, 0.0}), 121.0, 5.0);
-        error.centre = fmax(error.centre, fabs(centre - conduction_series_at(&series, fourier[k], 0.0)));
-        error.typical = fmax(error.typical, sqrt(squares / volume));
-    }
-    problem_free(&p);
-    return error;
-}
-
-/* An outline with 200 corners on a circle against the series of a long cylinder, Bi 1 (Incropera and DeWitt, eq. 5.47, from
- * memory). Its area is 0.02 % less than the circle's. */
-static void test_circle(void **state)
-{
-    (void)state;
-    round_error error[3];
-    for (int i = 0; i < 3; i++) {
-        error[i] = error_of_circle((size_t)20 << i, true);
-        print_message("  %d cells across: worst %.2e, typical %.2e, centre %.2e of the range", 20 << i, error[i].worst,
-                      error[i].typical, error[i].centre);
-        print_message(i > 0 ? ", order %.2f and %.2f\n" : "\n", i > 0 ? log2(error[i - 1].worst / error[i].worst) : 0.0,
-                      i > 0 ? log2(error[i - 1].typical / error[i].typical) : 0.0);
-    }
-    assert_true(error[1].worst < 0.01);
-    assert_true(error[2].worst < error[1].worst && error[1].worst < error[0].worst);
-    assert_true(error[2].typical < error[1].typical && error[1].typical < error[0].typical);
-    assert_true(log2(error[0].centre / error[1].centre) > 1.5 && log2(error[1].centre / error[2].centre) > 1.5);
-    /* The whole circle is its half. */
-    round_error whole = error_of_circle(20, false);
-    assert_close_abs(whole.worst, error[0].worst, 1e-4);
-}
-
 static int fat_above(sw_point place, const void *data)
 {
     return place.y > *(const double *)data ? SW_REGION_FAT : SW_REGION_LEAN;
@@ -331,9 +238,7 @@ static void test_two_layers(void **state)
     set_lines(g.x, 0.0, 0.1, g.columns, 0.0, 0.0);
     set_lines(g.y, 0.0, interface, 80, 0.0, 0.0);
     set_lines(g.y + 80, interface, 0.048, 20, 0.0, 0.0);
-    sw_point corners[4];
-    rectangle(corners, 0.1, 0.048);
-    sw_section section = section_on(&g, 4, corners);
+    sw_rectangle section = on_lines(&g);
     section.region = fat_above;
     section.region_data = &interface;
     problem_setup setup = meat_setup(1e-7);
@@ -384,9 +289,7 @@ static double manufactured_error(size_t rows)
     grid g = {.columns = rows, .rows = rows};
     set_lines(g.x, 0.0, width, g.columns, 0.0, 0.0);
     set_lines(g.y, 0.0, height, g.rows, 0.0, 0.0);
-    sw_point corners[4];
-    rectangle(corners, width, height);
-    sw_section section = section_on(&g, 4, corners);
+    sw_rectangle section = on_lines(&g);
     section.insulated_left = true;
     section.fibres_along = true;
     problem_setup setup = meat_setup(1e-8);
@@ -425,82 +328,14 @@ static void test_order_in_space(void **state)
     assert_true(last < 0.02);
 }
 
-/* An outline and its mirror image, on mirrored grids, have mirrored temperatures; so has the half of a symmetric one. */
-static void run_outline(problem *p, size_t count, const sw_point *v, double left, double right, size_t columns, bool half)
-{
-    grid g = {.columns = columns, .rows = 16};
-    set_lines(g.x, left, right, columns, 0.0, 0.0);
-    set_lines(g.y, 0.0, 0.08, g.rows, 0.0, 0.0);
-    sw_section section = section_on(&g, count, v);
-    section.insulated_left = half;
-    problem_setup setup = meat_setup(1e-8);
-    start(p, &setup, &section);
-    problem_set_side(p, SW_SIDE_TOP, convective_surface(121.0, 20.0));
-    problem_set_side(p, SW_SIDE_END, convective_surface(100.0, 15.0));
-    problem_set_side(p, SW_SIDE_BOTTOM, convective_surface(90.0, 5.0));
-    problem_run_to(p, hour);
-}
-
-/* Largest difference between the cells of one and the mirrored (or the same) places of the other. */
-static double mirrored_difference(problem *one, problem *other)
-{
-    double worst = 0.0;
-    for (size_t i = 0; i < one->mesh->cell_count; i++) {
-        double best = HUGE_VAL;
-        size_t found = 0;
-        for (size_t k = 0; k < other->mesh->cell_count; k++) {
-            double distance = hypot(one->mesh->across[i] + other->mesh->across[k],
-                                    one->mesh->position[i] - other->mesh->position[k]);
-            if (distance < best) {
-                best = distance;
-                found = k;
-            }
-        }
-        assert_true(best < 1e-9);
-        worst = fmax(worst, fabs(problem_state(one)[2 * i] - problem_state(other)[2 * found]));
-    }
-    return worst;
-}
-
-static void test_mirror_images(void **state)
-{
-    (void)state;
-    static const sw_point lopsided[] = {{-0.10, 0.013}, {0.03, 0.0}, {0.10, 0.021}, {0.083, 0.071}, {0.021, 0.037}, {-0.052, 0.08}};
-    sw_point mirrored[6];
-    for (int i = 0; i < 6; i++)
-        mirrored[5 - i] = (sw_point){-lopsided[i].x, lopsided[i].y};
-    problem one, other;
-    run_outline(&one, 6, lopsided, -0.1, 0.1, 20, false);
-    run_outline(&other, 6, mirrored, -0.1, 0.1, 20, false);
-    assert_int_equal(one.mesh->cell_count, other.mesh->cell_count);
-    double difference = mirrored_difference(&one, &other);
-    print_message("  mirror images differ by %.1e K\n", difference);
-    assert_true(difference < 1e-4);
-    problem_free(&one);
-    problem_free(&other);
-
-    static const sw_point whole[] = {{-0.07, 0.0}, {0.07, 0.0}, {0.1, 0.033}, {0.047, 0.08}, {-0.047, 0.08}, {-0.1, 0.033}};
-    static const sw_point half[] = {{0.0, 0.0}, {0.07, 0.0}, {0.1, 0.033}, {0.047, 0.08}, {0.0, 0.08}};
-    run_outline(&one, 5, half, 0.0, 0.1, 10, true);
-    run_outline(&other, 6, whole, -0.1, 0.1, 20, false);
-    assert_int_equal(2 * one.mesh->cell_count, other.mesh->cell_count);
-    difference = mirrored_difference(&one, &other);
-    print_message("  the half and the whole differ by %.1e K\n", difference);
-    assert_true(difference < 1e-4);
-    problem_free(&one);
-    problem_free(&other);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_bar),
         cmocka_unit_test(test_long_rectangle_is_a_slab),
         cmocka_unit_test(test_short_cylinder),
-        cmocka_unit_test(test_circle),
         cmocka_unit_test(test_two_layers),
         cmocka_unit_test(test_order_in_space),
-        cmocka_unit_test(test_mirror_images),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

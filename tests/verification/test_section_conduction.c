@@ -18,12 +18,11 @@ static sw_mesh *rectangle(double half_width, double height, size_t columns, size
         lines_x[i] = half_width * (double)i / (double)columns;
     for (size_t i = 0; i <= rows; i++)
         lines_y[i] = height * (double)i / (double)rows;
-    const sw_point corners[4] = {{0.0, 0.0}, {half_width, 0.0}, {half_width, height}, {0.0, height}};
-    const sw_section section = {.vertex_count = 4, .vertices = corners, .line_count_x = columns + 1,
+    const sw_rectangle section = {.line_count_x = columns + 1,
                                 .line_count_y = rows + 1, .lines_x = lines_x, .lines_y = lines_y, .depth = 1.0,
                                 .is_turned = turned, .insulated_left = true};
     sw_mesh *mesh = NULL;
-    assert_int_equal(sw_section_mesh_create(&section, &mesh), SW_OK);
+    assert_int_equal(sw_rectangle_mesh_create(&section, &mesh), SW_OK);
     return mesh;
 }
 

@@ -51,29 +51,52 @@ static double difference(const sw_history *one, size_t probe, const sw_history *
     return worst;
 }
 
-/* A taper that does not taper is a rectangle. Both get the same grid when the surface cell is not finer than a third of
- * the mean, which is all that a taper's grid has. */
+static sw_scenario box_cook(sw_shape shape)
+{
+    sw_scenario s = short_cook(shape, 4.0);
+    s.meat.thickness = s.meat.end_thickness = 0.075;
+    s.meat.width = 0.20;
+    put_probe(&s, "one", 0.05, 0.0375);
+    put_probe(&s, "other", 0.15, 0.0375);
+    return s;
+}
+
+/* A taper that does not taper is a rectangle, on the same grid lines. */
 static void test_taper_without_taper(void **state)
 {
     (void)state;
-    sw_scenario taper = short_cook(SW_SHAPE_TAPER, 4.0);
-    taper.meat.thickness = taper.meat.end_thickness = 0.075;
-    taper.meat.width = 0.20;
-    taper.solver.surface_cell = 0.006;
-    put_probe(&taper, "one", 0.05, 0.0375);
-    put_probe(&taper, "other", 0.15, 0.0375);
-    sw_scenario section = taper;
-    section.meat.shape = SW_SHAPE_SECTION;
+    sw_scenario taper = box_cook(SW_SHAPE_TAPER), section = box_cook(SW_SHAPE_SECTION);
     sw_history *of_taper, *of_section;
     run_cook(&taper, &of_taper);
     run_cook(&section, &of_section);
-    assert_int_equal(of_taper->cell_count, of_section->cell_count);
-    for (size_t i = 0; i < of_taper->cell_count; i++)
-        assert_close_rel(of_taper->cell_volume[i], of_section->cell_volume[i], 1e-12);
-    assert_close_abs(difference(of_taper, 0, of_section, 0), 0.0, 1e-6);
-    assert_close_abs(difference(of_taper, 0, of_taper, 1), 0.0, 1e-3); /* symmetric, too */
-    assert_close_rel(of_taper->budget.evaporated_mass, of_section->budget.evaporated_mass, 1e-9);
+    assert_int_equal(of_taper->cell_count, 12 * 16);
+    assert_close_abs(difference(of_taper, 0, of_section, 0), 0.0, 1e-9);
+    assert_close_rel(of_taper->budget.evaporated_mass, of_section->budget.evaporated_mass, 1e-12);
     sw_history_destroy(of_taper);
+    sw_history_destroy(of_section);
+}
+
+/* Cells fitted to the four corners of a rectangle, and grid lines across it, tell the same. */
+static void test_fitted_box(void **state)
+{
+    (void)state;
+    static const double corners[][2] = {{0.0, 0.0}, {0.20, 0.0}, {0.20, 0.075}, {0.0, 0.075}};
+    sw_scenario fitted = box_cook(SW_SHAPE_OUTLINE), section = box_cook(SW_SHAPE_SECTION);
+    set_outline(&fitted, 4, corners, 1.0, 0.0, 0.0);
+    fitted.solver.rows = section.solver.rows = 64;
+    fitted.solver.columns = 28;
+    section.solver.columns = 84; /* fine at both ends, so more of them */
+    sw_history *of_fitted, *of_section;
+    run_cook(&fitted, &of_fitted);
+    run_cook(&section, &of_section);
+    double off = difference(of_fitted, 0, of_section, 0), other = difference(of_fitted, 0, of_fitted, 1);
+    double evaporated = of_fitted->budget.evaporated_mass / of_section->budget.evaporated_mass - 1.0;
+    print_message("  probe off by %.3f K, evaporated mass by %.1e; the other probe by %.1e K\n", off, evaporated, other);
+    assert_true(off < 0.1);
+    assert_close_abs(other, 0.0, 0.01); /* symmetric, too */
+    assert_close_abs(evaporated, 0.0, 0.002);
+    assert_close_rel(of_fitted->budget.initial_mass, of_section->budget.initial_mass, 1e-9);
+    sw_history_destroy(of_fitted);
     sw_history_destroy(of_section);
 }
 
@@ -263,16 +286,46 @@ static void test_deciding_probe(void **state)
     assert_true(end[0] < end[1]);
 }
 
-static void assert_refused(const sw_scenario *s, const char *sentence)
+static void assert_refused_in(sw_unit_system units, const sw_scenario *s, const char *sentence)
 {
     sw_context *context;
     sw_history *history = NULL;
     assert_int_equal(sw_context_create(&context), SW_OK);
+    sw_context_set_units(context, units);
     sw_status status = sw_cook_run(context, s, NULL, NULL, &history);
     if (status != SW_ERR_RANGE || !strstr(sw_context_message(context), sentence))
         fail_msg("status %d: \"%s\" does not say \"%s\"", (int)status, sw_context_message(context), sentence);
     assert_null(history);
     sw_context_destroy(context);
+}
+
+static void assert_refused(const sw_scenario *s, const char *sentence)
+{
+    assert_refused_in(SW_UNITS_SI, s, sentence);
+}
+
+/* Corners keep their numbers if they are listed clockwise; places are told in the reader's units. A tip of 12 degrees beside a short
+ * edge gets thinner cells. */
+static void test_corners_too_sharp(void **state)
+{
+    (void)state;
+    static const double spike[][2] = {{0.0, 0.0}, {0.2, 0.0}, {0.2, 0.05}, {0.10002, 0.05}, {0.1, 0.12}, {0.09998, 0.05}, {0.0, 0.05}};
+    static const double tip[][2] = {{0.0, 0.0}, {0.012, 0.0}, {0.2, 0.01}, {0.2, 0.05}, {0.012, 0.0026}};
+    double clockwise[7][2];
+    for (size_t i = 0; i < 7; i++)
+        for (size_t k = 0; k < 2; k++)
+            clockwise[i][k] = spike[6 - i][k];
+    sw_scenario s = short_cook(SW_SHAPE_OUTLINE, 1.0);
+    set_outline(&s, 7, spike, 1.0, 0.0, 0.0);
+    assert_refused(&s, "meat.outline cannot be a section's: its corner 5, 10 cm along and 12 cm up, is too sharp: 0.033 degrees");
+    set_outline(&s, 7, (const double(*)[2])clockwise, 1.0, 0.0, 0.0);
+    assert_refused_in(SW_UNITS_US, &s, "its corner 3, 3.937 in along and 4.724 in up, is too sharp");
+    set_outline(&s, 5, tip, 1.0, 0.0, 0.0);
+    put_probe(&s, "thick", 0.17, 0.02);
+    s.solver.rows = 8;
+    sw_history *h;
+    run_cook(&s, &h);
+    sw_history_destroy(h);
 }
 
 static void test_sections_that_cannot_be(void **state)
@@ -303,7 +356,7 @@ static void test_sections_that_cannot_be(void **state)
     static const double crossing[][2] = {{0.0, 0.0}, {0.2, 0.08}, {0.2, 0.0}, {0.0, 0.08}};
     s = short_cook(SW_SHAPE_OUTLINE, 1.0);
     set_outline(&s, 4, crossing, 1.0, 0.0, 0.0);
-    assert_refused(&s, "meat.outline is no outline of a section: its edges 1 and 3 cross or touch");
+    assert_refused(&s, "meat.outline cannot be a section's: its edges 1 and 3 cross or touch, 10 cm along and 4 cm up");
 
     static const double line[][2] = {{0.0, 0.0}, {0.1, 0.04}, {0.2, 0.08}};
     set_outline(&s, 3, line, 1.0, 0.0, 0.0);
@@ -324,12 +377,14 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_dimensions_from_mass),
         cmocka_unit_test(test_taper_without_taper),
+        cmocka_unit_test(test_fitted_box),
         cmocka_unit_test(test_half_is_the_whole),
         cmocka_unit_test(test_mirror_image),
         cmocka_unit_test(test_outline_anywhere),
         cmocka_unit_test(test_tray_up_to_its_rim),
         cmocka_unit_test(test_deciding_probe),
         cmocka_unit_test(test_sections_that_cannot_be),
+        cmocka_unit_test(test_corners_too_sharp),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -161,7 +161,7 @@ static skin skin_of(const setting *at, const sw_boundary_face *face)
         s.weakened = false;
     } else {
         const double held = at->film / at->open;
-        s.f = (at->wrap == SW_WRAP_PAPER ? 1.0 : 0.5) * held / (held + 0.012);
+        s.f = (at->wrap == SW_WRAP_PAPER ? 1.0 : at->scenario->meat.juice.wet_share) * held / (held + at->scenario->meat.juice.half_film);
         if (at->wrap == SW_WRAP_PAPER) {
             const double left = exp(-at->fat / (at->open * 0.1));
             const double permeance = wrap->paper_permeance * (wrap->paper_greasy + (1.0 - wrap->paper_greasy) * left);

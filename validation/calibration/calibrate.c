@@ -163,11 +163,14 @@ static void print_targets(FILE *out, const population_fit *fit)
 {
     double computed[TARGETS_MAX];
     targets_compute(fit, fit->values, computed);
-    fprintf(out, "## Targets\n\n| cook | quantity | target | uncertainty | computed | off | source |\n|---|---|---|---|---|---|---|\n");
+    fprintf(out, "## Targets\n\n| cook | more than | quantity | target | uncertainty | computed | off | source |\n"
+                 "|---|---|---|---|---|---|---|---|\n");
     for (size_t t = 0; t < fit->target_count; t++) {
         const target *g = &fit->targets[t];
-        fprintf(out, "| %s | %s | %g | %g | %.2f | %+.1f | %s |\n", *g->text ? g->text : "as the file", g->quantity, g->value,
-                g->uncertainty, computed[t], (computed[t] - g->value) / g->uncertainty, g->source);
+        const target_cook *cook = &fit->target_cooks[g->cook], *other = &fit->target_cooks[g->against];
+        fprintf(out, "| %s %s | %s | %s | %g | %g | %.2f | %+.1f | %s |\n", *cook->file ? cook->file : "default", cook->settings,
+                cook == other ? "" : other->settings, g->quantity, g->value, g->uncertainty, computed[t],
+                (computed[t] - g->value) / g->uncertainty, g->source);
     }
 }
 
@@ -186,12 +189,21 @@ static double own_rms(const population_fit *fit)
     return sqrt(squares / n);
 }
 
+/* Of residuals of the fit: those of cooks, of targets and of priors stand one after the other. */
+static double squares_of(const population_fit *fit, size_t from, size_t count)
+{
+    double sum = 0.0;
+    for (size_t i = from; i < from + count; i++)
+        sum += fit->result.residuals[i] * fit->result.residuals[i];
+    return sum;
+}
+
 int main(int argc, char **argv)
 {
     static measured_cook cooks[COOKS_MAX];
     const measured_cook *all[COOKS_MAX];
     const size_t count = measured_cooks_read(cooks);
-    left_out sums[2] = {{0}}, now[2] = {{0}};
+    left_out sums[2] = {{0}}, now[2] = {{0}}, seen[2] = {{0}};
     size_t folds = 0;
     population_fit fit;
     if (argc < 3)
@@ -213,17 +225,26 @@ int main(int argc, char **argv)
     population_fit_run(&fit, ROUNDS);
     for (size_t f = 0; f < folds && !getenv("SW_NO_FOLDS"); f++)
         leave_out(&fit, cooks, count, f, sums);
+    for (size_t c = 0; c < count; c++)
+        left_out_add(&seen[cooks[c].is_pork], &fit, &cooks[c]);
+    const size_t observed = population_fit_observed(&fit);
     FILE *out = fopen(argv[1], "w");
     if (!out)
         die("%s cannot be written", argv[1]);
     fprintf(out, "# Calibration report\n\nMade by `sh validation/calibrate.sh`; do not edit. Method and doubts: [README.md](README.md).\n\n"
-                 "%zu cooks, %zu parameters, %zu targets. Sum of squares %.1f, %s. Readings are met within %.1f K (rms) once each cook's own\n"
-                 "unknowns are fitted.\n\n",
-            count, fit.parameter_count, fit.target_count, fit.result.sum_of_squares, bounded_fit_text(fit.result.code), own_rms(&fit));
+                 "%zu cooks, %zu parameters, %zu targets. Sum of squares %.1f, %s: %.1f of what was observed of cooks (%zu), %.1f of\n"
+                 "targets, %.1f of what was known before. Readings are met within %.1f K (rms) once each cook's own unknowns are fitted.\n\n",
+            count, fit.parameter_count, fit.target_count, fit.result.sum_of_squares, bounded_fit_text(fit.result.code),
+            squares_of(&fit, 0, observed), observed, squares_of(&fit, observed, fit.target_count),
+            squares_of(&fit, observed + fit.target_count, fit.parameter_count), own_rms(&fit));
     fprintf(out, "## Cooks left out\n\nEach foretold from what its cook stated alone, by a fit that did not see it (%zu folds); computed less read, K.\n\n", folds);
     print_left_out_head(out);
-    print_score(out, "beef", &sums[0]);
-    print_score(out, "pork", &sums[1]);
+    if (sums[0].readings > 0) {
+        print_score(out, "beef", &sums[0]);
+        print_score(out, "pork", &sums[1]);
+    }
+    print_score(out, "beef, in-sample", &seen[0]);
+    print_score(out, "pork, in-sample", &seen[1]);
     print_score(out, "beef, defaults before this fit", &now[0]);
     print_score(out, "pork, defaults before this fit", &now[1]);
     fprintf(out, "\n");

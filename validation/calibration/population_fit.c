@@ -55,54 +55,77 @@ static void set_all(sw_scenario_reader *reader, const char *settings, sw_scenari
     }
 }
 
+/* The number of the cook of a file (empty: the default scenario) at settings; it is taken up if it is new. */
+static size_t target_cook_of(population_fit *fit, const char *file, const char *settings, sw_scenario_reader *reader)
+{
+    for (size_t i = 0; i < fit->target_cook_count; i++)
+        if (strcmp(fit->target_cooks[i].file, file) == 0 && strcmp(fit->target_cooks[i].settings, settings) == 0)
+            return i;
+    target_cook *cook = &fit->target_cooks[fit->target_cook_count];
+    *cook = (target_cook){.file = file, .settings = settings};
+    sw_scenario_init(&cook->scenario);
+    if (*file) {
+        char *path = validation_path(".", file);
+        if (sw_scenario_read(NULL, reader, path, &cook->scenario) != SW_OK)
+            die("%s cannot be read", path);
+        free(path);
+    }
+    set_all(reader, settings, &cook->scenario);
+    return fit->target_cook_count++;
+}
+
 static void read_target(population_fit *fit, size_t row, sw_scenario_reader *reader)
 {
     const csv_table *t = fit->target_table;
     target *g = &fit->targets[row];
-    const char *file = csv_text(t, row, "scenario"), *settings = csv_text(t, row, "settings");
-    sw_scenario_init(&g->scenario);
-    if (*file) {
-        char *path = validation_path(".", file);
-        if (sw_scenario_read(NULL, reader, path, &g->scenario) != SW_OK)
-            die("%s cannot be read", path);
-        free(path);
-    }
-    set_all(reader, settings, &g->scenario);
+    const char *file = csv_text(t, row, "scenario"), *against = csv_text(t, row, "against");
     g->quantity = csv_text(t, row, "quantity");
     g->source = csv_text(t, row, "source");
-    g->text = settings;
     g->value = csv_number(t, row, "value");
     g->uncertainty = csv_number(t, row, "uncertainty");
-    g->is_same_cook = row > 0 && strcmp(file, csv_text(t, row - 1, "scenario")) == 0 &&
-                      strcmp(settings, csv_text(t, row - 1, "settings")) == 0;
+    g->cook = target_cook_of(fit, file, csv_text(t, row, "settings"), reader);
+    g->against = *against ? target_cook_of(fit, file, against, reader) : g->cook;
 }
 
 /* ---- what the values of a fit do to a scenario and to a population ---- */
 
-static void set_laws(const population_fit *fit, const double *values, sw_scenario *s)
+static bool is_in_group(const char *group, bool is_pork, pit_group pits)
+{
+    static const char *const names[PIT_GROUP_COUNT] = {"draughty", "cabinet", "fan", "oven"};
+    return !*group || strcmp(group, "all") == 0 || strcmp(group, is_pork ? "pork" : "beef") == 0 ||
+           strcmp(group, names[pits]) == 0;
+}
+
+/* What differs from cook to cook has a median that moves; everything else is a law, of all pits or of a group of them. */
+static bool is_law(const parameter *p)
+{
+    return p->key->left_open.kind == SW_UNCERTAINTY_NONE;
+}
+
+static bool is_pork_cut(const sw_scenario *s)
+{
+    return s->meat.cut == SW_CUT_PORK_BUTT || s->meat.cut == SW_CUT_PORK_PICNIC;
+}
+
+/* A law of a group stands only where the scenario leaves its value to the kind of pit. */
+static void set_laws(const population_fit *fit, const double *values, pit_group pits, sw_scenario *s)
 {
     for (size_t j = 0; j < fit->parameter_count; j++) {
         const parameter *p = &fit->parameters[j];
-        if (!*p->group && sw_scenario_set_number(NULL, s, p->key->name, parameter_told(p, values[j])) != SW_OK)
+        if (is_law(p) && is_in_group(p->group, is_pork_cut(s), pits) && (!*p->group || sw_scenario_key_is_usual(p->key, s)) &&
+            sw_scenario_set_number(NULL, s, p->key->name, parameter_told(p, values[j])) != SW_OK)
             die("%s cannot be %.6g", p->key->name, parameter_told(p, values[j]));
     }
-}
-
-static bool is_in_group(const char *group, bool is_pork, pit_group pits)
-{
-    static const char *const names[PIT_GROUP_COUNT] = {"draughty", "cabinet", "fan"};
-    return strcmp(group, "all") == 0 || strcmp(group, is_pork ? "pork" : "beef") == 0 || strcmp(group, names[pits]) == 0;
 }
 
 /* Moves what the scenario leaves open; what it states stays. */
 static void move_medians(const population_fit *fit, const double *values, const sw_scenario *stated, pit_group pits,
                          sw_population *population)
 {
-    const bool is_pork = stated->meat.cut == SW_CUT_PORK_BUTT || stated->meat.cut == SW_CUT_PORK_PICNIC;
     double point[SW_POPULATION_INPUTS_MAX] = {0.0};
     for (size_t j = 0; j < fit->parameter_count; j++) {
         const parameter *p = &fit->parameters[j];
-        if (!*p->group || !is_in_group(p->group, is_pork, pits))
+        if (is_law(p) || !is_in_group(p->group, is_pork_cut(stated), pits))
             continue;
         for (size_t i = 0; i < population->count; i++) {
             sw_population_input *input = &population->inputs[i];
@@ -120,7 +143,7 @@ static void move_medians(const population_fit *fit, const double *values, const 
 void population_of(const population_fit *fit, const double *values, const measured_cook *cook, sw_population *population)
 {
     sw_scenario stated = cook->stated;
-    set_laws(fit, values, &stated);
+    set_laws(fit, values, cook->group, &stated);
     sw_context *context;
     if (sw_context_create(&context) != SW_OK)
         die("memory is short");
@@ -143,17 +166,10 @@ void cook_fit_begin(const population_fit *fit, const measured_cook *cook, cook_f
 
 /* ---- targets ---- */
 
-static pit_group pits_of(sw_pit_kind kind)
-{
-    return kind == SW_PIT_ELECTRIC ? PITS_CABINET
-           : kind == SW_PIT_PELLET || kind == SW_PIT_FAN_OVEN || kind == SW_PIT_HOUSE_OVEN ? PITS_FAN
-                                                                                           : PITS_DRAUGHTY;
-}
-
 typedef struct target_work {
     const population_fit *fit;
     const double *vectors; /* one after the other */
-    double *computed;      /* target_count a vector */
+    double *quantities;    /* [vector][cook][target]; NaN where a target asks another cook */
 } target_work;
 
 /* What a target leaves open has the medians of the fit; what it states stays. */
@@ -161,41 +177,57 @@ static void target_scenario(size_t number, sw_scenario *s, void *data)
 {
     const target_work *w = data;
     const population_fit *fit = w->fit;
-    const double *values = w->vectors + number / fit->target_count * fit->parameter_count;
-    const target *g = &fit->targets[number % fit->target_count];
+    const double *values = w->vectors + number / fit->target_cook_count * fit->parameter_count;
     sw_population population;
-    *s = g->scenario;
-    set_laws(fit, values, s);
+    *s = fit->target_cooks[number % fit->target_cook_count].scenario;
+    const pit_group pits = pit_group_of(s->pit.kind);
+    set_laws(fit, values, pits, s);
     if (sw_population_given(NULL, s, &population) != SW_OK)
         return; /* the cook says why */
-    move_medians(fit, values, s, pits_of(s->pit.kind), &population);
+    move_medians(fit, values, s, pits, &population);
     *s = population.stated;
     sw_population_coarsen(s);
 }
 
-static sw_status take_target(sw_context *context, size_t number, const sw_run *run, void *data)
+static sw_status take_target_cook(sw_context *context, size_t number, const sw_run *run, void *data)
 {
     const target_work *w = data;
-    cook_result result = {.failed = run->status != SW_OK, .history = run->history, .outcome = run->outcome};
+    const population_fit *fit = w->fit;
+    const cook_result result = {.failed = run->status != SW_OK, .history = run->history, .outcome = run->outcome};
+    const size_t cook = number % fit->target_cook_count;
     (void)context;
-    w->computed[number] = result.failed ? NAN : cook_quantity(&result, w->fit->targets[number % w->fit->target_count].quantity);
+    for (size_t t = 0; t < fit->target_count; t++) {
+        const target *g = &fit->targets[t];
+        const bool asked = g->cook == cook || g->against == cook;
+        w->quantities[number * fit->target_count + t] = asked && !result.failed ? cook_quantity(&result, g->quantity) : NAN;
+    }
     return SW_OK;
 }
 
 static void compute_targets(const population_fit *fit, size_t count, const double *vectors, double *computed)
 {
     sw_context *context;
-    target_work w = {fit, vectors, computed};
-    const sw_side_by_side work = {.count = count * fit->target_count,
+    const size_t cooks = count * fit->target_cook_count;
+    double *quantities = calloc(cooks * fit->target_count + 1, sizeof *quantities);
+    target_work w = {fit, vectors, quantities};
+    const sw_side_by_side work = {.count = cooks,
                                   .threads = (size_t)fmax(1.0, fmin(64.0, (double)sysconf(_SC_NPROCESSORS_ONLN))),
                                   .scenario = target_scenario,
-                                  .take = take_target,
+                                  .take = take_target_cook,
                                   .data = &w};
-    if (sw_context_create(&context) != SW_OK)
+    if (!quantities || sw_context_create(&context) != SW_OK)
         die("memory is short");
     if (sw_cook_side_by_side(context, &work) != SW_OK)
         die("the targets could not be computed: %s", sw_context_message(context));
     sw_context_destroy(context);
+    for (size_t k = 0; k < count; k++)
+        for (size_t t = 0; t < fit->target_count; t++) {
+            const target *g = &fit->targets[t];
+            const double *of = quantities + k * fit->target_cook_count * fit->target_count + t;
+            const double other = g->against == g->cook ? 0.0 : of[g->against * fit->target_count];
+            computed[k * fit->target_count + t] = of[g->cook * fit->target_count] - other;
+        }
+    free(quantities);
 }
 
 void targets_compute(const population_fit *fit, const double *values, double *computed)
@@ -205,7 +237,7 @@ void targets_compute(const population_fit *fit, const double *values, double *co
 
 /* ---- the fit ---- */
 
-static size_t observed_count(const population_fit *fit)
+size_t population_fit_observed(const population_fit *fit)
 {
     size_t count = 0;
     for (size_t c = 0; c < fit->cook_count; c++)
@@ -215,7 +247,7 @@ static size_t observed_count(const population_fit *fit)
 
 static size_t residual_count(const population_fit *fit)
 {
-    return observed_count(fit) + fit->target_count + fit->parameter_count;
+    return population_fit_observed(fit) + fit->target_count + fit->parameter_count;
 }
 
 /* Whitened residuals of all cooks for every vector. */
@@ -247,7 +279,7 @@ static void cook_residuals(const population_fit *fit, size_t count, const double
 static void evaluate(size_t count, const double *vectors, double *residuals, void *data)
 {
     const population_fit *fit = data;
-    const size_t m = residual_count(fit), n = observed_count(fit);
+    const size_t m = residual_count(fit), n = population_fit_observed(fit);
     double *computed = calloc(count * fit->target_count + 1, sizeof *computed);
     if (!computed)
         die("memory is short");

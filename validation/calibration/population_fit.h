@@ -5,7 +5,7 @@
 #include "bounded_fit.h"
 #include "cook_fit.h"
 
-enum { PARAMETERS_MAX = 32, TARGETS_MAX = 32 };
+enum { PARAMETERS_MAX = 32, TARGETS_MAX = 32, TARGET_COOKS_MAX = 2 * TARGETS_MAX };
 
 typedef struct parameter {
     char name[64];
@@ -15,18 +15,25 @@ typedef struct parameter {
     double start, lower, upper, prior, spread; /* on the scale of the fit: logarithms of logarithmic ones */
 } parameter;
 
-typedef struct target {
+/* A cook that targets ask for; several may ask for one. */
+typedef struct target_cook {
+    const char *file, *settings;
     sw_scenario scenario;
-    const char *quantity, *text, *source;
+} target_cook;
+
+/* A quantity of a cook, or by how much it is more than in another one. */
+typedef struct target {
+    const char *quantity, *source;
+    size_t cook, against; /* of target_cooks; against: the same, if the quantity counts as it is */
     double value, uncertainty;
-    bool is_same_cook; /* as the one before */
 } target;
 
 typedef struct population_fit {
     csv_table *parameter_table, *target_table;
-    size_t parameter_count, target_count, cook_count;
+    size_t parameter_count, target_count, target_cook_count, cook_count;
     parameter parameters[PARAMETERS_MAX];
     target targets[TARGETS_MAX];
+    target_cook target_cooks[TARGET_COOKS_MAX];
     cook_fit *cooks;
     reading_error error;
     double spreads[SW_POPULATION_INPUTS_MAX]; /* factors on the standard deviations of the table of keys, by its order */
@@ -41,6 +48,9 @@ void population_fit_end(population_fit *fit);
 
 /* Fits: own unknowns of each cook and what is common, in turn, so many times. */
 void population_fit_run(population_fit *fit, int rounds);
+
+/* How many readings and ends there are. */
+size_t population_fit_observed(const population_fit *fit);
 
 /* The population of a cook by the values of a fit; laws are in its stated scenario. */
 void population_of(const population_fit *fit, const double *values, const measured_cook *cook, sw_population *population);

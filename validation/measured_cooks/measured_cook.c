@@ -51,13 +51,26 @@ static void read_log(sw_scenario *s, const char *file)
     free(path);
 }
 
+pit_group pit_group_of(sw_pit_kind kind)
+{
+    switch (kind) {
+    case SW_PIT_ELECTRIC:
+        return PITS_CABINET;
+    case SW_PIT_PELLET:
+        return PITS_FAN;
+    case SW_PIT_FAN_OVEN:
+    case SW_PIT_HOUSE_OVEN:
+        return PITS_OVEN;
+    default:
+        return PITS_DRAUGHTY;
+    }
+}
+
 static void set_pit(measured_cook *m, const csv_table *t, size_t row)
 {
     const char *kind = csv_text(t, row, "kind"), *pit = csv_text(t, row, "pit");
     set_word(&m->stated, "pit.kind", strcmp(kind, "unknown") == 0 ? "offset" : kind);
-    m->group = strcmp(kind, "electric") == 0 ? PITS_CABINET
-               : strcmp(kind, "pellet") == 0 || strstr(kind, "oven") ? PITS_FAN
-                                                                        : PITS_DRAUGHTY;
+    m->group = pit_group_of(m->stated.pit.kind);
     if (strstr(pit, ".csv"))
         read_log(&m->stated, pit);
     else

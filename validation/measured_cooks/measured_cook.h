@@ -9,7 +9,10 @@
 enum { READINGS_MAX = 16, COOKS_MAX = 80 };
 
 /* Kinds of pit as far as the readings tell them apart. */
-typedef enum pit_group { PITS_DRAUGHTY, PITS_CABINET, PITS_FAN, PIT_GROUP_COUNT } pit_group;
+typedef enum pit_group { PITS_DRAUGHTY, PITS_CABINET, PITS_FAN, PITS_OVEN, PIT_GROUP_COUNT } pit_group;
+
+/* The group whose medians a kind of pit shares. */
+pit_group pit_group_of(sw_pit_kind kind);
 
 typedef struct measured_cook {
     char id[8];

@@ -224,8 +224,16 @@ static sw_status take_rate(sw_context *context, size_t number, const sw_run *run
     rate_work *w = data;
     if (run->status != SW_OK && run->status != SW_ERR_NEVER_ENDS)
         return sw_fail(context, run->status, "%s", run->failure);
-    w->done[number] = run->status == SW_OK ? run->outcome.done_time / hour / w->mass : 1e3;
+    w->done[number] = run->status == SW_OK ? run->outcome.done_time / hour / w->mass : INFINITY;
     return SW_OK;
+}
+
+static void print_number(FILE *out, double number, const char *format, const char *endless)
+{
+    if (isfinite(number))
+        fprintf(out, format, number);
+    else
+        fputs(endless, out);
 }
 
 /* A brisket of 6.5 kg as bought, unwrapped, done at 92 C, in the middle of each range of pits. */
@@ -246,11 +254,18 @@ static void print_rates(FILE *out, sw_context *context)
         if (sw_population_given(context, &s, &w.population) != SW_OK || sw_cook_side_by_side(context, &work) != SW_OK)
             die("%s", sw_context_message(context));
         const double median = sw_quantile(w.done, DRAWS, 0.5);
-        fprintf(out, "| %s (%d) | %.2f, %.2f, %.2f | %.0f | %.2f | %.2f | %.2f | %+.0f %% |\n", rates[g].pit, rates[g].count, rates[g].least,
-                rates[g].median, rates[g].most, middle, sw_quantile(w.done, DRAWS, 0.05), median, sw_quantile(w.done, DRAWS, 0.95),
-                100.0 * (median / rates[g].median - 1.0));
+        fprintf(out, "| %s (%d) | %.2f, %.2f, %.2f | %.0f | %.2f | %.2f | ", rates[g].pit, rates[g].count, rates[g].least,
+                rates[g].median, rates[g].most, middle, sw_quantile(w.done, DRAWS, 0.05), median);
+        print_number(out, sw_quantile(w.done, DRAWS, 0.95), "%.2f", "never");
+        fprintf(out, " | %+.0f %% |\n", 100.0 * (median / rates[g].median - 1.0));
     }
     fprintf(out, "\n");
+}
+
+/* A cook is computed up to its stated end, a duration; a probe that is not there by then is taken to be there at it. */
+static void print_end(FILE *out, const foretold *f, double done, const char *before)
+{
+    fprintf(out, "%s%s%.1f", before, done >= f->cook->stated.pull.value - 1.0 ? "over " : "", done / hour);
 }
 
 static void print_cook(FILE *out, const foretold *f)
@@ -267,9 +282,13 @@ static void print_cook(FILE *out, const foretold *f)
         fprintf(out, " - | - | - |");
     if (SW_IS_ABSENT(m->done))
         fprintf(out, " - | - |\n");
-    else
-        fprintf(out, " %.1f | %.1f (%.1f to %.1f) |\n", m->done / hour, f->draws[DRAWS].done / hour, quantile(f, READINGS_MAX, 0.1) / hour,
-                quantile(f, READINGS_MAX, 0.9) / hour);
+    else {
+        fprintf(out, " %.1f |", m->done / hour);
+        print_end(out, f, f->draws[DRAWS].done, " ");
+        print_end(out, f, quantile(f, READINGS_MAX, 0.1), " (");
+        print_end(out, f, quantile(f, READINGS_MAX, 0.9), " to ");
+        fprintf(out, ") |\n");
+    }
 }
 
 static void add_to_sheet(small_multiples *sheet, const foretold *f)

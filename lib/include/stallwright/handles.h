@@ -111,7 +111,7 @@ SW_API sw_status sw_cooked_figure(sw_context *context, const sw_cooked *cooked, 
 SW_API sw_status sw_cooked_word(sw_context *context, const sw_cooked *cooked, const char *name, const char **word);
 
 /** Curves, all of the same length: "time" [s], "probe_temperature" [K] and so on; of several probes each ("probe_1_temperature").
- * @param values out: valid as long as the cook is */
+ * The values are valid as long as the cook is. */
 SW_API size_t sw_cooked_curve_count(void);
 SW_API const char *sw_cooked_curve_name(size_t number);
 SW_API const char *sw_cooked_curve_meaning(const char *curve);

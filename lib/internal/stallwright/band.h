@@ -27,17 +27,26 @@ typedef struct sw_band {
     sw_interval of[SW_SENSITIVE_COUNT];
 } sw_band;
 
+/** What is asked. */
+typedef struct sw_band_question {
+    const sw_scenario *stated; /**< as its author left it, not settled */
+    const sw_run *run;         /**< that scenario's cook */
+    size_t draws;              /**< 10 or more */
+    uint64_t seed;
+    size_t threads;            /**< 1..SW_THREADS_MAX; changes no digit */
+    const sw_watch *watch;     /**< may be NULL; only is_cancelled is asked */
+    /** Shown each draw that ends or never does, one at a time, in the order in which they finish, and as number `draws` the median
+     * cook made as coarsely. A status other than SW_OK ends the work, its sentence in the context given. May be NULL. */
+    sw_status (*see)(sw_context *context, size_t number, const sw_run *draw, void *data);
+    void *data;                /**< for see */
+} sw_band_question;
+
 /** Makes the draws, up to the pull, coarsely. What is coarse in them is taken out by the median cook made both ways: by its
  * ratio of times, and by its difference of a share.
- * @param stated the scenario as its author left it, not settled
- * @param run that scenario's cook
- * @param threads 1..SW_THREADS_MAX; changes no digit
- * @param watch may be NULL; only is_cancelled is asked
  * @param band out; unchanged on error. Bands are SW_ABSENT where the run lacks the figure.
- * @return SW_OK; SW_ERR_ARGUMENT (the run failed, its pull waits for no temperature, threads); SW_ERR_CANCELLED; SW_ERR_MEMORY;
- * SW_ERR_SOLVER if a draw cannot be computed */
-SW_API sw_status sw_band_find(sw_context *context, const sw_scenario *stated, const sw_run *run, size_t draws, uint64_t seed,
-                              size_t threads, const sw_watch *watch, sw_band *band);
+ * @return SW_OK; SW_ERR_ARGUMENT (the run failed, its pull waits for no temperature, draws, threads); SW_ERR_CANCELLED;
+ * SW_ERR_MEMORY; SW_ERR_SOLVER if a draw cannot be computed; what see returned */
+SW_API sw_status sw_band_find(sw_context *context, const sw_band_question *question, sw_band *band);
 
 SW_END_DECLARATIONS
 

@@ -220,6 +220,8 @@ struct sw_history {
     double *cell_across;   /**< cell centres along a section; all 0 in one dimension [m] */
     double *cell_bounds;   /**< cell_count + 1 faces in one dimension [m]; NULL for a section */
     double *cell_volume;   /**< [m3] */
+    size_t *cell_first_corner;  /**< of a section: cell_count + 1, where each cell's corners begin in cell_corners; else NULL */
+    double (*cell_corners)[2];  /**< of a section: the cells' corners, counter-clockwise, along and up [m]; else NULL */
 
     size_t probe_count;                        /**< 1 or more */
     sw_probe_place probes[SW_PROBES_MAX];      /**< where they are */

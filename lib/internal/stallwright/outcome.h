@@ -10,17 +10,21 @@ SW_BEGIN_DECLARATIONS
 /** State of a surface as a cook would feel it, from its water activity.
  * The limits 0.75, 0.90 and 0.97 are a choice of this project, not a standard. */
 typedef enum sw_surface_state {
-    SW_SURFACE_DRY,     /**< water activity below 0.75: a dry bark */
+    SW_SURFACE_DRY,     /**< water activity below 0.75 and no film to speak of: a dry bark */
     SW_SURFACE_FIRM,    /**< 0.75 to 0.90: firm, no longer sticky */
-    SW_SURFACE_TACKY,   /**< 0.90 to 0.97: tacky */
+    SW_SURFACE_TACKY,   /**< 0.90 to 0.97, or a film of juice on part of it: tacky */
     SW_SURFACE_WET      /**< above: wet */
 } sw_surface_state;
 
 /** "dry", "firm", "tacky", "wet". */
 SW_API const char *sw_surface_state_name(sw_surface_state state);
 
-/** Surface state of a water activity in 0..1 [-]. */
-SW_API sw_surface_state sw_surface_state_of(double water_activity);
+/** A film that wets less of a surface than this share is none to speak of, and the surface may be called dry: a choice [-]. */
+#define SW_FILM_TO_SPEAK_OF 0.05
+
+/** Surface state of a water activity in 0..1 [-], the mean of what a film wets and what it does not, and of the share in 0..1
+ * that the film wets [-]: such a surface is called neither dry nor firm. */
+SW_API sw_surface_state sw_surface_state_of(double water_activity, double film_share);
 
 /** Collagen is called tender when this share of it has turned to gelatin. A guess: shares from 0.4 to 0.7 would do; it was
  * chosen together with the rate of the reaction, so that what cooks call tender is. */
@@ -106,6 +110,7 @@ SW_API double sw_dryness_index(double water_activity);
     X(yield_at_pull, "1", "mass left at the pull over raw mass")                                                       \
     X(top_surface_at_pull, "K", "temperature of the top surface at the pull")                                          \
     X(top_water_activity_at_pull, "1", "water activity of the top surface at the pull")                                \
+    X(top_film_share_at_pull, "1", "share of the top surface that a film wets at the pull")                            \
     X(probe_collagen_at_pull, "1", "share of collagen turned to gelatin at the toughest probe, at the pull")           \
     X(probe_collagen, "1", "the same when ready to slice")                                                             \
     X(probe_collagen_low, "1", "the same if the reaction is as slow as it may be")                                     \

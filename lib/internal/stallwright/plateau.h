@@ -23,9 +23,6 @@ typedef enum sw_stall_ending {
 /** "none", "wrap", "pull", "pit", "dry", "short", "range", "heat". */
 SW_API const char *sw_stall_ending_name(sw_stall_ending ending);
 
-/** A film that wets less of a surface than this share is none to speak of, and the surface may be called dry: a choice [-]. */
-#define SW_FILM_TO_SPEAK_OF 0.05
-
 /** The plateau: name, unit, long name. Means over the stall unless another moment is named. SW_ABSENT without a stall. */
 #define SW_PLATEAU_LIST(X)                                                                                             \
     X(probe_at_start, "K", "probe when the stall begins")                                                              \

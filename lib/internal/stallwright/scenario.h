@@ -231,7 +231,7 @@ typedef struct sw_pit {
     double pan_area;                     /**< of the water in a pan; 0 for no pan [m2] */
     double pan_depth;                    /**< of that water at the start [m] */
     int pieces;                          /**< of meat like this one in the pit */
-    double wall_offset;                  /**< wall temperature less air temperature [K] */
+    double wall_offset;                  /**< wall temperature less air temperature; SW_USUAL: by kind and weather [K] */
     double altitude;                     /**< of the place, sets the air pressure everywhere [m] */
     double heat_up;                      /**< from lighting the fire until the meat may go on, for plans; SW_USUAL: of the kind [s] */
     sw_pit_learned learned;              /**< settling takes it over */

@@ -10,9 +10,8 @@
 static const double never = 1e300;
 
 typedef struct draws {
+    const sw_band_question *asked;
     sw_population population;
-    uint64_t seed;
-    const sw_watch *watch;
     size_t count, never_done, without_stall; /* the last draw is the median cook */
     double *figures[SW_SENSITIVE_COUNT];     /* count + 1 each */
 } draws;
@@ -22,7 +21,7 @@ static void draw(size_t number, sw_scenario *scenario, void *data)
     const draws *d = data;
     double normal[SW_POPULATION_INPUTS_MAX] = {0.0};
     if (number < d->count)
-        sw_population_draw(&d->population, d->seed, number, normal);
+        sw_population_draw(&d->population, d->asked->seed, number, normal);
     sw_population_scenario(&d->population, normal, scenario);
     sw_population_coarsen(scenario);
     scenario->rest.until.kind = scenario->hold.until.kind = scenario->cooling.until.kind = SW_ENDING_NONE;
@@ -44,13 +43,13 @@ static sw_status take(sw_context *context, size_t number, const sw_run *run, voi
         if (SW_IS_ABSENT(d->figures[SW_SENSITIVE_stall][number]))
             d->without_stall++;
     }
-    return SW_OK;
+    return d->asked->see ? d->asked->see(context, number, run, d->asked->data) : SW_OK;
 }
 
 static bool is_cancelled(void *data)
 {
-    const draws *d = data;
-    return d->watch && d->watch->is_cancelled && d->watch->is_cancelled(d->watch->data);
+    const sw_watch *watch = ((const draws *)data)->asked->watch;
+    return watch && watch->is_cancelled && watch->is_cancelled(watch->data);
 }
 
 /* A figure as the coarse median cook has it, moved to where the fine one has it. */
@@ -78,10 +77,10 @@ static sw_interval interval_of(draws *d, int figure, double fine)
     return band;
 }
 
-static sw_status make(sw_context *context, draws *d, size_t threads, const sw_run *run, sw_band *band)
+static sw_status make(sw_context *context, draws *d, sw_band *band)
 {
     const sw_side_by_side work = {.count = d->count + 1,
-                                  .threads = threads,
+                                  .threads = d->asked->threads,
                                   .scenario = draw,
                                   .take = take,
                                   .is_cancelled = is_cancelled,
@@ -90,7 +89,7 @@ static sw_status make(sw_context *context, draws *d, size_t threads, const sw_ru
     if (status != SW_OK)
         return status;
     const double fine[SW_SENSITIVE_COUNT] = {
-#define FINE(name, unit, field, negligible) [SW_SENSITIVE_##name] = run->outcome.field,
+#define FINE(name, unit, field, negligible) [SW_SENSITIVE_##name] = d->asked->run->outcome.field,
         SW_SENSITIVE_LIST(FINE)
 #undef FINE
     };
@@ -100,13 +99,14 @@ static sw_status make(sw_context *context, draws *d, size_t threads, const sw_ru
     return SW_OK;
 }
 
-sw_status sw_band_find(sw_context *context, const sw_scenario *stated, const sw_run *run, size_t count, uint64_t seed,
-                       size_t threads, const sw_watch *watch, sw_band *band)
+sw_status sw_band_find(sw_context *context, const sw_band_question *question, sw_band *band)
 {
-    draws d = {.seed = seed, .watch = watch, .count = count};
+    const sw_run *run = question->run;
+    const size_t count = question->draws;
+    draws d = {.asked = question, .count = count};
     if (run->status != SW_OK || run->history->scenario.pull.kind != SW_ENDING_PROBE_TEMPERATURE || count < 10)
         return sw_fail(context, SW_ERR_ARGUMENT, "a band needs a cook that went well, with a pull by the probe, and 10 draws or more");
-    sw_status status = sw_population_given(context, stated, &d.population);
+    sw_status status = sw_population_given(context, question->stated, &d.population);
     if (status != SW_OK)
         return status;
     double *block = malloc((count + 1) * SW_SENSITIVE_COUNT * sizeof *block);
@@ -114,7 +114,7 @@ sw_status sw_band_find(sw_context *context, const sw_scenario *stated, const sw_
         return sw_fail(context, SW_ERR_MEMORY, "memory for the draws of a band could not be allocated");
     for (int f = 0; f < SW_SENSITIVE_COUNT; f++)
         d.figures[f] = block + (size_t)f * (count + 1);
-    status = make(context, &d, threads, run, band);
+    status = make(context, &d, band);
     free(block);
     return status;
 }

@@ -146,8 +146,8 @@ sw_stall_ending sw_stall_ending_find(const sw_history *h, const sw_outcome *o, c
         return SW_STALL_ENDING_PIT;
     /* Less evaporation by a twentieth is a fall. */
     if (p->evaporation_at_end < 0.95 * p->evaporation_at_most)
-        return sw_surface_state_of(p->activity_at_start) >= SW_SURFACE_TACKY &&
-                       sw_surface_state_of(p->activity_at_end) <= SW_SURFACE_FIRM && p->film_at_end < SW_FILM_TO_SPEAK_OF
+        return sw_surface_state_of(p->activity_at_start, p->film_at_start) >= SW_SURFACE_TACKY &&
+                       sw_surface_state_of(p->activity_at_end, p->film_at_end) <= SW_SURFACE_FIRM
                    ? SW_STALL_ENDING_DRY
                    : SW_STALL_ENDING_SHORT;
     return p->probe_at_end >= s->stall.below - 0.05 ? SW_STALL_ENDING_RANGE : SW_STALL_ENDING_HEAT;

@@ -42,6 +42,23 @@ static double *copy_of(const double *values, size_t count)
     return copy;
 }
 
+static bool copy_corners(sw_history *history, const sw_mesh *mesh)
+{
+    if (!mesh->corners)
+        return true;
+    const size_t n = mesh->cell_count, count = mesh->first_corner[n];
+    history->cell_first_corner = malloc((n + 1) * sizeof *history->cell_first_corner);
+    history->cell_corners = malloc((count + 1) * sizeof *history->cell_corners);
+    if (!history->cell_first_corner || !history->cell_corners)
+        return false;
+    memcpy(history->cell_first_corner, mesh->first_corner, (n + 1) * sizeof *mesh->first_corner);
+    for (size_t i = 0; i < count; i++) {
+        history->cell_corners[i][0] = mesh->corners[i].x;
+        history->cell_corners[i][1] = mesh->corners[i].y;
+    }
+    return true;
+}
+
 sw_history *sw_history_create(const sw_scenario *scenario, const sw_mesh *mesh, size_t probe_count,
                               const sw_probe_place *probes)
 {
@@ -59,7 +76,7 @@ sw_history *sw_history_create(const sw_scenario *scenario, const sw_mesh *mesh, 
         history->cell_bounds = copy_of(mesh->bounds, mesh->cell_count + 1);
     history->cell_volume = copy_of(mesh->volume, mesh->cell_count);
     if (!history->cell_position || !history->cell_across || (mesh->bounds && !history->cell_bounds) ||
-        !history->cell_volume) {
+        !history->cell_volume || !copy_corners(history, mesh)) {
         sw_history_destroy(history);
         return NULL;
     }
@@ -110,6 +127,8 @@ void sw_history_destroy(sw_history *history)
     free(history->cell_across);
     free(history->cell_bounds);
     free(history->cell_volume);
+    free(history->cell_first_corner);
+    free(history->cell_corners);
     for (int i = 0; i < SW_INNER_REACTION_COUNT; i++)
         free(history->cell_extent[i]);
     free(history->field_time);

@@ -39,6 +39,10 @@
          (sw_hdf5_writer * writer, sw_hdf5_object group, const char *name, int rank, const sw_hdf5_axis *const *axes,    \
           const double *values, const char *unit, const char *long_name),                                                \
          (writer, group, name, rank, axes, values, unit, long_name))                                                     \
+    DOES(bounds,                                                                                                         \
+         (sw_hdf5_writer * writer, sw_hdf5_object group, const char *name, const sw_hdf5_axis *const *axes,              \
+          const double *values),                                                                                         \
+         (writer, group, name, axes, values))                                                                            \
     DOES(texts,                                                                                                          \
          (sw_hdf5_writer * writer, sw_hdf5_object group, const char *name, const sw_hdf5_axis *axis,                     \
           const char *const *texts, const char *long_name),                                                              \

@@ -62,9 +62,11 @@ static void fail_as_hdf5_says(sw_hdf5_writer *writer, const char *what)
 
 /* ---- property lists, types, attributes ---- */
 
-/* Readers of netCDF ask for the order in which links and attributes were made. */
+/* Readers of netCDF ask for the order in which links and attributes were made. When they were made is left out, so that a file made
+ * again is the same. */
 static void keep_attribute_order(hid_t list)
 {
+    H5Pset_obj_track_times(list, false);
     H5Pset_attr_creation_order(list, H5P_CRT_ORDER_TRACKED | H5P_CRT_ORDER_INDEXED);
 }
 
@@ -221,6 +223,20 @@ void sw_hdf5_dataset(sw_hdf5_writer *writer, sw_hdf5_object group, const char *n
                      const sw_hdf5_axis *const *axes, const double *values, const char *unit, const char *long_name)
 {
     sw_hdf5_close(sw_hdf5_values(writer, group, name, rank, axes, values, unit, long_name));
+}
+
+void sw_hdf5_bounds(sw_hdf5_writer *writer, sw_hdf5_object group, const char *name, const sw_hdf5_axis *const *axes,
+                    const double *values)
+{
+    const hsize_t lengths[] = {axes[0]->length, axes[1]->length};
+    if (!values)
+        sw_hdf5_fail(writer, name, "there are no values");
+    hid_t list = H5Pcreate(H5P_DATASET_CREATE);
+    compress_if_large(list, 2, lengths);
+    hid_t set = put_dataset(writer, group, name, 2, lengths, list, H5P_DEFAULT, H5T_IEEE_F64LE, H5T_NATIVE_DOUBLE, values);
+    attach_axes(writer, set, name, 2, axes);
+    sw_hdf5_close(set);
+    H5Pclose(list);
 }
 
 void sw_hdf5_texts(sw_hdf5_writer *writer, sw_hdf5_object group, const char *name, const sw_hdf5_axis *axis,

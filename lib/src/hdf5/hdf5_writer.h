@@ -69,6 +69,10 @@ sw_hdf5_object sw_hdf5_values(sw_hdf5_writer *writer, sw_hdf5_object group, cons
 void sw_hdf5_dataset(sw_hdf5_writer *writer, sw_hdf5_object group, const char *name, int rank,
                      const sw_hdf5_axis *const *axes, const double *values, const char *unit, const char *long_name);
 
+/* The bounds of cells along the first of two axes; as CF has it they take unit and meaning from the axis, and are never missing. */
+void sw_hdf5_bounds(sw_hdf5_writer *writer, sw_hdf5_object group, const char *name, const sw_hdf5_axis *const *axes,
+                    const double *values);
+
 /* A dataset of texts: one (axis NULL) or one for each step of the axis. */
 void sw_hdf5_texts(sw_hdf5_writer *writer, sw_hdf5_object group, const char *name, const sw_hdf5_axis *axis,
                    const char *const *texts, const char *long_name);

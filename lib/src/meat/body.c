@@ -108,6 +108,11 @@ static void set_depth_by_mass(sw_body *body, double mass)
         body->mesh->volume[i] *= scale;
     for (size_t i = 0; i < body->mesh->face_count; i++)
         body->mesh->faces[i].area *= scale;
+    for (size_t i = 0; i < body->mesh->fibre_triangle_count; i++)
+        for (int k = 0; k < 3; k++) {
+            body->mesh->fibre_triangles[i].along[k] *= scale;
+            body->mesh->fibre_triangles[i].across[k] *= scale;
+        }
     for (size_t i = 0; i < body->mesh->boundary_face_count; i++)
         body->mesh->boundary_faces[i].area *= scale;
 }

@@ -1,6 +1,7 @@
 #include "cut_geometry.h"
 
 #include "brisket_outlines.h"
+#include "delaunay.h"
 #include "say.h"
 #include "transport.h"
 
@@ -141,42 +142,20 @@ static bool heights_at(size_t count, const sw_point *v, double x, double *low, d
     return found;
 }
 
-typedef struct section_regions {
-    const sw_meat *meat;
-    size_t count;
-    const sw_point *corners;
-} section_regions;
-
-/* The fat seam between flat and point runs down from the point's thin edge to the thick end: a line in the packer's unit
- * box, drawn for this project. */
-static bool is_in_seam(const sw_meat *meat, sw_point at)
+/* Whether a cut's cells lie on grid lines. */
+static bool is_rectangle(const sw_meat *meat)
 {
-    const double from_x = 0.50, from_y = 0.72, to_x = 1.0, to_y = 0.28;
-    double x = at.x / meat->width;
-    if (meat->shape != SW_SHAPE_PACKER || meat->seam_thickness <= 0.0 || x < from_x)
-        return false;
-    double middle = meat->thickness * (from_y + (x - from_x) / (to_x - from_x) * (to_y - from_y));
-    return fabs(at.y - middle) <= 0.5 * meat->seam_thickness;
+    return meat->shape == SW_SHAPE_SECTION || meat->shape == SW_SHAPE_SHORT_CYLINDER ||
+           (meat->shape == SW_SHAPE_TAPER && meat->end_thickness == meat->thickness);
 }
 
+/* A rectangle's region by height. */
 static int region_at(sw_point at, const void *data)
 {
-    const section_regions *r = data;
-    double low, high;
-    if (is_in_seam(r->meat, at))
-        return SW_REGION_FAT;
-    if (r->meat->fat_cap_thickness <= 0.0 || !heights_at(r->count, r->corners, at.x, &low, &high))
-        return SW_REGION_LEAN;
-    double depth = r->meat->fat_cap_side == SW_SIDE_TOP ? high - at.y : at.y - low;
-    return depth < r->meat->fat_cap_thickness ? SW_REGION_FAT : SW_REGION_LEAN;
-}
-
-/* Whether the top and bottom follow grid lines, so that fine cells along these lines lie at the surface. A sloping surface
- * crosses all rows: there, cells a third of the mean at the edges of the box are fine enough. */
-static double edge_cell(const sw_scenario *s, double length, size_t cells)
-{
-    bool upright = s->meat.shape == SW_SHAPE_SECTION || s->meat.shape == SW_SHAPE_SHORT_CYLINDER;
-    return upright ? s->solver.surface_cell : fmax(s->solver.surface_cell, length / (3.0 * (double)cells));
+    const sw_meat *meat = data;
+    double top = meat->shape == SW_SHAPE_SHORT_CYLINDER ? meat->width : meat->thickness;
+    double depth = meat->fat_cap_side == SW_SIDE_TOP ? top - at.y : at.y;
+    return depth < meat->fat_cap_thickness ? SW_REGION_FAT : SW_REGION_LEAN;
 }
 
 /* Grid lines from cell widths; the last lies where it should, free of the sum's round-off. */
@@ -188,11 +167,17 @@ static void lines_of(double low, double high, size_t cells, const double *widths
     lines[cells] = high;
 }
 
+/* An eighth of the rows, at least three, go to the fat cap. */
+static size_t rows_in_cap(size_t rows)
+{
+    return rows / 8 > 3 ? rows / 8 : 3;
+}
+
 /* Grid lines of the height: a line of their own for the fat cap, fine cells towards both surfaces. */
 static void height_lines(const sw_scenario *s, double low, double high, size_t cells, double *lines)
 {
-    double cap = s->meat.fat_cap_thickness, fine = edge_cell(s, high - low, cells);
-    size_t in_cap = cap > 0.0 ? (cells / 8 > 3 ? cells / 8 : 3) : 0;
+    double cap = s->meat.fat_cap_thickness, fine = s->solver.surface_cell;
+    size_t in_cap = rows_in_cap(cells);
     double widths[SW_SECTION_LINES_MAX];
     bool below = s->meat.fat_cap_side == SW_SIDE_BOTTOM;
     if (cap > 0.0 && below) {
@@ -212,6 +197,52 @@ static void length_lines(double left, double right, size_t cells, double left_ce
     double widths[SW_SECTION_LINES_MAX];
     sw_grade_cells(right - left, cells, left_cell, right_cell, widths);
     lines_of(left, right, cells, widths, lines);
+}
+
+/* Half the rows from a surface to the middle of the thickness. */
+static void set_layers(sw_layer_depths *layers, double from, size_t count, double total, double first)
+{
+    double widths[SW_LAYERS_MAX], edge = from;
+    sw_grade_cells(total, count, first, 0.0, widths);
+    for (size_t i = 0; i < count; i++) {
+        layers->depth[layers->count++] = edge + 0.5 * widths[i];
+        edge += widths[i];
+    }
+}
+
+/* Below a cap the lean's first seed mirrors the fat's last, so that the face between them lies where the fat ends. */
+static void set_cap_layers(const sw_meat *meat, size_t in_cap, size_t in_lean, double half, sw_fitted_section *f)
+{
+    double cap = meat->fat_cap_thickness, first = f->bare.depth[0];
+    f->under_cap.count = 0;
+    f->cap_is_below = meat->fat_cap_side == SW_SIDE_BOTTOM;
+    set_layers(&f->under_cap, 0.0, in_cap, cap, 2.0 * first);
+    f->under_cap.depth[0] = first;
+    f->under_cap.fat_count = in_cap;
+    double last = cap - f->under_cap.depth[in_cap - 1];
+    set_layers(&f->under_cap, cap, in_lean, half, 2.0 * last);
+    f->under_cap.depth[in_cap] = cap + last;
+}
+
+/* The fat seam between flat and point runs down from the point's thin edge to the thick end: a line in the packer's unit
+ * box, drawn for this project. Its thickness is measured upright. */
+static void set_seam(const sw_meat *meat, sw_fitted_section *f)
+{
+    const sw_point from = {0.50 * meat->width, 0.72 * meat->thickness}, to = {meat->width, 0.28 * meat->thickness};
+    if (meat->shape != SW_SHAPE_PACKER || meat->seam_thickness <= 0.0)
+        return;
+    double length = hypot(to.x - from.x, to.y - from.y), thickness = meat->seam_thickness * (to.x - from.x) / length;
+    f->seam = (sw_seam){from, to, thickness};
+    sw_layer_depths *layers = &f->in_seam;
+    layers->fat_count = 1;
+    layers->depth[0] = 0.25 * thickness;
+    layers->depth[1] = 0.75 * thickness;
+    layers->count = 2;
+    for (double width = 0.65 * thickness; layers->count < SW_LAYERS_MAX; width *= 1.3) {
+        layers->depth[layers->count] = layers->depth[layers->count - 1] + width;
+        if (layers->depth[layers->count++] > f->facet)
+            break;
+    }
 }
 
 /* Whether the left half mirrors the right, so that half of it is enough. */
@@ -307,14 +338,110 @@ static size_t right_half(const sw_meat *meat, sw_point *corners)
     return 4;
 }
 
+static sw_status mesh_rectangle(const sw_scenario *scenario, bool half, sw_point low, sw_point high, sw_mesh **mesh)
+{
+    const sw_meat *meat = &scenario->meat;
+    size_t rows = (size_t)scenario->solver.rows, columns = (size_t)scenario->solver.columns;
+    double x[SW_SECTION_LINES_MAX + 1], y[SW_SECTION_LINES_MAX + 1], fine = scenario->solver.surface_cell;
+    bool turned = meat->shape == SW_SHAPE_SHORT_CYLINDER;
+    height_lines(scenario, low.y, high.y, rows, y);
+    length_lines(low.x, high.x, columns, turned || half ? 0.0 : fine, fine, x);
+    return sw_rectangle_mesh_create(&(sw_rectangle){.line_count_x = columns + 1,
+                                                    .line_count_y = rows + 1,
+                                                    .lines_x = x,
+                                                    .lines_y = y,
+                                                    .depth = 1.0,
+                                                    .is_turned = turned,
+                                                    .insulated_left = half,
+                                                    .fibres_along = !sw_shape_is_crosswise(meat->shape),
+                                                    .region = meat->fat_cap_thickness > 0.0 ? region_at : NULL,
+                                                    .region_data = meat},
+                                    mesh);
+}
+
+/* Half the rows from the surface to half of the section's smaller size; more where they would begin with a thicker layer. */
+static void set_outline_layers(const sw_scenario *s, double half, double thickest, sw_fitted_section *f)
+{
+    const size_t rows = (size_t)s->solver.rows, most = SW_LAYERS_MAX - rows_in_cap(rows);
+    size_t count = (rows + 1) / 2;
+    for (;; count++) {
+        f->bare.count = 0;
+        set_layers(&f->bare, 0.0, count, half, fmin(thickest, s->solver.surface_cell));
+        if (2.0 * f->bare.depth[0] <= thickest || count == most)
+            break;
+    }
+    if (s->meat.fat_cap_thickness > 0.0)
+        set_cap_layers(&s->meat, rows_in_cap(rows), count, half, f);
+}
+
+/* A corner may be too sharp, or a place too narrow, for the outermost layer: then thinner ones are tried. */
+static sw_status fit_cells(const sw_scenario *scenario, double half, sw_fitted_section *f, sw_mesh **mesh, sw_misfit *misfit)
+{
+    const double thinnest = 5e-5;
+    sw_status status = SW_ERR_RANGE;
+    for (double thickest = HUGE_VAL; status == SW_ERR_RANGE && thickest > thinnest; thickest = f->bare.depth[0]) {
+        set_outline_layers(scenario, half, thickest, f);
+        status = sw_fitted_mesh_create(f, mesh, misfit);
+    }
+    return status;
+}
+
+/* Corners and edges as the scenario has them, which may have listed them clockwise. */
+static sw_status fail_misfit(sw_context *context, const sw_meat *meat, size_t count, sw_misfit *misfit)
+{
+    sw_point given[SW_OUTLINE_MAX];
+    char clause[SW_MISFIT_SIZE];
+    for (size_t i = 0; i < meat->outline_count; i++)
+        given[i] = (sw_point){meat->outline[i][0], meat->outline[i][1]};
+    const bool is_outline = meat->shape == SW_SHAPE_OUTLINE;
+    if (is_outline && misfit->kind != SW_MISFIT_FEW_CORNERS && misfit->kind != SW_MISFIT_MISSED &&
+        sw_outline_area(count, given) < 0.0) {
+        const size_t last = misfit->kind == SW_MISFIT_CROSSING || misfit->kind == SW_MISFIT_NARROW ? 2 * count - 2 : count - 1;
+        misfit->number = (last - misfit->number) % count;
+        misfit->other = (last - misfit->other) % count;
+    }
+    return sw_fail(context, SW_ERR_RANGE, is_outline ? "meat.outline cannot be a section's: %s" : "the section has no mesh: %s",
+                   sw_say_misfit(context, misfit, clause));
+}
+
+static sw_status mesh_outline(sw_context *context, const sw_scenario *scenario, size_t count, const sw_point *corners, sw_point size,
+                              sw_mesh **mesh)
+{
+    const sw_meat *meat = &scenario->meat;
+    const double half = 0.5 * fmin(size.x, size.y);
+    sw_misfit misfit;
+    if (!sw_has_delaunay())
+        return sw_fail(context, SW_ERR_RANGE,
+                       "meat.shape is %s, whose cells follow its outline: this stallwright was built without Qhull (SW_QHULL=OFF), "
+                       "which they need; a section or short-cylinder goes without",
+                       sw_shape_name(meat->shape));
+    sw_fitted_section *f = calloc(1, sizeof *f);
+    if (!f)
+        return sw_fail(context, SW_ERR_MEMORY, "memory for the layers of the section could not be allocated");
+    f->vertex_count = count;
+    f->vertices = corners;
+    f->facet = fmax(size.x, size.y) / (double)scenario->solver.columns;
+    f->depth = 1.0;
+    f->fibres_along = !sw_shape_is_crosswise(meat->shape);
+    f->has_slanted_flow = meat->fibre_conductivity != 1.0 || meat->fibre_permeability != 1.0;
+    f->fat_region = SW_REGION_FAT;
+    set_seam(meat, f);
+    sw_status status = fit_cells(scenario, half, f, mesh, &misfit);
+    free(f);
+    if (status == SW_ERR_MEMORY)
+        return sw_fail(context, status, "memory for the cells of the section could not be allocated");
+    return status == SW_OK ? SW_OK : fail_misfit(context, meat, count, &misfit);
+}
+
 sw_status sw_cut_section_mesh(sw_context *context, sw_scenario *scenario, sw_mesh **mesh)
 {
     sw_meat *meat = &scenario->meat;
     sw_point corners[SW_OUTLINE_MAX], whole_low, whole_high, low, high;
     size_t count = sw_cut_outline(meat, corners);
-    char reason[128], cap[SW_SAY_SIZE], half_thickness[SW_SAY_SIZE];
-    if (sw_outline_check(count, corners, reason, sizeof reason) != SW_OK)
-        return sw_fail(context, SW_ERR_RANGE, "meat.outline is no outline of a section: %s", reason);
+    char cap[SW_SAY_SIZE], half_thickness[SW_SAY_SIZE];
+    sw_misfit misfit;
+    if (sw_outline_check(count, corners, &misfit) != SW_OK)
+        return fail_misfit(context, meat, count, &misfit);
     bounding_box(count, corners, &whole_low, &whole_high);
     if (meat->shape == SW_SHAPE_OUTLINE) {
         meat->width = whole_high.x - whole_low.x;
@@ -333,28 +460,9 @@ sw_status sw_cut_section_mesh(sw_context *context, sw_scenario *scenario, sw_mes
     if (half)
         count = right_half(meat, corners);
     bounding_box(count, corners, &low, &high);
-
-    size_t rows = (size_t)scenario->solver.rows, columns = (size_t)scenario->solver.columns;
-    double x[SW_SECTION_LINES_MAX + 1], y[SW_SECTION_LINES_MAX + 1], fine = edge_cell(scenario, high.x - low.x, columns);
-    bool turned = meat->shape == SW_SHAPE_SHORT_CYLINDER;
-    height_lines(scenario, low.y, high.y, rows, y);
-    length_lines(low.x, high.x, columns, turned || half ? 0.0 : fine, fine, x);
-    section_regions regions = {meat, count, corners};
-    sw_section section = {
-        .vertex_count = count,
-        .vertices = corners,
-        .line_count_x = columns + 1,
-        .line_count_y = rows + 1,
-        .lines_x = x,
-        .lines_y = y,
-        .depth = 1.0,
-        .is_turned = turned,
-        .insulated_left = half,
-        .fibres_along = !sw_shape_is_crosswise(meat->shape),
-        .region = region_at,
-        .region_data = &regions,
-    };
-    status = sw_section_mesh_create(&section, mesh);
+    if (!is_rectangle(meat))
+        return mesh_outline(context, scenario, count, corners, (sw_point){high.x - low.x, high.y - low.y}, mesh);
+    status = mesh_rectangle(scenario, half, low, high, mesh);
     return status == SW_OK ? SW_OK
                            : sw_fail(context, status, "the section could not be meshed: %s", sw_status_text(status));
 }

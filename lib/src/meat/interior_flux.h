@@ -14,7 +14,7 @@ typedef struct face_flux {
 
 /* How easily heat and water pass a face, over its distance, and what drives them from a to b. */
 typedef struct face_terms {
-    double heat_factor, juice_factor; /* along the fibres over across them */
+    double heat_factor, juice_factor; /* over those across the fibres */
     double conductance, mobility, diffusivity, permeability, steam_permeability;
     double pressure, content, vapour_drop, steam_drop;
     double liquid, vapour, liquid_enthalpy, vapour_enthalpy;
@@ -27,6 +27,13 @@ static SW_INTO_CLONES double harmonic(double distance_a, double value_a, double 
     return value_a > 0.0 && value_b > 0.0 ? value_a * value_b / (distance_a * value_b + distance_b * value_a) : 0.0;
 }
 
+/* Flow through a face over that with the same ease in all directions. Where fibres run aslant the face has the smaller ease of
+ * the two; the rest is that of fibre triangles, more than nothing so that no flow goes uphill as a whole. */
+static SW_INTO_CLONES double fibre_factor(const sw_face *face, double ratio)
+{
+    return 1.0 + face->along_fibres * (ratio - 1.0) + face->aslant * fmin(ratio - 1.0, 0.0);
+}
+
 static SW_INTO_CLONES face_terms terms_of(const sw_transport *t, const sw_face *face, const double *state)
 {
     const sw_properties *a = &t->value[face->a], *b = &t->value[face->b];
@@ -36,8 +43,8 @@ static SW_INTO_CLONES face_terms terms_of(const sw_transport *t, const sw_face *
     m.alike = t->mesh->region[face->a] == t->mesh->region[face->b];
     /* Within a material the means are arithmetic, so that a drying skin does not choke its own supply; between materials
      * the resistances add, and water content is no potential. */
-    m.heat_factor = face->along_fibres ? t->fibre_conductivity : 1.0;
-    m.juice_factor = face->along_fibres ? t->fibre_permeability : 1.0;
+    m.heat_factor = fibre_factor(face, t->fibre_conductivity);
+    m.juice_factor = fibre_factor(face, t->fibre_permeability);
     m.conductance = m.heat_factor * harmonic(da, a->conductivity, db, b->conductivity);
     m.mobility = m.juice_factor * (m.alike ? 0.5 * (a->mobility + b->mobility) * m.per_distance
                                            : harmonic(da, a->mobility, db, b->mobility));

@@ -1,6 +1,7 @@
 #include "transport.h"
 
 #include "boundary_flux.h"
+#include "fibre_flux.h"
 #include "interior_flux.h"
 #include "transport_border.h"
 
@@ -40,6 +41,13 @@ void sw_transport_set_layout(sw_transport *t, const sw_jacobian_layout *layout)
         for (int r = 0; r < 4; r++)
             for (int c = 0; c < 4; c++)
                 t->face_entries[i][4 * r + c] = layout->offset(unknown[r], unknown[c], layout->layout);
+    }
+    for (size_t i = 0; i < t->mesh->fibre_triangle_count; i++) {
+        const size_t *cell = t->mesh->fibre_triangles[i].cell;
+        for (size_t r = 0; r < 6; r++)
+            for (size_t c = 0; c < 6; c++)
+                t->triangle_entries[i][6 * r + c] =
+                    layout->offset(2 * cell[r / 2] + r % 2, 2 * cell[c / 2] + c % 2, layout->layout);
     }
     for (size_t i = 0; i < t->mesh->cell_count; i++)
         for (size_t r = 0; r < 2; r++)
@@ -122,6 +130,22 @@ static SW_INTO_CLONES void add_face_derivatives(sw_transport *t, size_t index, c
     }
 }
 
+static SW_INTO_CLONES void add_fibre_flux(sw_transport *t, size_t index, const double *state, double *values, const int derivatives)
+{
+    const sw_fibre_triangle *triangle = &t->mesh->fibre_triangles[index];
+    const fibre_flux f = flux_along_fibres(t, triangle, state, derivatives);
+    for (int k = 0; k < 3; k++) {
+        const size_t i = triangle->cell[k];
+        t->water_gain[i] += f.water[k];
+        t->heat_gain[i] += f.heat[k];
+        const size_t *entry = t->triangle_entries[index] + 12 * k;
+        for (int v = 0; derivatives && v < 6; v++) {
+            values[entry[v]] += (f.heat_by[k][v] - t->value[i].water_enthalpy * f.water_by[k][v]) * t->per_capacity[i];
+            values[entry[6 + v]] += f.water_by[k][v] * t->per_dry_mass[i];
+        }
+    }
+}
+
 static void add_boundary_derivatives(sw_transport *t, size_t cell, const boundary_flux *f, double *values)
 {
     const size_t *entry = t->cell_entries[cell];
@@ -187,6 +211,8 @@ static SW_INTO_CLONES int assemble(sw_transport *t, double time, const double *s
         if (derivatives)
             add_face_derivatives(t, i, &f, values);
     }
+    for (size_t i = 0; i < mesh->fibre_triangle_count; i++)
+        add_fibre_flux(t, i, state, values, derivatives);
     for (size_t i = 0; i < mesh->boundary_face_count; i++) {
         const size_t cell = mesh->boundary_faces[i].cell;
         boundary_flux f;

@@ -55,6 +55,7 @@ typedef struct sw_transport {
     size_t *run_start;
     /* Where a face's 16 and a cell's 4 Jacobian entries lie: rows T_a, X_a, T_b, X_b by the same columns. */
     size_t (*face_entries)[16];
+    size_t (*triangle_entries)[36]; /* of a fibre triangle: rows and columns T, X of its three cells */
     size_t (*cell_entries)[4];
     double *face_water, *face_heat;  /* out through each boundary face [kg s-1], [W] */
     double *boundary_water, *boundary_heat; /* the same, summed over each cell's, for the border */

@@ -44,6 +44,7 @@ sw_status sw_transport_create(const sw_mesh *mesh, const sw_material *const *mat
     t->other_balances = calloc(m, sizeof *t->other_balances);
     t->run_start = calloc(t->run_count + 1, sizeof *t->run_start);
     t->face_entries = calloc(mesh->face_count + 1, sizeof *t->face_entries);
+    t->triangle_entries = calloc(mesh->fibre_triangle_count + 1, sizeof *t->triangle_entries);
     t->cell_entries = calloc(n, sizeof *t->cell_entries);
     t->face_water = calloc(m, sizeof *t->face_water);
     t->face_heat = calloc(m, sizeof *t->face_heat);
@@ -51,7 +52,7 @@ sw_status sw_transport_create(const sw_mesh *mesh, const sw_material *const *mat
     t->boundary_heat = calloc(n, sizeof *t->boundary_heat);
     if (!t->surfaces || !t->value || !t->by_temperature || !t->by_water || !t->per_dry_mass || !t->per_capacity ||
         !t->water_gain || !t->heat_gain || !t->surface_guess || !t->balances || !t->other_guess || !t->other_balances ||
-        !t->run_start || !t->face_entries || !t->cell_entries || !t->face_water || !t->face_heat || !t->boundary_water ||
+        !t->run_start || !t->face_entries || !t->triangle_entries || !t->cell_entries || !t->face_water || !t->face_heat || !t->boundary_water ||
         !t->boundary_heat) {
         sw_transport_destroy(t);
         return SW_ERR_MEMORY;
@@ -81,6 +82,7 @@ void sw_transport_destroy(sw_transport *t)
     free(t->other_balances);
     free(t->run_start);
     free(t->face_entries);
+    free(t->triangle_entries);
     free(t->cell_entries);
     free(t->face_water);
     free(t->face_heat);

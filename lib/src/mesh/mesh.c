@@ -78,8 +78,11 @@ void sw_mesh_destroy(sw_mesh *mesh)
     free(mesh->across);
     free(mesh->bounds);
     free(mesh->region);
+    free(mesh->first_corner);
+    free(mesh->corners);
     free(mesh->faces);
     free(mesh->boundary_faces);
+    free(mesh->fibre_triangles);
     free(mesh);
 }
 

@@ -9,14 +9,26 @@
 
 #define SW_PI 3.14159265358979323846
 
+typedef struct sw_point {
+    double x, y; /* along the section, and up [m] */
+} sw_point;
+
 /* An interior face between the cells a and b; distances are from each centre to the face. */
 typedef struct sw_face {
     size_t a, b;
     double area;       /* [m2] */
     double distance_a; /* [m] */
     double distance_b; /* [m] */
-    bool along_fibres; /* whether what crosses it moves along the meat's fibres */
+    double along_fibres; /* share of its flow that moves along the meat's fibres */
+    double aslant;       /* share that moves aslant to them, which fibre triangles complete: 0 on grid lines */
 } sw_face;
+
+/* Three cells of one material about a corner of the mesh that they share, where fibres run aslant to faces. What the gradient
+ * of their three values drives along the fibres, or across them, flows between each two in proportion to their difference. */
+typedef struct sw_fibre_triangle {
+    size_t cell[3];
+    double along[3], across[3]; /* between the two cells other than that of this place: area over distance [m] */
+} sw_fibre_triangle;
 
 /* A face between a cell and the outside. */
 typedef struct sw_boundary_face {
@@ -39,10 +51,14 @@ typedef struct sw_mesh {
     bool mirrored_left; /* a section's left edge is a plane of symmetry */
     bool in_a_row;    /* every face joins neighbours in the numbering */
     int *region;      /* material number of each cell */
+    size_t *first_corner; /* sections: cell_count + 1, where each cell's corners begin; else NULL */
+    sw_point *corners;    /* sections: of the cells, counter-clockwise; else NULL */
     size_t face_count;
     sw_face *faces;
     size_t boundary_face_count;
     sw_boundary_face *boundary_faces;
+    size_t fibre_triangle_count; /* 0 where no fibres run aslant */
+    sw_fibre_triangle *fibre_triangles;
 } sw_mesh;
 
 /* A layer of a one-dimensional mesh: its thickness, its cells and whether cells shrink towards either end. */

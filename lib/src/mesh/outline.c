@@ -1,7 +1,6 @@
 #include "section_mesh.h"
 
 #include <math.h>
-#include <stdio.h>
 
 double sw_outline_area(size_t n, const sw_point *v)
 {
@@ -43,32 +42,52 @@ static bool segments_meet(sw_point a, sw_point b, sw_point c, sw_point d)
            (cdb == 0.0 && is_between(c.x, d.x, b.x) && is_between(c.y, d.y, b.y));
 }
 
-sw_status sw_outline_check(size_t n, const sw_point *v, char *reason, size_t size)
+/* Where two segments that meet do; an end of the second if they lie on one line. */
+static sw_point crossing_of(sw_point a, sw_point b, sw_point c, sw_point d)
 {
-    if (n < 3) {
-        snprintf(reason, size, "it has %zu corners; at least 3 are needed", n);
-        return SW_ERR_RANGE;
-    }
+    double across = (b.x - a.x) * (d.y - c.y) - (b.y - a.y) * (d.x - c.x);
+    if (across == 0.0)
+        return turn(a, b, c) == 0.0 && is_between(a.x, b.x, c.x) && is_between(a.y, b.y, c.y) ? c : d;
+    double share = ((c.x - a.x) * (d.y - c.y) - (c.y - a.y) * (d.x - c.x)) / across;
+    return (sw_point){a.x + share * (b.x - a.x), a.y + share * (b.y - a.y)};
+}
+
+static sw_status check_corners(size_t n, const sw_point *v, sw_misfit *misfit)
+{
     for (size_t i = 0; i < n; i++) {
         size_t next = (i + 1) % n;
-        if (!isfinite(v[i].x) || !isfinite(v[i].y)) {
-            snprintf(reason, size, "corner %zu is not a number", i + 1);
-            return SW_ERR_RANGE;
-        }
-        if (v[i].x == v[next].x && v[i].y == v[next].y) {
-            snprintf(reason, size, "corners %zu and %zu are the same point", i + 1, next + 1);
-            return SW_ERR_RANGE;
-        }
+        bool is_number = isfinite(v[i].x) && isfinite(v[i].y), is_same = v[i].x == v[next].x && v[i].y == v[next].y;
+        if (is_number && !is_same)
+            continue;
+        *misfit = (sw_misfit){is_number ? SW_MISFIT_SAME_CORNERS : SW_MISFIT_NO_NUMBER, .number = i, .other = next, .place = v[i]};
+        return SW_ERR_RANGE;
     }
+    return SW_OK;
+}
+
+static sw_status check_crossings(size_t n, const sw_point *v, sw_misfit *misfit)
+{
     for (size_t i = 0; i < n; i++)
         for (size_t j = i + 2; j < n; j++) {
             if (i == 0 && j == n - 1)
                 continue; /* neighbours round the corner */
-            if (segments_meet(v[i], v[i + 1], v[j], v[(j + 1) % n])) {
-                snprintf(reason, size, "its edges %zu and %zu cross or touch", i + 1, j + 1);
+            sw_point a = v[i], b = v[i + 1], c = v[j], d = v[(j + 1) % n];
+            if (segments_meet(a, b, c, d)) {
+                *misfit = (sw_misfit){SW_MISFIT_CROSSING, .number = i, .other = j, .place = crossing_of(a, b, c, d)};
                 return SW_ERR_RANGE;
             }
         }
+    return SW_OK;
+}
+
+sw_status sw_outline_check(size_t n, const sw_point *v, sw_misfit *misfit)
+{
+    if (n < 3) {
+        *misfit = (sw_misfit){SW_MISFIT_FEW_CORNERS, .number = n};
+        return SW_ERR_RANGE;
+    }
+    if (check_corners(n, v, misfit) != SW_OK || check_crossings(n, v, misfit) != SW_OK)
+        return SW_ERR_RANGE;
     double low_x = v[0].x, high_x = v[0].x, low_y = v[0].y, high_y = v[0].y;
     for (size_t i = 1; i < n; i++) {
         low_x = fmin(low_x, v[i].x);
@@ -76,9 +95,9 @@ sw_status sw_outline_check(size_t n, const sw_point *v, char *reason, size_t siz
         low_y = fmin(low_y, v[i].y);
         high_y = fmax(high_y, v[i].y);
     }
-    if (!(fabs(sw_outline_area(n, v)) > 1e-9 * (high_x - low_x + high_y - low_y) * (high_x - low_x + high_y - low_y))) {
-        snprintf(reason, size, "it encloses no area");
-        return SW_ERR_RANGE;
-    }
-    return SW_OK;
+    double around = high_x - low_x + high_y - low_y;
+    if (fabs(sw_outline_area(n, v)) > 1e-9 * around * around)
+        return SW_OK;
+    *misfit = (sw_misfit){.kind = SW_MISFIT_NO_AREA};
+    return SW_ERR_RANGE;
 }

@@ -14,11 +14,12 @@ const char *sw_surface_state_name(sw_surface_state state)
     return state >= SW_SURFACE_DRY && state <= SW_SURFACE_WET ? names[state] : "unknown state";
 }
 
-sw_surface_state sw_surface_state_of(double water_activity)
+sw_surface_state sw_surface_state_of(double water_activity, double film_share)
 {
-    if (water_activity < 0.75)
+    const bool is_filmed = film_share >= SW_FILM_TO_SPEAK_OF;
+    if (water_activity < 0.75 && !is_filmed)
         return SW_SURFACE_DRY;
-    if (water_activity < 0.90)
+    if (water_activity < 0.90 && !is_filmed)
         return SW_SURFACE_FIRM;
     return water_activity < 0.97 ? SW_SURFACE_TACKY : SW_SURFACE_WET;
 }
@@ -147,8 +148,9 @@ void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
     read_phases(history, outcome);
     outcome->yield_fraction = outcome->at_end.meat_mass / outcome->at_end.initial_mass;
     outcome->yield_at_pull = outcome->at_pull.meat_mass / outcome->at_pull.initial_mass;
-    outcome->top_state_at_pull = sw_surface_state_of(outcome->top_water_activity_at_pull);
     size_t pull = sw_row_at(history, outcome->done_time), slice = sw_row_at(history, outcome->slice_time);
+    outcome->top_film_share_at_pull = history->series[SW_SERIES_top_film_share][pull];
+    outcome->top_state_at_pull = sw_surface_state_of(outcome->top_water_activity_at_pull, outcome->top_film_share_at_pull);
     find_stall(history, outcome);
     const double *lowest = history->series[SW_SERIES_lowest_temperature];
     const sw_course course = sw_course_of(history, INFINITY);

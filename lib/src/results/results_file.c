@@ -6,13 +6,13 @@
 
 #include "hdf5_file.h"
 #include "provenance.h"
+#include "results_heading.h"
 #include "results_layout.h"
 #include "whole_file.h"
 
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 /* The layout of the results file, as docs/results-file.md has it. */
 
@@ -44,8 +44,6 @@ static void put_series(sw_hdf5_writer *w, sw_hdf5_object group, const sw_history
                                            h->series[SW_SERIES_time], sw_series_unit(SW_SERIES_time),
                                            sw_series_long_name(SW_SERIES_time));
     const sw_hdf5_axis *axes[] = {&time};
-    sw_hdf5_text(w, time.scale, "standard_name", "time");
-    sw_hdf5_text(w, time.scale, "axis", "T");
     for (int i = 0; i < SW_SERIES_COUNT; i++)
         if (i != SW_SERIES_time)
             sw_hdf5_dataset(w, group, sw_series_name((sw_series)i), 1, axes, h->series[i], sw_series_unit((sw_series)i),
@@ -69,11 +67,35 @@ static sw_hdf5_axis put_row_of_cells(sw_hdf5_writer *w, sw_hdf5_object group, co
     }
     if (!edges)
         sw_hdf5_fail(w, "x_bnds", NULL);
-    sw_hdf5_dataset(w, group, "x_bnds", 2, axes, edges, "m", "cell edges");
+    sw_hdf5_bounds(w, group, "x_bnds", axes, edges);
     sw_hdf5_text(w, x.scale, "bounds", "x_bnds");
     free(edges);
     sw_hdf5_close(pair.scale);
     return x;
+}
+
+/* Corners of all cells, one after the other, each with the number of its cell. */
+static void put_cell_corners(sw_hdf5_writer *w, sw_hdf5_object group, const sw_history *h)
+{
+    const size_t count = h->cell_first_corner[h->cell_count];
+    double *values = malloc(3 * count * sizeof *values), *along = values + count, *up = along + count;
+    if (!values) {
+        sw_hdf5_fail(w, "cell_corner", NULL);
+        return;
+    }
+    for (size_t i = 0, corner = 0; i < h->cell_count; i++)
+        for (; corner < h->cell_first_corner[i + 1]; corner++) {
+            values[corner] = (double)i;
+            along[corner] = h->cell_corners[corner][0];
+            up[corner] = h->cell_corners[corner][1];
+        }
+    sw_hdf5_axis axis = sw_hdf5_numbered(w, group, "cell_corner", count, "number of the cells' corner, cell after cell");
+    const sw_hdf5_axis *axes[] = {&axis};
+    sw_hdf5_dataset(w, group, "cell_corner_of", 1, axes, values, "1", "number of the cell that the corner belongs to");
+    sw_hdf5_dataset(w, group, "cell_corner_along", 1, axes, along, "m", "corner of the cell, along the section");
+    sw_hdf5_dataset(w, group, "cell_corner_height", 1, axes, up, "m", "corner of the cell, above the lowest point");
+    sw_hdf5_close(axis.scale);
+    free(values);
 }
 
 /* The cells of a section are numbered and carry their place. */
@@ -101,14 +123,20 @@ static void put_outline(sw_hdf5_writer *w, sw_hdf5_object group, const sw_histor
     sw_hdf5_close(corner.scale);
 }
 
+/* The cells of a section lie where two variables say; those in a row have an axis. */
+static void name_places(sw_hdf5_writer *w, sw_hdf5_object set, const sw_history *h)
+{
+    if (!h->cell_bounds)
+        sw_hdf5_text(w, set, "coordinates", "cell_along cell_height");
+}
+
 /* What CF readers ask of a quantity that belongs to cells. */
 static void describe_cell_quantity(sw_hdf5_writer *w, sw_hdf5_object set, const sw_history *h)
 {
     sw_hdf5_text(w, set, "cell_measures", "volume: cell_volume");
     if (h->cell_bounds)
         sw_hdf5_text(w, set, "cell_methods", "field_time: point x: mean");
-    else
-        sw_hdf5_text(w, set, "coordinates", "cell_along cell_height");
+    name_places(w, set, h);
 }
 
 static void put_fields(sw_hdf5_writer *w, sw_hdf5_object group, const sw_history *h)
@@ -117,10 +145,12 @@ static void put_fields(sw_hdf5_writer *w, sw_hdf5_object group, const sw_history
     sw_hdf5_axis time = sw_hdf5_coordinate(w, group, "field_time", h->field_count, h->field_time, "s",
                                            "time of the stored cross-sections");
     const sw_hdf5_axis *axes[] = {&time, &cells};
-    sw_hdf5_dataset(w, group, "cell_volume", 1, &axes[1], h->cell_volume, "m3",
-                    "raw volume of the cell in the whole cut");
+    sw_hdf5_object set = sw_hdf5_values(w, group, "cell_volume", 1, &axes[1], h->cell_volume, "m3",
+                                        "raw volume of the cell in the whole cut");
+    name_places(w, set, h);
+    sw_hdf5_close(set);
 
-    sw_hdf5_object set = sw_hdf5_values(w, group, "temperature", 2, axes, h->field_temperature, "K",
+    set = sw_hdf5_values(w, group, "temperature", 2, axes, h->field_temperature, "K",
                                         "temperature of the cell");
     describe_cell_quantity(w, set, h);
     sw_hdf5_close(set);
@@ -138,10 +168,14 @@ static void put_fields(sw_hdf5_writer *w, sw_hdf5_object group, const sw_history
         snprintf(long_name, sizeof long_name, "share of %s at the end", law->meaning);
         set = sw_hdf5_values(w, group, name, 1, &axes[1], h->cell_extent[r], "1", long_name);
         sw_hdf5_text(w, set, "comment", "a cell of fat cap or seam has the fill value where only lean meat reacts");
+        sw_hdf5_text(w, set, "cell_measures", "volume: cell_volume");
+        name_places(w, set, h);
         sw_hdf5_close(set);
     }
     if (!h->cell_bounds)
         put_outline(w, group, h);
+    if (h->cell_first_corner)
+        put_cell_corners(w, group, h);
     sw_hdf5_close(time.scale);
     sw_hdf5_close(cells.scale);
 }
@@ -308,50 +342,19 @@ typedef struct contents {
     const char *const *labels;
     const sw_provenance *from;
     char **scenario_texts; /* count */
+    char date[SW_DATE_SIZE];
 } contents;
-
-/* Joins texts of any length: cutting one could split a character. The caller frees it; NULL without memory. */
-static char *join(size_t count, const char *const *texts, const char *between)
-{
-    size_t length = 1;
-    for (size_t i = 0; i < count; i++)
-        length += strlen(texts[i]) + strlen(between);
-    char *joined = calloc(length, 1);
-    for (size_t i = 0; joined && i < count; i++) {
-        strcat(joined, i ? between : "");
-        strcat(joined, texts[i]);
-    }
-    return joined;
-}
-
-static void put_joined(sw_hdf5_writer *w, sw_hdf5_object object, const char *name, size_t count,
-                       const char *const *texts, const char *between)
-{
-    char *joined = join(count, texts, between);
-    if (joined)
-        sw_hdf5_text(w, object, name, joined);
-    else
-        sw_hdf5_fail(w, name, NULL);
-    free(joined);
-}
 
 static void put_heading(sw_hdf5_writer *w, sw_hdf5_object root, const contents *c)
 {
-    char date[32] = "";
-    time_t now = time(NULL);
-    struct tm utc;
-    if (gmtime_r(&now, &utc))
-        strftime(date, sizeof date, "%Y-%m-%dT%H:%M:%SZ", &utc);
-    const char *history[] = {date, c->from->command_line ? c->from->command_line : "written by a program"};
     sw_hdf5_text(w, root, "Conventions", "CF-1.8");
     sw_hdf5_text(w, root, "title", c->histories[0]->scenario.title);
     sw_hdf5_text(w, root, "source", c->from->program ? c->from->program : "stallwright");
-    put_joined(w, root, "history", 2, history, ": ");
-    sw_hdf5_text(w, root, "date_created", date);
+    sw_put_history(w, root, c->date, c->from->command_line);
     sw_hdf5_text(w, root, "sw_file_format", SW_RESULTS_FORMAT);
     sw_hdf5_text(w, root, "sw_run_status", "complete");
     if (c->count > 1)
-        put_joined(w, root, "sw_cooks", c->count, c->labels, " ");
+        sw_put_joined(w, root, "sw_cooks", c->count, c->labels, " ");
 }
 
 static void put_contents(sw_hdf5_writer *w, sw_hdf5_object root, const void *data)
@@ -451,10 +454,12 @@ sw_status sw_results_write(sw_context *context, const char *path, size_t count, 
                            const char *const *labels, const sw_provenance *provenance, bool overwrite)
 {
     static const sw_provenance unknown = {0};
-    contents all = {count, histories, labels, provenance ? provenance : &unknown, NULL};
+    contents all = {count, histories, labels, provenance ? provenance : &unknown, NULL, ""};
     if (count == 0)
         return sw_fail(context, SW_ERR_ARGUMENT, "there is no cook to write to %s \"%.300s\"", described_as, path);
     sw_status status = count > 1 ? check_labels(context, count, labels) : SW_OK;
+    if (status == SW_OK)
+        status = sw_date_created(context, all.date);
     if (status == SW_OK)
         status = sw_whole_file_check(context, described_as, path, overwrite);
     if (status != SW_OK)

@@ -3,7 +3,7 @@
 #define SW_IO_RESULTS_LAYOUT_H
 
 /* Value of the root's attribute sw_file_format. */
-#define SW_RESULTS_FORMAT "1.5"
+#define SW_RESULTS_FORMAT "1.6"
 
 /* Group of the endings that were planned and did not come. */
 #define SW_MISSING_GROUP "missing"

@@ -120,11 +120,42 @@ static void read_row_of_cells(sw_hdf5_reader *r, sw_hdf5_object group, sw_histor
     free(pairs);
 }
 
+/* Corners come cell after cell, so the first of a cell follows from how many come before. */
+static void read_cell_corners(sw_hdf5_reader *r, sw_hdf5_object group, sw_history *h)
+{
+    const size_t count = sw_hdf5_read_size(r, group, "cell_corner");
+    double *of = sw_hdf5_read_values(r, group, "cell_corner_of", count);
+    double *along = sw_hdf5_read_values(r, group, "cell_corner_along", count);
+    double *up = sw_hdf5_read_values(r, group, "cell_corner_height", count);
+    h->cell_first_corner = calloc(h->cell_count + 1, sizeof *h->cell_first_corner);
+    h->cell_corners = calloc(count + 1, sizeof *h->cell_corners);
+    if (!h->cell_first_corner || !h->cell_corners)
+        sw_hdf5_refuse(r, NULL);
+    size_t cell = 0;
+    for (size_t i = 0; sw_hdf5_is_good(r) && i < count; i++) {
+        if (!(of[i] >= (double)cell && of[i] < (double)h->cell_count)) {
+            sw_hdf5_refuse(r, "corners of its cells are not in their order");
+            break;
+        }
+        for (; cell < (size_t)of[i]; cell++)
+            h->cell_first_corner[cell + 1] = i;
+        h->cell_corners[i][0] = along[i];
+        h->cell_corners[i][1] = up[i];
+    }
+    for (; sw_hdf5_is_good(r) && cell < h->cell_count; cell++)
+        h->cell_first_corner[cell + 1] = count;
+    free(of);
+    free(along);
+    free(up);
+}
+
 static void read_section_cells(sw_hdf5_reader *r, sw_hdf5_object group, sw_history *h)
 {
     h->cell_count = sw_hdf5_read_size(r, group, "cell");
     h->cell_position = sw_hdf5_read_values(r, group, "cell_height", h->cell_count);
     h->cell_across = sw_hdf5_read_values(r, group, "cell_along", h->cell_count);
+    if (sw_hdf5_has(r, group, "cell_corner"))
+        read_cell_corners(r, group, h);
 }
 
 static void read_fields(sw_hdf5_reader *r, sw_hdf5_object group, sw_history *h)

@@ -2,6 +2,7 @@
 
 #include "hdf5_file.h"
 #include "hdf5_reader.h"
+#include "results_heading.h"
 #include "study_description.h"
 #include "study_figures.h"
 #include "whole_file.h"
@@ -13,11 +14,10 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 /* The layout of a sweep's results file, as docs/sweep.md has it. */
 
-#define SWEEP_FORMAT "sweep 1.1"
+#define SWEEP_FORMAT "sweep 1.2"
 
 static const char described_as[] = "the results file";
 
@@ -33,6 +33,7 @@ typedef struct contents {
     sw_context *context;
     size_t points;     /* of the time axis */
     char *coordinates; /* names of the factors, one blank between */
+    char date[SW_DATE_SIZE];
 } contents;
 
 /* The open datasets, and one block of what goes into them. */
@@ -68,16 +69,12 @@ static char *join_names(const sw_study *study)
 
 static void put_heading(sw_hdf5_writer *w, sw_hdf5_object root, const contents *c)
 {
-    char date[32] = "", seed[32];
-    time_t now = time(NULL);
-    struct tm utc;
-    if (gmtime_r(&now, &utc))
-        strftime(date, sizeof date, "%Y-%m-%dT%H:%M:%SZ", &utc);
+    char seed[32];
     snprintf(seed, sizeof seed, "%" PRIu64, sw_study_seed(c->study));
     sw_hdf5_text(w, root, "Conventions", "CF-1.8");
     sw_hdf5_text(w, root, "title", sw_study_base(c->study)->title);
     sw_hdf5_text(w, root, "source", c->from->program ? c->from->program : "stallwright");
-    sw_hdf5_text(w, root, "date_created", date);
+    sw_put_history(w, root, c->date, c->from->command_line);
     sw_hdf5_text(w, root, "sw_file_format", SWEEP_FORMAT);
     sw_hdf5_text(w, root, "sw_run_status", c->run_status);
     sw_hdf5_text(w, root, "sw_design", sw_design_name(sw_study_design(c->study)));
@@ -107,8 +104,6 @@ static void put_time(sw_hdf5_writer *w, sw_hdf5_object root, const contents *c, 
     if (!times)
         sw_hdf5_fail(w, "time", NULL);
     *axis = sw_hdf5_coordinate(w, root, "time", c->points, times, "s", "time since the meat went on the pit");
-    sw_hdf5_text(w, axis->scale, "standard_name", "time");
-    sw_hdf5_text(w, axis->scale, "axis", "T");
     free(times);
 }
 
@@ -276,7 +271,9 @@ sw_status sw_study_results_write(sw_context *context, sw_scenario_reader *reader
     size_t points = sw_study_journal_longest(journal);
     contents c = {.study = study, .journal = journal, .from = provenance, .run_status = run_status, .context = context,
                   .points = points ? points : 1};
-    sw_status status = sw_whole_file_check(context, described_as, path, overwrite);
+    sw_status status = sw_date_created(context, c.date);
+    if (status == SW_OK)
+        status = sw_whole_file_check(context, described_as, path, overwrite);
     if (status == SW_OK)
         status = sw_study_describe(context, reader, study, &description);
     if (status != SW_OK)
@@ -349,7 +346,8 @@ static sw_status keep_row(const results_reading *reading, const sheet *s, size_t
         const double figure = s->figure_rows[i * BLOCK + row];
         *sw_study_figure_of(&result.outcome, i) = isnan(figure) ? SW_ABSENT : figure;
     }
-    result.outcome.top_state_at_pull = sw_surface_state_of(result.outcome.top_water_activity_at_pull);
+    result.outcome.top_state_at_pull =
+        sw_surface_state_of(result.outcome.top_water_activity_at_pull, result.outcome.top_film_share_at_pull);
     result.point_count = point_count(curve, reading->points);
     for (int i = 0; i < SW_STUDY_CURVE_COUNT; i++)
         result.curves[i] = curve + (size_t)i * BLOCK * reading->points;

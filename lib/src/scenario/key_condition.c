@@ -86,15 +86,22 @@ static bool takes_film(const sw_pit *pit)
     return pit->convection == SW_USUAL || (pit->convection == 0.0 && pit->air_speed <= 0.0);
 }
 
+static bool takes_walls(const sw_scenario *s)
+{
+    return s->pit.wall_offset == SW_USUAL;
+}
+
 static bool holds_pool(const sw_wrap_traits *t)
 {
     return t->holds_pool;
 }
 
 #define WORKS_OUT "pit.humidity is balance or pit.humidity_ratio usual"
+#define TAKES_WALLS "pit.wall_offset is usual"
 #define TAKES_FILM "pit.convection is usual or, with pit.air_speed, 0"
 
-CONDITION(pit_by_kind, WORKS_OUT ", or " TAKES_FILM, works_out_damp(s) || takes_film(&s->pit));
+CONDITION(pit_by_kind, WORKS_OUT ", " TAKES_WALLS ", or " TAKES_FILM,
+          works_out_damp(s) || takes_walls(s) || takes_film(&s->pit));
 CONDITION(draught, TAKES_FILM ", or pit.air_flow is 0 and " WORKS_OUT,
           takes_film(&s->pit) || (s->pit.air_flow <= 0.0 && works_out_damp(s)));
 CONDITION(cycle, "pit.cycle.swing is above 0", s->pit.cycle_swing > 0.0);
@@ -107,8 +114,8 @@ CONDITION(burns, WORKS_OUT ", and there is a fuel, not electric heat",
           works_out_damp(s) && sw_pit_fuel_of(&s->pit) != SW_FUEL_NONE);
 CONDITION(burns_wood, WORKS_OUT ", and the fuel is wood", works_out_damp(s) && sw_pit_fuel_of(&s->pit) == SW_FUEL_WOOD);
 CONDITION(outside_heat,
-          WORKS_OUT ", pit.lid.openings has a time with pit.lid.drop above 0, or wrap.liquid is poured in",
-          works_out_damp(s) || lid_mixes(s) || (s->wrap.liquid > 0.0 && some_wrap(s, holds_pool)));
+          WORKS_OUT ", " TAKES_WALLS ", pit.lid.openings has a time with pit.lid.drop above 0, or wrap.liquid is poured in",
+          works_out_damp(s) || takes_walls(s) || lid_mixes(s) || (s->wrap.liquid > 0.0 && some_wrap(s, holds_pool)));
 CONDITION(outside_damp, WORKS_OUT ", or pit.lid.openings has a time with pit.lid.drop above 0",
           works_out_damp(s) || lid_mixes(s));
 CONDITION(pan, "pit.pan.area is above 0: the pan must fit in", s->pit.pan_area > 0.0);

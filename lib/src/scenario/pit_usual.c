@@ -16,16 +16,16 @@
  * are guesses between these. Heating up, walls and a steady clean fire included: common practice, no source; half as long to
  * twice as long. */
 static const sw_pit_usual usual[SW_PIT_KIND_COUNT] = {
-    [SW_PIT_OFFSET] = {"offset", SW_FUEL_WOOD, PER_HOUR(200.0), 0.6, 0.5, 0.25, 8.8, MINUTES(60.0), 0.052},
-    [SW_PIT_KETTLE] = {"kettle", SW_FUEL_CHARCOAL, PER_HOUR(30.0), 0.35, 0.2, 0.12, 8.8, MINUTES(40.0), 0.052},
-    [SW_PIT_BULLET] = {"bullet", SW_FUEL_CHARCOAL, PER_HOUR(30.0), 0.35, 0.2, 0.15, 8.8, MINUTES(45.0), 0.052},
-    [SW_PIT_DRUM] = {"drum", SW_FUEL_CHARCOAL, PER_HOUR(40.0), 0.35, 0.3, 0.2, 8.8, MINUTES(45.0), 0.052},
-    [SW_PIT_CERAMIC] = {"ceramic", SW_FUEL_CHARCOAL, PER_HOUR(10.0), 0.25, 0.1, 0.1, 6.5, MINUTES(60.0), 0.05},
-    [SW_PIT_PELLET] = {"pellet", SW_FUEL_PELLETS, PER_HOUR(60.0), 0.5, 1.0, 0.2, 11.4, MINUTES(20.0), 0.052},
-    [SW_PIT_ELECTRIC] = {"electric", SW_FUEL_NONE, PER_HOUR(0.5), 0.2, 0.1, 0.15, 4.2, MINUTES(45.0), 0.3},
-    [SW_PIT_GAS] = {"gas", SW_FUEL_PROPANE, PER_HOUR(45.0), 0.4, 0.3, 0.25, 8.0, MINUTES(20.0), 0.052},
-    [SW_PIT_FAN_OVEN] = {"fan-oven", SW_FUEL_NONE, PER_HOUR(5.0), 0.2, 2.0, 0.06, 20.0, MINUTES(15.0), 0.04},
-    [SW_PIT_HOUSE_OVEN] = {"house-oven", SW_FUEL_NONE, PER_HOUR(3.0), 0.2, 0.1, 0.06, 6.5, MINUTES(20.0), 0.06},
+    [SW_PIT_OFFSET] = {"offset", SW_FUEL_WOOD, PER_HOUR(200.0), 0.6, 0.5, 0.25, 8.4, 0.054, MINUTES(60.0), 0.056},
+    [SW_PIT_KETTLE] = {"kettle", SW_FUEL_CHARCOAL, PER_HOUR(30.0), 0.35, 0.2, 0.12, 8.4, 0.054, MINUTES(40.0), 0.056},
+    [SW_PIT_BULLET] = {"bullet", SW_FUEL_CHARCOAL, PER_HOUR(30.0), 0.35, 0.2, 0.15, 8.4, 0.054, MINUTES(45.0), 0.056},
+    [SW_PIT_DRUM] = {"drum", SW_FUEL_CHARCOAL, PER_HOUR(40.0), 0.35, 0.3, 0.2, 8.4, 0.054, MINUTES(45.0), 0.056},
+    [SW_PIT_CERAMIC] = {"ceramic", SW_FUEL_CHARCOAL, PER_HOUR(10.0), 0.25, 0.1, 0.1, 6.5, 0.054, MINUTES(60.0), 0.054},
+    [SW_PIT_PELLET] = {"pellet", SW_FUEL_PELLETS, PER_HOUR(60.0), 0.5, 1.0, 0.2, 11.0, 0.095, MINUTES(20.0), 0.056},
+    [SW_PIT_ELECTRIC] = {"electric", SW_FUEL_NONE, PER_HOUR(0.5), 0.2, 0.1, 0.15, 4.6, 0.095, MINUTES(45.0), 0.32},
+    [SW_PIT_GAS] = {"gas", SW_FUEL_PROPANE, PER_HOUR(45.0), 0.4, 0.3, 0.25, 8.0, 0.054, MINUTES(20.0), 0.056},
+    [SW_PIT_FAN_OVEN] = {"fan-oven", SW_FUEL_NONE, PER_HOUR(5.0), 0.2, 2.0, 0.06, 20.0, 0.0, MINUTES(15.0), 0.04},
+    [SW_PIT_HOUSE_OVEN] = {"house-oven", SW_FUEL_NONE, PER_HOUR(3.0), 0.2, 0.1, 0.06, 6.5, 0.0, MINUTES(20.0), 0.06},
 };
 
 const sw_pit_usual *sw_pit_usual_of(sw_pit_kind kind)
@@ -72,6 +72,14 @@ double sw_usual_convection(const sw_pit *pit)
     return usual[pit->kind].convection * sqrt(pit->draught);
 }
 
+/* Air of the pit for which fuel and walls are reckoned [K]: 115 C, a choice; W moves by 0.001, walls by 2 K for 15 K of it. */
+static const double pit_temperature = 388.15;
+
+double sw_usual_wall_offset(const sw_pit *pit)
+{
+    return -usual[pit->kind].wall_share * (pit_temperature - pit->outside_temperature);
+}
+
 /* What moves the humidity of a pit. */
 typedef struct damp {
     double outside_temperature, outside_relative_humidity, pressure;
@@ -86,9 +94,6 @@ static const double meat_vapour = PER_HOUR(0.15), meat_mass = 6.5;
 
 /* Vapour of a pan's water by its surface [kg s-1 m-2]: computed by the balance of docs/theory/pit.md, 2 to 3.5 kg/h m2. */
 static const double pan_vapour = PER_HOUR(2.5);
-
-/* Air of the pit for which the fuel burnt is reckoned [K]: 115 C, a choice; W moves by 0.001 for 15 K of it. */
-static const double pit_temperature = 388.15;
 
 /* The steady balance of vapour in docs/theory/pit.md. */
 static double steady(const damp *d)
@@ -136,6 +141,5 @@ double sw_usual_humidity(const sw_pit *pit, double mass)
                           .air_heat_share = kind->air_heat_share,
                           .air_flow = kind->air_flow,
                           .vapour = meat_vapour};
-    const double outside = sw_outside_humidity(here.outside_temperature, here.outside_relative_humidity, pressure);
-    return fmin(dampest(pit, pressure), fmax(outside, kind->humidity_ratio + steady(&here) - steady(&usually)));
+    return fmin(dampest(pit, pressure), kind->humidity_ratio + steady(&here) - steady(&usually));
 }

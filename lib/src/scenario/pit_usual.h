@@ -12,6 +12,7 @@ typedef struct sw_pit_usual {
     double air_speed;      /* at the meat [m s-1] */
     double volume;         /* of the chamber [m3] */
     double convection;     /* heat transfer coefficient of the air at the meat [W m-2 K-1] */
+    double wall_share;     /* how far walls are from the air's temperature towards that outside [-] */
     double heat_up;        /* from lighting the fire until the meat may go on [s] */
     double humidity_ratio; /* with one brisket and no pan, in the weather of docs/theory/pit.md [kg per kg dry air] */
 } sw_pit_usual;
@@ -26,6 +27,9 @@ double sw_pit_air_speed_of(const sw_pit *pit);
 
 /* Coefficient of the air film by kind and draught [W m-2 K-1]. */
 double sw_usual_convection(const sw_pit *pit);
+
+/* Wall temperature less air temperature by kind and weather [K]. */
+double sw_usual_wall_offset(const sw_pit *pit);
 
 /* Humidity ratio by kind, air flow, fuel, weather, pan and load; mass of one piece of meat [kg]. */
 double sw_usual_humidity(const sw_pit *pit, double mass);

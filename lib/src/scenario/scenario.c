@@ -91,7 +91,7 @@ static void init_meat(sw_meat *meat)
     meat->late_water_loss = lean.late_loss;
     meat->late_water_loss_temperature = lean.late_temperature;
     meat->juice_runoff_time = lean.runoff_time;
-    meat->juice = (sw_juice){.on_surface = 0.8, .cling = 0.137, .wet_share = 0.5, .half_film = 0.012};
+    meat->juice = (sw_juice){.on_surface = 0.8, .cling = 0.137, .wet_share = 0.51, .half_film = 0.0084};
     meat->shrinkage_area = 0.45;
     meat->shrinkage_thickness = 0.1;
     meat->fat_rendering = 1.0;
@@ -109,6 +109,7 @@ static void init_pit(sw_pit *pit)
     pit->steps[0] = (sw_pit_step){.start = 0.0, .temperature = celsius(121)};
     pit->humidity_ratio = SW_USUAL;
     pit->convection = SW_USUAL;
+    pit->wall_offset = SW_USUAL;
     pit->draught = 1.0;
     pit->kind = SW_PIT_OFFSET;
     pit->cycle_period = 0.25 * hour;
@@ -128,11 +129,11 @@ static void init_wrap(sw_wrap *wrap)
 {
     wrap->kind = SW_WRAP_NONE;
     wrap->when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, celsius(71)};
-    wrap->paper_permeance = 3.2e-9;
+    wrap->paper_permeance = 4.0e-9;
     wrap->paper_resistance = 0.003;
     wrap->paper_emissivity = 0.9;
     wrap->foil_emissivity = 0.1;
-    wrap->foil_resistance = 0.09;
+    wrap->foil_resistance = 0.069;
     wrap->lid_resistance = 0.3;
     wrap->foil_leak = 0.001;
     wrap->tray_resistance = 0.007;
@@ -164,8 +165,8 @@ static sw_place place_of(double temperature, double humidity_ratio, sw_ending un
 static void init_solver(sw_solver_settings *solver)
 {
     solver->cells = 60;
-    solver->rows = 24;
-    solver->columns = 40;
+    solver->rows = 36;
+    solver->columns = 28;
     solver->surface_cell = 0.0003;
     solver->relative_tolerance = 1e-5;
     solver->output_interval = 300.0;

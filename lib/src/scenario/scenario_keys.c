@@ -155,7 +155,7 @@ static const table_row rows[] = {
           "of the cut as bought, of which serving.trimming is trimmed off, in place of meat.mass; 0 if that is given"),
     VALUE("meat.thickness", meat.thickness, LENGTH, 0.0, 0.4, "cm", "in",
           "at its thickest, fat cap included, or diameter; 0 takes it from mass, shape and meat.cut: a slab for a packer of "
-          "6.5 kg (14.3 lb) as bought is 6.8 cm (2.68 in), and the cube root of the mass scales it", COUNTS_IF(not_outline), KNOWN_TO(2, SHARE, 0.06),
+          "6.5 kg (14.3 lb) as bought is 6.35 cm (2.5 in), and the cube root of the mass scales it", COUNTS_IF(not_outline), KNOWN_TO(2, SHARE, 0.06),
           LEFT_OPEN(FACTOR, 1.14)),
     VALUE("meat.width", meat.width, LENGTH, 0.0, 1.0, "cm", "in",
           "of a section: its other side, or a short cylinder's height; 0 takes it from the usual proportions of meat.cut",
@@ -269,8 +269,10 @@ static const table_row rows[] = {
              COUNTS_IF(draught)),
     VALUE("pit.air_speed", pit.air_speed, SPEED, 0.0, 10.0, "m/s", "ft/min",
           "of the air at the meat; 0 takes that of pit.kind and pit.draught", COUNTS_IF(air_speed)),
-    VALUE("pit.wall_offset", pit.wall_offset, TEMPERATURE_DIFFERENCE, -50.0, 60.0, "K", "F",
-          "how much hotter the walls are than the air; more than 0 over open coals", KNOWN_TO(8, DIFFERENCE, 10.0)),
+    USUAL_VALUE("pit.wall_offset", pit.wall_offset, TEMPERATURE_DIFFERENCE, -50.0, 60.0, "K", "F",
+                "how much hotter the walls are than the air: below 0 as walls lose heat, above 0 over open coals; usual takes it "
+                "from pit.kind and the weather",
+                KNOWN_TO(8, DIFFERENCE, 10.0)),
     VALUE("pit.altitude", pit.altitude, LENGTH, -430.0, 5000.0, "m", "ft",
           "of the place above the sea; it sets the air pressure and so where water boils"),
     USUAL_VALUE("pit.heat_up", pit.heat_up, DURATION, 0.0, HOURS(12.0), "h", "h",

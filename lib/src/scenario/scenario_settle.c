@@ -69,6 +69,7 @@ void sw_scenario_settle(sw_scenario *s)
         s->pull = settled_pull(s, cut->pull);
     take_learned(&s->pit);
     fill(&s->pit.heat_up, sw_pit_usual_of(s->pit.kind)->heat_up);
+    fill(&s->pit.wall_offset, sw_usual_wall_offset(&s->pit));
     fill(&s->pit.convection, sw_usual_convection(&s->pit));
     fill(&s->pit.humidity_ratio, sw_usual_humidity(&s->pit, s->meat.mass));
 }

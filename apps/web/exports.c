@@ -1,0 +1,179 @@
+/* What a page may call besides <stallwright/handles.h>: what the program tells of a cook, as JSON. A text holds until the next call;
+ * NULL where a call failed, its sentence in the context. */
+#include "curve_band.h"
+#include "json_output.h"
+#include "web_json.h"
+#include "web_plan.h"
+#include "web_track.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define WEB_EXPORT(name) __attribute__((export_name(#name)))
+
+static char *answer;
+
+/* Told how far a cook has come: the page's function. */
+__attribute__((import_module("page"), import_name("progress"))) void page_progress(double time, double probe);
+
+static int observe(double time, double probe, void *data)
+{
+    (void)data;
+    page_progress(time, probe);
+    return 0;
+}
+
+/* Told how many cooks of how many are done: the page's function. */
+__attribute__((import_module("page"), import_name("count"))) void page_count(double done, double total);
+
+static const sw_watch watch = {.observe = observe};
+
+/* For sw_setup_cook, which takes a function of the module. */
+WEB_EXPORT(web_observer) sw_cook_observer web_observer(void)
+{
+    return observe;
+}
+
+WEB_EXPORT(web_allocate) void *web_allocate(size_t size)
+{
+    return malloc(size);
+}
+
+WEB_EXPORT(web_release) void web_release(void *memory)
+{
+    free(memory);
+}
+
+static const char *no_memory(sw_context *context)
+{
+    sw_fail(context, SW_ERR_MEMORY, "%s", sw_status_text(SW_ERR_MEMORY));
+    return NULL;
+}
+
+/* Takes the document over. */
+static const char *tell(sw_context *context, json_t *document)
+{
+    free(answer);
+    answer = json_dumps(document, JSON_COMPACT | JSON_REAL_PRECISION(17));
+    json_decref(document);
+    return answer ? answer : no_memory(context);
+}
+
+WEB_EXPORT(web_tables) const char *web_tables(sw_context *context)
+{
+    return tell(context, web_tables_json());
+}
+
+/* 1 if the cause was changed, 0 if the cook is like that already, -1 without memory. */
+WEB_EXPORT(web_change_cause) int web_change_cause(sw_setup *setup, int cause)
+{
+    sw_scenario *modelled = malloc(sizeof *modelled);
+    if (!modelled)
+        return -1;
+    *modelled = *sw_setup_scenario(setup);
+    sw_scenario_settle(modelled);
+    const bool changed = sw_cause_change((sw_cause)cause, modelled, sw_setup_scenario(setup));
+    free(modelled);
+    return changed;
+}
+
+static sw_run *create_run(sw_setup *setup)
+{
+    sw_run *run = calloc(1, sizeof *run);
+    if (run) {
+        run->scenario = *sw_setup_scenario(setup);
+        strcpy(run->label, "cook");
+    }
+    return run;
+}
+
+WEB_EXPORT(web_cook) const char *web_cook(sw_context *context, sw_setup *setup, int moments, int layers)
+{
+    sw_run *run = create_run(setup);
+    char reason[SW_RUN_FAILURE_SIZE];
+    bool never_ends = false;
+    if (!run)
+        return no_memory(context);
+    sw_run_or_follow(context, run, &watch, &never_ends, reason);
+    const char *told = tell(context, web_cook_json(run, never_ends, reason, (size_t)moments, (size_t)layers));
+    sw_run_free(run);
+    free(run);
+    return told;
+}
+
+static const char *find_band(sw_context *context, const sw_scenario *stated, const sw_run *run, size_t draws)
+{
+    curve_band *curve = curve_band_create(draws);
+    sw_band band;
+    const sw_band_question question = {.stated = stated, .run = run, .draws = draws, .seed = 1, .threads = 1, .see = curve_band_see,
+                                       .data = curve};
+    if (!curve)
+        return no_memory(context);
+    json_t *told = sw_band_find(context, &question, &band) == SW_OK ? json_band(&band) : NULL;
+    if (told)
+        json_object_set_new(told, "curve", curve_band_tell(curve, run->outcome.done_time));
+    curve_band_destroy(curve);
+    return told ? tell(context, told) : NULL;
+}
+
+/* The bands of the figures as the program has them with as many draws, and that of the curve. */
+WEB_EXPORT(web_band) const char *web_band(sw_context *context, sw_setup *setup, int draws)
+{
+    sw_run *run = create_run(setup);
+    if (!run)
+        return no_memory(context);
+    const char *told = NULL;
+    if (sw_run_cook(context, run, NULL) == SW_OK)
+        told = find_band(context, sw_setup_scenario(setup), run, (size_t)draws);
+    sw_run_free(run);
+    free(run);
+    return told;
+}
+
+WEB_EXPORT(web_explain) const char *web_explain(sw_context *context, sw_setup *setup)
+{
+    sw_explanation *explanation;
+    if (sw_explain(context, sw_setup_scenario(setup), &watch, &explanation) != SW_OK)
+        return NULL;
+    const char *told = tell(context, web_explanation_json(explanation));
+    sw_explanation_destroy(explanation);
+    return told;
+}
+
+static void count(size_t done, size_t total, void *data)
+{
+    (void)data;
+    page_count((double)done, (double)total);
+}
+
+/* When the meat goes on. date: "2026-11-28" or NULL; left: how long there is from lighting the fire until it is served [s], 0 without a
+ * date. The time of day is serving.time. */
+WEB_EXPORT(web_plan) const char *web_plan(sw_context *context, sw_setup *setup, const char *date, double now, double odds, int draws, int compared)
+{
+    const sw_scenario *stated = sw_setup_scenario(setup);
+    char why[CLOCK_WHY_SIZE];
+    plan_clock clock;
+    sw_plan *plan = NULL;
+    if (!plan_clock_set(&clock, date, stated->serving.time, why)) {
+        sw_fail(context, SW_ERR_ARGUMENT, "%s", why);
+        return NULL;
+    }
+    const double left = date ? (double)clock.serving - now : 0.0;
+    const sw_plan_question question = {.stated = stated, .odds = odds, .seed = 1, .draws = (size_t)draws, .compared_draws = (size_t)compared,
+                                       .longest_lead = date ? left > 1.0 ? left : 1.0 : 0.0, .threads = 1, .count = count};
+    if (sw_plan_make(context, &question, &plan) != SW_OK)
+        return NULL;
+    const plan_view view = {plan, stated, clock};
+    const char *told = tell(context, web_plan_json(&view));
+    sw_plan_destroy(plan);
+    return told;
+}
+
+/* A cook under way: pairs of time and temperature, as many as told. NaN: serving is not told. */
+WEB_EXPORT(web_track) const char *web_track(sw_context *context, sw_setup *setup, const double *pairs, int pair_count, double now,
+                                            double serving, int draws, int choice_draws)
+{
+    const web_track_asked asked = {pairs, (size_t)pair_count, now, serving, (size_t)draws, (size_t)choice_draws};
+    json_t *told;
+    return web_track_find(context, sw_setup_scenario(setup), &asked, &told) == SW_OK ? tell(context, told) : NULL;
+}

@@ -1,0 +1,353 @@
+// @ts-check
+/* The library in its WebAssembly module. What lasts of it (<stallwright/handles.h>) is here by name: a Setup is set by key and
+ * cooked, a Cooked and an Account are read by name. Library adds what the program tells of a cook, as documents. Runs in the page's
+ * worker, and in any program with WebAssembly. Numbers are SI. */
+
+/** How a phase of a cook ends: kind "none", "temperature" [K], "duration" [s], "clock" [s after midnight], "bark" or "usual".
+ * @typedef {{kind: string, value?: number}} Ending */
+/** What differs from the default scenario, by key; lists row by row.
+ * @typedef {{[key: string]: number | string | Ending | number[][]}} Settings */
+/** Told how far a cook has come [s], [K], and how many cooks of how many are done.
+ * @typedef {{progress: (time: number, probe: number) => void, count: (done: number, total: number) => void}} Watch */
+/** @typedef {{ok: true, answer: any} | {ok: false, key: string | null, sentence: string}} Answer */
+
+/** An error that has a sentence of the library, and the key it came from, if it was in setting one. */
+class LibraryError extends Error {
+  /** @param {string} sentence @param {string | null} key */
+  constructor(sentence, key) {
+    super(sentence);
+    this.key = key;
+  }
+}
+
+/* Statuses of <stallwright/status.h> that are told apart. */
+const STATUS_OK = 0;
+
+/** The module, and how texts and numbers go in and come out. */
+class Machine {
+  /** @param {WebAssembly.Module} module @param {Watch} watch */
+  constructor(module, watch) {
+    /* The module asks for a clock and a console, which it needs only to say that memory is corrupt. */
+    const none = () => 0;
+    /** @type {any} */
+    this.calls = new WebAssembly.Instance(module, {
+      page: { ...watch, ahead: (/** @type {number} */ unix) => -60 * new Date(1000 * unix).getTimezoneOffset() },
+      wasi_snapshot_preview1: Object.fromEntries(WebAssembly.Module.imports(module)
+        .filter((one) => one.module === "wasi_snapshot_preview1").map((one) => [one.name, none])),
+    }).exports;
+    this.calls._initialize();
+    /* Where results come out: as many as any call has, of 8 bytes each. */
+    this.out = this.allocate(16);
+    if (this.calls.sw_context_create(this.out) !== STATUS_OK) throw new LibraryError("there is not enough memory", null);
+    this.context = this.pointer(0);
+  }
+
+  /** @param {number} size in bytes @returns {number} an address, to be given to web_release */
+  allocate(size) {
+    const address = this.calls.web_allocate(size);
+    if (!address) throw new LibraryError("there is not enough memory", null);
+    return address;
+  }
+
+  /** @param {number} place of a result @returns {number} an address */
+  pointer(place) {
+    return new DataView(this.calls.memory.buffer).getUint32(this.out + 8 * place, true);
+  }
+
+  /** @param {number} place of a result @returns {number} */
+  number(place) {
+    return new DataView(this.calls.memory.buffer).getFloat64(this.out + 8 * place, true);
+  }
+
+  /** @param {number} address @returns {string} */
+  text(address) {
+    const bytes = new Uint8Array(this.calls.memory.buffer);
+    return new TextDecoder().decode(bytes.subarray(address, bytes.indexOf(0, address)));
+  }
+
+  /** @param {number} address @param {number} length @returns {Float64Array} a copy */
+  numbers(address, length) {
+    return new Float64Array(this.calls.memory.buffer.slice(address, address + 8 * length));
+  }
+
+  /** Calls with texts, which the module has only while it is called.
+   * @param {string[]} texts @param {(...addresses: number[]) => number} call @returns {number} */
+  withTexts(texts, call) {
+    const addresses = texts.map((text) => {
+      const bytes = new TextEncoder().encode(text), address = this.allocate(bytes.length + 1);
+      new Uint8Array(this.calls.memory.buffer).set([...bytes, 0], address);
+      return address;
+    });
+    const result = call(...addresses);
+    for (const address of addresses) this.calls.web_release(address);
+    return result;
+  }
+
+  /** The same with numbers.
+   * @template T
+   * @param {number[]} numbers @param {(address: number) => T} call @returns {T} */
+  withNumbers(numbers, call) {
+    const address = this.allocate(8 * numbers.length + 8);
+    try {
+      new Float64Array(this.calls.memory.buffer, address, numbers.length).set(numbers);
+      return call(address);
+    } finally {
+      this.calls.web_release(address);
+    }
+  }
+
+  /** @param {number} status @param {string} [key] */
+  need(status, key) {
+    if (status !== STATUS_OK) throw this.trouble(key);
+  }
+
+  /** @param {string} [key] @returns {LibraryError} with the sentence of what failed last */
+  trouble(key) {
+    return new LibraryError(this.text(this.calls.sw_context_message(this.context)), key ?? null);
+  }
+
+  /** @param {number} address of a document @returns {any} */
+  document(address) {
+    if (!address) throw this.trouble();
+    return JSON.parse(this.text(address));
+  }
+}
+
+/** A cook that was run: figures, words and curves by name. */
+class Cooked {
+  /** @param {Machine} machine @param {number} address */
+  constructor(machine, address) {
+    this.machine = machine;
+    this.address = address;
+  }
+
+  /** @param {string} name @returns {number} NaN if it does not exist */
+  figure(name) {
+    const { machine } = this, { calls, context, out } = machine;
+    machine.need(machine.withTexts([name], (text) => calls.sw_cooked_figure(context, this.address, text, out)));
+    return machine.number(0);
+  }
+
+  /** @param {string} name @returns {string} */
+  word(name) {
+    const { machine } = this, { calls, context, out } = machine;
+    machine.need(machine.withTexts([name], (text) => calls.sw_cooked_word(context, this.address, text, out)));
+    return machine.text(machine.pointer(0));
+  }
+
+  /** @param {string} name @returns {Float64Array} */
+  curve(name) {
+    const { machine } = this, { calls, context, out } = machine;
+    machine.need(machine.withTexts([name], (text) => calls.sw_cooked_curve(context, this.address, text, out, out + 8)));
+    return machine.numbers(machine.pointer(0), machine.pointer(1));
+  }
+
+  /** To be called in the end. */
+  free() {
+    this.machine.calls.sw_cooked_destroy(this.address);
+  }
+}
+
+/** Why a cook stalls, by name. */
+class Account {
+  /** @param {Machine} machine @param {number} address */
+  constructor(machine, address) {
+    this.machine = machine;
+    this.address = address;
+  }
+
+  /** What ends the stall. @returns {string} */
+  ending() {
+    return this.machine.text(this.machine.calls.sw_account_ending(this.address));
+  }
+
+  /** @param {string} name "start", "end" [s], "probe" [K], "evaporation" and others [J] @returns {Float64Array} one of each hour */
+  hours(name) {
+    const { machine } = this, { calls, context, out } = machine;
+    const ask = (/** @type {number} */ room, /** @type {number} */ values) =>
+      machine.need(machine.withTexts([name], (text) => calls.sw_account_hours(context, this.address, text, room, values, out)));
+    ask(0, 0);
+    const count = machine.pointer(0), values = machine.allocate(8 * count);
+    ask(count, values);
+    const found = machine.numbers(values, count);
+    calls.web_release(values);
+    return found;
+  }
+
+  /** To be called in the end. */
+  free() {
+    this.machine.calls.sw_account_destroy(this.address);
+  }
+}
+
+/** Everything a cook decides before the fire is lit: the default scenario, set by key. */
+class Setup {
+  /** @param {Machine} machine */
+  constructor(machine) {
+    this.machine = machine;
+    machine.need(machine.calls.sw_setup_create(machine.context, machine.out));
+    this.address = machine.pointer(0);
+  }
+
+  /** @param {string} key @param {number | string | Ending | number[][]} value */
+  set(key, value) {
+    const { machine, address } = this, { calls, context } = machine;
+    if (typeof value === "number")
+      machine.need(machine.withTexts([key], (name) => calls.sw_setup_set_number(context, address, name, value)), key);
+    else if (typeof value === "string")
+      machine.need(machine.withTexts([key, value], (name, word) => calls.sw_setup_set_word(context, address, name, word)), key);
+    else if (Array.isArray(value))
+      machine.withNumbers(value.flat(), (numbers) =>
+        machine.need(machine.withTexts([key], (name) => calls.sw_setup_set_list(context, address, name, value.length, numbers)), key));
+    else
+      machine.need(machine.withTexts([key, value.kind], (name, kind) => calls.sw_setup_set_ending(context, address, name, kind, value.value ?? 0)), key);
+  }
+
+  /** @param {string} key of a number @returns {number} */
+  number(key) {
+    const { machine } = this, { calls, context, out } = machine;
+    machine.need(machine.withTexts([key], (name) => calls.sw_setup_number(context, this.address, name, out)), key);
+    return machine.number(0);
+  }
+
+  /** Whether its values go together; if not, an error says which do not. */
+  check() {
+    this.machine.need(this.machine.calls.sw_setup_check(this.machine.context, this.address));
+  }
+
+  /** @returns {Cooked} */
+  cook() {
+    const { machine } = this, { calls, context, out } = machine;
+    machine.need(calls.sw_setup_cook(context, this.address, calls.web_observer(), 0, out));
+    return new Cooked(machine, machine.pointer(0));
+  }
+
+  /** @returns {Account} */
+  explain() {
+    const { machine } = this;
+    machine.need(machine.calls.sw_setup_explain(machine.context, this.address, machine.out));
+    return new Account(machine, machine.pointer(0));
+  }
+
+  /** To be called in the end. */
+  free() {
+    this.machine.calls.sw_setup_destroy(this.address);
+  }
+}
+
+/** Settings in, documents out. */
+class Library {
+  /** @param {WebAssembly.Module} module @param {Watch} watch */
+  constructor(module, watch) {
+    this.machine = new Machine(module, watch);
+  }
+
+  /** @param {boolean} us whether sentences tell values in US units */
+  setUnits(us) {
+    this.machine.calls.sw_context_set_units(this.machine.context, us ? 1 : 0);
+  }
+
+  /** Keys, cuts, wraps and causes. @returns {any} */
+  tables() {
+    return this.machine.document(this.machine.calls.web_tables(this.machine.context));
+  }
+
+  /** Does something with the setup of some settings and some causes changed.
+   * @template T
+   * @param {Settings} settings @param {number[]} causes numbers of the table @param {(setup: Setup) => T} use @returns {T} */
+  withSetup(settings, causes, use) {
+    const setup = new Setup(this.machine);
+    try {
+      for (const [key, value] of Object.entries(settings)) setup.set(key, value);
+      for (const cause of causes) this.machine.calls.web_change_cause(setup.address, cause);
+      setup.check();
+      return use(setup);
+    } finally {
+      setup.free();
+    }
+  }
+
+  /** A cook: its figures, curves, warnings. layers: of its cross-sections, until the pull; 0: curves only, to the end.
+   * @param {Settings} settings @param {number[]} causes @param {number} moments @param {number} layers @returns {any} */
+  cook(settings, causes, moments, layers) {
+    const { machine } = this;
+    return this.withSetup(settings, causes, (setup) => machine.document(machine.calls.web_cook(machine.context, setup.address, moments, layers)));
+  }
+
+  /** How cooks like it differ. @param {Settings} settings @param {number} draws @returns {any} */
+  band(settings, draws) {
+    const { machine } = this;
+    return this.withSetup(settings, [], (setup) => machine.document(machine.calls.web_band(machine.context, setup.address, draws)));
+  }
+
+  /** Why it stalls. @param {Settings} settings @returns {any} */
+  explain(settings) {
+    const { machine } = this;
+    return this.withSetup(settings, [], (setup) => machine.document(machine.calls.web_explain(machine.context, setup.address)));
+  }
+
+  /** When the meat goes on. @param {Settings} settings @param {string | null} date as "2026-11-28" @param {number} now [s since 1970]
+   * @param {number} odds @param {number} draws @param {number} compared draws of each other wrap and pit @returns {any} */
+  plan(settings, date, now, odds, draws, compared) {
+    const { machine } = this, { calls, context } = machine;
+    return this.withSetup(settings, [], (setup) => machine.document(machine.withTexts(date ? [date] : [], (text) =>
+      calls.web_plan(context, setup.address, text ?? 0, now, odds, draws, compared))));
+  }
+
+  /** A cook under way. @param {Settings} settings with what happened so far @param {number[][]} readings time [s after the meat went on] and
+   * temperature [K] each @param {number} now @param {number} serving NaN if it is not told @param {number} draws @param {number} choiceDraws
+   * @returns {any} */
+  track(settings, readings, now, serving, draws, choiceDraws) {
+    const { machine } = this, { calls, context } = machine;
+    return this.withSetup(settings, [], (setup) => machine.withNumbers(readings.flat(), (numbers) => machine.document(
+      calls.web_track(context, setup.address, numbers, readings.length, now, serving, draws, choiceDraws))));
+  }
+
+  /** Figures, words and curves of a cook by name, as handles.h has them.
+   * @param {Settings} settings @param {string[]} figures @param {string[]} words @param {string[]} curves @returns {{[name: string]: any}} */
+  read(settings, figures, words, curves) {
+    return this.withSetup(settings, [], (setup) => {
+      const cooked = setup.cook();
+      try {
+        return Object.fromEntries([...figures.map((name) => [name, cooked.figure(name)]), ...words.map((name) => [name, cooked.word(name)]),
+          ...curves.map((name) => [name, [...cooked.curve(name)]])]);
+      } finally {
+        cooked.free();
+      }
+    });
+  }
+
+  /** The heat of each hour until the pull, and what ends the stall.
+   * @param {Settings} settings @param {string[]} names @returns {{ending: string, hours: {[name: string]: number[]}}} */
+  hours(settings, names) {
+    return this.withSetup(settings, [], (setup) => {
+      const account = setup.explain();
+      try {
+        return { ending: account.ending(), hours: Object.fromEntries(names.map((name) => [name, [...account.hours(name)]])) };
+      } finally {
+        account.free();
+      }
+    });
+  }
+
+  /** Answers a call by name, as the worker gets it.
+   * @param {string} name @param {any[]} values @returns {Answer} */
+  call(name, values) {
+    try {
+      switch (name) {
+        case "tables": return { ok: true, answer: this.tables() };
+        case "setUnits": return { ok: true, answer: this.setUnits(values[0]) };
+        case "cook": return { ok: true, answer: this.cook(values[0], values[1], values[2], values[3]) };
+        case "band": return { ok: true, answer: this.band(values[0], values[1]) };
+        case "explain": return { ok: true, answer: this.explain(values[0]) };
+        case "plan": return { ok: true, answer: this.plan(values[0], values[1], values[2], values[3], values[4], values[5]) };
+        case "track": return { ok: true, answer: this.track(values[0], values[1], values[2], values[3], values[4], values[5]) };
+        case "read": return { ok: true, answer: this.read(values[0], values[1], values[2], values[3]) };
+        case "hours": return { ok: true, answer: this.hours(values[0], values[1]) };
+        default: throw new Error(`the library has no ${name}`);
+      }
+    } catch (error) {
+      return { ok: false, key: error instanceof LibraryError ? error.key : null, sentence: error instanceof Error ? error.message : String(error) };
+    }
+  }
+}

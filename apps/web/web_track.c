@@ -1,0 +1,64 @@
+#include "web_track.h"
+
+#include "json_output.h"
+#include "json_track.h"
+#include "web_json.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* As the program has it, so that the numbers are the same. */
+enum { SEED = 1 };
+
+static json_t *says_json(const track_input *in, const sw_track *track)
+{
+    static track_sentences said;
+    json_t *list = json_array();
+    track_say(in, track, &said);
+    for (size_t i = 0; i < said.count; i++) {
+        json_t *pair = json_array();
+        json_array_append_new(pair, json_string(track_topic_name(said.topics[i])));
+        json_array_append_new(pair, web_prose_json(&said.list[i]));
+        json_array_append_new(list, pair);
+    }
+    return list;
+}
+
+/* As apps/track/track_input.c makes it from what was typed. */
+static void fill(const sw_scenario *scenario, const web_track_asked *asked, track_input *in)
+{
+    const double rest = scenario->rest.until.kind == SW_ENDING_DURATION ? scenario->rest.until.value : 0.0;
+    double assumed;
+    for (size_t i = 0; i < asked->count; i++)
+        in->list[i] = (sw_reading){.time = asked->pairs[2 * i], .temperature = asked->pairs[2 * i + 1]};
+    in->serving = asked->serving;
+    in->question = (sw_track_question){.scenario = *scenario, .readings = {.count = asked->count, .list = in->list}, .now = asked->now,
+                                       .serve = SW_IS_ABSENT(asked->serving) ? SW_ABSENT : asked->serving - rest, .draws = asked->draws,
+                                       .choice_draws = asked->choice_draws, .threads = 1, .seed = SEED};
+    sw_track_past(&in->question.readings, asked->now, &in->question.scenario, &assumed);
+}
+
+sw_status web_track_find(sw_context *context, const sw_scenario *scenario, const web_track_asked *asked, json_t **told)
+{
+    track_input *in = calloc(1, sizeof *in);
+    sw_track *track = NULL;
+    if (in)
+        in->list = calloc(asked->count + 1, sizeof *in->list);
+    sw_status status = in && in->list ? SW_OK : sw_fail(context, SW_ERR_MEMORY, "%s", sw_status_text(SW_ERR_MEMORY));
+    if (status == SW_OK) {
+        fill(scenario, asked, in);
+        status = sw_scenario_check(context, &in->question.scenario);
+    }
+    if (status == SW_OK)
+        status = sw_track_find(context, &in->question, &track);
+    if (status == SW_OK) {
+        *told = json_object();
+        json_object_set_new(*told, "track", json_track(in, track));
+        json_object_set_new(*told, "says", says_json(in, track));
+    }
+    sw_track_destroy(track);
+    if (in)
+        free(in->list);
+    free(in);
+    return status;
+}

@@ -1,0 +1,23 @@
+/* A cook under way, as JSON that the page's script reads. */
+#ifndef SW_APPS_WEB_TRACK_H
+#define SW_APPS_WEB_TRACK_H
+
+#include <stallwright/everything.h>
+
+#include <jansson.h>
+
+/* What is known of it: readings as pairs of time and temperature. */
+typedef struct web_track_asked {
+    const double *pairs;
+    size_t count;
+    double now, serving; /* SW_ABSENT: not told */
+    size_t draws, choice_draws;
+} web_track_asked;
+
+/* "track", as the program has it (json_track), and "says", its sentences: [what it is about, prose] each.
+ * @param setup with what happened so far put into it
+ * @param told out
+ * @return what sw_track_find returns */
+sw_status web_track_find(sw_context *context, const sw_scenario *scenario, const web_track_asked *asked, json_t **told);
+
+#endif

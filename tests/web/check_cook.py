@@ -1,0 +1,260 @@
+"""A cook from planning to slicing: check_cook.py PAGE PROGRAM READ_CALENDAR FOLDER"""
+import datetime
+import json
+import math
+import os
+import subprocess
+import sys
+
+ZONE = "Europe/Lisbon"
+os.environ["TZ"] = ZONE  # of the browser too
+
+from page import Page  # noqa: E402
+
+# As in check_same_numbers.py.
+FIGURES = 1e-5
+
+
+def same(a, b):
+    return a is b or (a is not None and b is not None and math.isclose(a, b, rel_tol=FIGURES, abs_tol=1e-9))
+
+
+def program(path, *arguments):
+    done = subprocess.run([path, *arguments], capture_output=True, text=True)
+    assert done.returncode == 0, f"{arguments}: {done.stderr}"
+    return json.loads(done.stdout)
+
+
+def next_change_of_clocks():
+    """The next Sunday on which summer time begins or ends in Europe: the last of March or October."""
+    day = datetime.date.today() + datetime.timedelta(days=2)
+    while not (day.month in (3, 10) and day.weekday() == 6 and day.day > 24):
+        day += datetime.timedelta(days=1)
+    return day.isoformat()
+
+
+def moments(plan):
+    """All moments that a plan tells, with what they are."""
+    found = [(row["event"], row[key]) for row in plan["timetable"] for key in ("one_in_ten_by", "half_by", "nine_in_ten_by")]
+    return found + [(key, plan["starts"][key]) for key in ("latest", "earliest", "recommended")]
+
+
+def check_plan(page, path):
+    """The plan of the program, over midnight and through a change of the clocks."""
+    date = next_change_of_clocks()
+    page.type("serve-date", date)
+    page.type("serve-time", "13:00")
+    page.click("button[data-view=when]")
+    status = page.settled()
+    assert status.startswith("Meat on Sat"), status
+    mine = page.run("when.told.plan")
+    # The demo's own scenario is what the page begins with, but for the holds.
+    its = program(path, "plan", "-q", "--format", "json", "--date", date, "--timezone", ZONE, "--draws", "30", "--set", "serving.time=13:00", "--set",
+                  "serving.hold_at_least=1h", "--set", "serving.hold_at_most=8h")["plan"]
+    assert len(moments(mine)) == len(moments(its)) > 15
+    for (what, one), (other_what, other) in zip(moments(mine), moments(its)):
+        assert what == other_what and one["words"] == other["words"] and one["unix_s"] == other["unix_s"], (what, one, other)
+    assert same(mine["in_time"]["share"], its["in_time"]["share"]) and len(mine["compared"]) == len(its["compared"]) > 3
+    for one, other in zip(mine["compared"], its["compared"]):
+        assert one["wrap"] == other["wrap"] and same(one["starts"]["latest"]["before_serving_s"], other["starts"]["latest"]["before_serving_s"])
+    shown = page.text("#timetable")
+    for row in mine["timetable"]:
+        assert row["half_by"]["words"] in shown, (row, shown)
+    page.type("odds", "0.95")
+    page.settled()
+    assert page.run("when.told.plan.starts.latest.before_serving_s") >= mine["starts"]["latest"]["before_serving_s"]
+    page.type("hold-most", "0.5")
+    page.settled()
+    assert "hold_at_" in page.trouble(), page.trouble()
+    page.type("hold-most", "8")
+    page.type("serve-date", "2020-01-01")
+    page.settled()
+    assert "is past" in page.text("#plan-cautions"), page.text("#plan-cautions")
+    page.type("serve-date", date)
+    page.type("odds", "0.9")
+    page.settled()
+
+
+def check_calendar(page, reader, folder):
+    """libical reads as many events as the timetable has, at its moments."""
+    path = os.path.join(folder, "cook.ics")
+    with open(path, "w", encoding="utf-8", newline="") as file:
+        file.write(page.run("calendarOf(when.told, 1790000000)"))
+    with open(path, "rb") as file:
+        assert all(len(line) <= 76 and line.endswith(b"\r") for line in file.read().split(b"\n")[:-1])
+    read = subprocess.run([reader, path], capture_output=True, text=True)
+    assert read.returncode == 0, read.stderr
+    rows = page.run("when.told.plan.timetable")
+    events = [line.split("\t") for line in read.stdout.strip().splitlines()]
+    assert len(events) == len(rows), read.stdout
+    for row, what, (start, end, zone, _, summary) in zip(rows, page.run("when.told.rows.map((row) => row.what)"), events):
+        last = row["nine_in_ten_by"]["unix_s"]
+        assert (int(start), int(end), zone, summary.lower()) == (row["one_in_ten_by"]["unix_s"], last, "UTC", what), (row, start, end, zone, summary)
+    page.type("serve-date", "")
+    page.settled()
+    assert page.run("document.getElementById('save-calendar').disabled") and "day is needed" in page.text("#calendar-words")
+
+
+def ago(page, field, hours):
+    page.run(f"(() => {{ const d = new Date(Date.now() - {hours} * 3600e3), two = (n) => String(n).padStart(2, '0');"
+             f"document.getElementById('{field}').value = `${{two(d.getHours())}}:${{two(d.getMinutes())}}`; }})()")
+
+
+def add(page, hours, button, field=None, value=None):
+    ago(page, "at-time", hours)
+    if field:
+        page.type(field, value)
+    page.click(button)
+    page.settled()
+
+
+def check_events(page):
+    """What is not possible is said; what was done is undone."""
+    page.click("button[data-view=during]")
+    page.settled()
+    page.click("#add-lid")
+    assert "when the meat went on" in page.trouble()
+    ago(page, "on-time", 6.5)
+    page.click("#on-button")
+    page.settled()
+    assert not page.trouble(), page.trouble()
+    add(page, 8, "#add-reading", "reading", "50")
+    assert "before the meat went on" in page.trouble()
+    add(page, 1, "#add-reading", "reading", "warm")
+    assert "not a number" in page.trouble()
+    for value in ("paper", "open-tray", "closed-foil"):
+        add(page, 1, "#add-wrapped", "wrapped", value)
+    assert "no third" in page.trouble() and page.run("under.entries.length") == 2
+    page.click("#undo")
+    page.settled()
+    page.click("#undo")
+    page.settled()
+    assert page.run("under.entries.length") == 0 and not page.trouble()
+
+
+def check_under_way(page, path, folder):
+    """Readings bend the curve as in the program, which reads the scenario and the log that the page saves."""
+    before = page.run("under.told.track.choices[0].done_s.middle")
+    for hours, celsius in ((4.5, "38"), (2.5, "61"), (0.5, "64.5")):
+        add(page, hours, "#add-reading", "reading", celsius)
+    add(page, 0.8, "#add-wrapped", "wrapped", "paper")
+    add(page, 0.2, "#add-pit", "pit-set", "135")
+    add(page, 0.1, "#add-lid")
+    assert not page.trouble(), page.trouble()
+    assert page.run("under.told.track.choices[0].done_s.middle") != before
+    page.run("Object.assign(effort, { track: [[200, 50]] }); update()")
+    page.settled()
+    scenario, log = os.path.join(folder, "scenario.yaml"), os.path.join(folder, "log.csv")
+    for name, text in ((scenario, "scenarioText(underWaySettings())"), (log, "logText()")):
+        with open(name, "w", encoding="utf-8") as file:
+            file.write(page.run(text))
+    last = page.run("lastKnown()")
+    its = program(path, "track", "-q", scenario, "--log", log, "--on", "0 min", "--serve", "13:00", "--format", "json")
+    mine = page.run("under.told.track")
+    assert mine["start_clock_s"] == its["start_clock_s"] and len(mine["readings"]) == len(its["readings"]) == 3
+    page.run("bench.call('track', underWaySettings(), entriesOf('reading').map((e) => [e.time, e.value]), "
+             f"{its['now_s']}, servingAfter(secondsOfDay(under.on)), 200, 50).then((told) => {{ window.told = told.track; }})")
+    mine = page.run("window.told")
+    assert its["now_s"] <= last and len(mine["choices"]) == len(its["choices"]) >= 2, (its["now_s"], last, mine["choices"], its["choices"])
+    for one, other in zip(mine["choices"], its["choices"]):
+        assert one["choice"] == other["choice"]
+        for key in ("low", "middle", "high"):
+            assert same(one["done_s"][key], other["done_s"][key]), (one, other)
+        assert same(one["in_time_share"], other["in_time_share"])
+    page.run("Object.assign(effort, { track: [[20, 10]] })")
+    assert "Off the pit" in page.text("#big-figures") and page.text("#big-figures").count(":") >= 3
+    page.click("#big-button")
+    tall = page.run("document.querySelector('#big-figures .figure').getBoundingClientRect().height")
+    assert tall >= 48 and page.run("getComputedStyle(document.querySelector('header')).display") == "none"
+    page.picture(os.path.join(folder, "large.png"))
+    page.click("#big-button")
+    page.whole_picture(os.path.join(folder, "during.png"), 390)
+
+
+def check_alarms(page):
+    """What is due is told once, in the title too; what is not due is not."""
+    done = page.run("under.told.track.choices[0].done_s.middle")
+    page.run(f"ring({done - 3600})")
+    assert page.text("#alarms") == "" and page.run("document.title") == "stallwright: plan a long cook"
+    page.run(f"ring({done - 1700}); ring({done - 1600})")
+    assert page.text("#alarms").count("Half an hour or less") == 1 and page.run("document.title").startswith("! Half an hour")
+    page.click("#alarms-seen")
+    assert page.text("#alarms") == "" and not page.run("document.title").startswith("!")
+    # As if it had a wrap planned and a probe that had fallen.
+    page.run("window.had = { told: under.told, entries: under.entries }; under.told = JSON.parse(JSON.stringify(under.told)); under.entries = [];"
+             "Object.assign(under.told.track.wrap_s, { low: 100, high: 900 }); under.told.track.measured_safety.fall_back = 'not met'; ring(200)")
+    assert "Time to wrap" in page.text("#alarms") and "57.3 C" in page.text("#alarms"), page.text("#alarms")
+    page.run("Object.assign(under, window.had); silence()")
+
+
+def check_kept(page, path):
+    """Over a reload in the middle, in two tabs, without storage, and after something broken."""
+    assert page.text("#kept").startswith("This cook is kept")
+    kept = page.run("JSON.stringify(keptCook())")
+    page.open(path)
+    page.settled()
+    page.hurry()
+    assert page.run("JSON.stringify(keptCook())") == kept and page.run("under.entries.length") == 6
+    page.run("(() => { const other = keptCook(); other.entries.pop(); localStorage.setItem(KEPT_UNDER, JSON.stringify(other));"
+             "window.dispatchEvent(new StorageEvent('storage', { key: KEPT_UNDER })); })()")
+    page.settled()
+    assert page.run("under.entries.length") == 5
+    page.run("window.granted = Storage.prototype.setItem; Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); }; update()")
+    page.settled()
+    page.click("button[data-view=during]")
+    page.settled()
+    assert "NOT kept" in page.text("#kept") and not page.trouble()
+    page.run("Storage.prototype.setItem = () => {}; localStorage.removeItem(KEPT_UNDER); update()")
+    page.settled()
+    assert "NOT kept" in page.text("#kept"), "says it was kept though it was not"
+    page.run("Storage.prototype.setItem = window.granted; update()")
+    page.settled()
+    assert page.text("#kept").startswith("This cook is kept")
+    for broken in ("{", "[]", '{"version":1,"fields":{},"units":"si","on":0,"entries":[{"kind":"reading","time":1,"value":"<b>"}]}'):
+        page.run(f"localStorage.setItem(KEPT_UNDER, {json.dumps(broken)})")
+        page.open(path)
+        assert page.settled().startswith("Off the pit") and page.run("under.entries.length") == 0, broken
+
+
+def check_long(page):
+    """Fourteen hours of readings, an hour apart: the page answers each, and neither it nor the module grows."""
+    page.run("Object.assign(under, { on: Date.now() - 14.2 * 3600e3, entries: [], told: null })")
+    page.click("button[data-view=during]")
+    page.settled()
+    sizes = []
+    for hour in range(1, 15):
+        add(page, 14.2 - hour, "#add-reading", "reading", f"{4 + 84 * (1 - math.exp(-hour / 4.5)):.1f}")
+        assert not page.trouble() and page.run("under.told.track.readings.length") == hour, page.trouble()
+        sizes.append(page.run("document.querySelectorAll('*').length - document.querySelectorAll('#entries li, #track-says p, #choices-table *, #alarms p').length"))
+    assert sizes[4] == sizes[-1], sizes
+    grown = page.run("""(() => { const own = new Library(bench.module, { progress() {}, count() {} }), sizes = [];
+      for (let i = 0; i < 5; i++) {
+        own.track(underWaySettings(), entriesOf('reading').map((e) => [e.time, e.value]), lastKnown(), NaN, 20, 0);
+        own.band(settingsOf(), 10);
+        sizes.push(own.machine.calls.memory.buffer.byteLength);
+      }
+      return sizes; })()""")
+    assert grown[1] == grown[-1], grown
+
+
+def main():
+    path, native, reader, folder = sys.argv[1:]
+    os.makedirs(folder, exist_ok=True)
+    page = Page(path)
+    page.hurry()
+    try:
+        check_plan(page, native)
+        check_calendar(page, reader, folder)
+        check_events(page)
+        check_under_way(page, native, folder)
+        check_alarms(page)
+        check_kept(page, path)
+        page.hurry()
+        check_long(page)
+        page.assert_quiet()
+        print("cook: plan, calendar, readings and events as the program has them, and kept")
+    finally:
+        page.close()
+
+
+main()

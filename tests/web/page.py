@@ -1,0 +1,63 @@
+"""The page that computes, in a browser: set, wait, read. What the checks of this folder share."""
+import json
+import os
+import sys
+import time
+
+sys.path.insert(0, os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "cli"))
+from browser import Browser  # noqa: E402
+
+# Long enough for a busy machine: no check is about time.
+PATIENCE = 120
+
+
+class Page(Browser):
+    def __init__(self, path, width=390, height=844):
+        super().__init__()
+        self.size(width, height)
+        self.open(path)
+        self.settled()
+
+    def settled(self):
+        """Waits until the page has computed, or said what is wrong, and returns its status line. What was set before counts."""
+        self.run("new Promise((go) => setTimeout(go, 2 * effort.pause + 20))")
+        end = time.monotonic() + PATIENCE
+        while time.monotonic() < end:
+            if self.run("document.body.dataset.busy") == "no":
+                return self.run("document.getElementById('state').textContent")
+            time.sleep(0.02)
+        raise AssertionError(f"the page does not settle: {self.run('document.body.innerText')[:500]}")
+
+    def hurry(self):
+        """Spends less on the band, and waits for no other change: for checks of what does not depend on either."""
+        self.run("Object.assign(effort, { draws: [10], plan: [[30, 10]], track: [[20, 10]], pause: 0 })")
+
+    def ask(self, name, *values):
+        """A call of the library in the page's worker."""
+        arguments = ", ".join(json.dumps(value) for value in (name, *values))
+        return self.run(f"bench.call({arguments}).then((answer) => ({{ answer }}), (error) => ({{ error: error.message, key: error.key }}))")
+
+    def type(self, field, text):
+        self.run(f"(() => {{ const f = document.getElementById({json.dumps(field)}); f.value = {json.dumps(text)};"
+                 "f.dispatchEvent(new Event('input', {bubbles: true})); f.dispatchEvent(new Event('change', {bubbles: true})); })()")
+
+    def click(self, selector):
+        self.run(f"document.querySelector({json.dumps(selector)}).click()")
+
+    def text(self, selector):
+        return self.run(f"document.querySelector({json.dumps(selector)}).innerText")
+
+    def trouble(self):
+        return self.run("document.getElementById('trouble').hidden ? '' : document.getElementById('trouble').textContent")
+
+    def whole_picture(self, path, width):
+        """As high as the page, so that nothing is laid out anew for the picture."""
+        self.size(width, self.run("document.documentElement.scrollHeight"))
+        self.run("new Promise((go) => setTimeout(go, 300))")
+        self.picture(path)
+
+    def assert_quiet(self):
+        """No error or warning in the console, and nothing asked of any network."""
+        assert not self.complaints, self.complaints
+        outside = [url for url in self.requests if not url.startswith(("file://", "data:", "blob:"))]
+        assert not outside, f"the page asks for {outside}"
