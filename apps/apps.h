@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The apps of the program; each stands in a file of its name. */
 #ifndef SW_APPS_APPS_H
 #define SW_APPS_APPS_H

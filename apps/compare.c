@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* stallwright compare: which wrap, and when? */
 #include "apps.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* stallwright cook: how will this cook go? */
 #include "apps.h"
 

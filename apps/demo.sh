@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Installs what the program needs, builds it, and compares four wraps on the built-in brisket.
 # Usage: sh apps/demo.sh, from anywhere; may be run again.
 set -eu

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* stallwright draw: the picture of a results file. */
 #include "apps.h"
 

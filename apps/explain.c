@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* stallwright explain: why does it stall? */
 #include "apps.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* stallwright plan: when does it go on, so that it is served in time? */
 #include "apps.h"
 
@@ -13,6 +14,7 @@
 #include "plot_plan.h"
 #include "processors.h"
 #include "progress.h"
+#include "read_pieces.h"
 #include "scenario_option.h"
 
 #include <math.h>
@@ -25,7 +27,7 @@ enum { PLAN_DRAWS = 300, SECTION_DRAWS = 60, COMPARED_SHARE = 3 };
 /* What plan takes besides what all do. */
 typedef struct plan_options {
     command_options shared;
-    const char *serve, *date, *odds, *timezone, *calendar_path;
+    const char *serve, *date, *odds, *timezone, *calendar_path, *pieces;
     whole_number seed, draws;
 } plan_options;
 
@@ -35,6 +37,7 @@ typedef struct plan_task {
     const plan_options *o;
     double odds;
     plan_clock clock;
+    plan_pieces pieces;
     progress p;
     struct timespec began;
 } plan_task;
@@ -116,15 +119,35 @@ static void note_ignored(const plan_task *t)
                                   "which it is served", days, days > 1 ? "s" : "");
 }
 
+/* Of several pieces each says itself what it is. */
+static void note_meat_left_aside(const plan_task *t)
+{
+    char place[SW_KEY_PLACE_SIZE], names[600] = "";
+    for (size_t i = 0; t->o->pieces && t->s.reader && i < sw_scenario_key_count(); i++) {
+        const sw_scenario_key *key = sw_scenario_key_at(i);
+        const size_t length = strlen(names);
+        if (is_key_of_piece(key) && *sw_scenario_key_place(t->s.reader, key, place))
+            snprintf(names + length, sizeof names - length, "%s%s", *names ? ", " : "", key->name);
+    }
+    if (*names)
+        print_note(&t->o->shared, "left aside, since the files of --pieces decide: %s", names);
+}
+
 static void note_idle(const plan_task *t)
 {
     static const char *const used[] = {"serving.time", "serving.hold_at_least", "serving.hold_at_most", "pit.heat_up"};
+    static sw_scenario held; /* a plan holds the meat, whatever hold.until says */
     idle_keys keys = {{false}};
-    idle_keys_see(&keys, &t->s.scenario);
+    held = t->s.scenario;
+    held.hold.until = (sw_ending){SW_ENDING_DURATION, 3600.0};
+    idle_keys_see(&keys, &held);
     for (size_t i = 0; i < sizeof used / sizeof *used; i++)
         keys.counts[sw_scenario_key_number(sw_scenario_key_find(used[i]))] = true;
+    for (size_t i = 0; t->o->pieces && i < sw_scenario_key_count(); i++)
+        keys.counts[i] = keys.counts[i] || is_key_of_piece(sw_scenario_key_at(i));
     idle_keys_note(&keys, &t->s, &t->o->shared);
     note_ignored(t);
+    note_meat_left_aside(t);
 }
 
 static void count_cooks(size_t done, size_t total, void *data)
@@ -147,80 +170,126 @@ static double time_left(const plan_task *t)
     return t->clock.has_date ? fmax(difftime(t->clock.serving, time(NULL)) - settled.pit.heat_up, 1.0) : 0.0;
 }
 
-/* The latest start must be ahead, with time to light the fire. Otherwise the nearest serving that can be met is said. */
-static int check_ahead(const plan_task *t, const plan_view *v)
+/* The latest start of each must be ahead, with time to light the fire. Otherwise the nearest serving that can be met is said. */
+static int check_ahead(const plan_task *t, const plan_view *views, size_t pieces)
 {
     char latest[CLOCK_TEXT_SIZE], nearest[CLOCK_TEXT_SIZE], serving[CLOCK_TEXT_SIZE], share[QUANTITY_SIZE], odds[QUANTITY_SIZE];
-    const double heat_up = v->plan->stated.pit.heat_up, latest_lead = v->plan->starts.latest;
-    if (!v->clock.has_date)
+    const plan_clock *clock = &t->clock;
+    const plan_view *first = &views[0];
+    if (!clock->has_date)
         return EXIT_DONE;
-    const double left = time_left(t);
+    for (size_t k = 1; k < pieces; k++)
+        if (views[k].plan->starts.latest > first->plan->starts.latest)
+            first = &views[k];
+    const double left = time_left(t), latest_lead = first->plan->starts.latest, heat_up = first->plan->stated.pit.heat_up;
     if (latest_lead <= left)
         return EXIT_DONE;
-    plan_clock later = v->clock;
+    plan_clock later = *clock;
     later.serving += (time_t)(300.0 * ceil((latest_lead - left) / 300.0));
-    print_error("no start is in time for %s with odds of %s: the fire would have had to be lit at %s. Lit now, the meat goes on later, and %s are "
-                "in time; the nearest time for these odds is %s",
-                show_serving(&v->clock, serving), show_share(v->plan->odds, odds), show_moment(&v->clock, latest_lead + heat_up, latest),
-                show_share(plan_in_time(v, left).share, share), show_serving(&later, nearest));
+    print_error("no start is in time for %s with odds of %s%s%s: the fire would have had to be lit at %s. Lit now, the meat goes on later, and %s "
+                "are in time; the nearest time for these odds is %s",
+                show_serving(clock, serving), show_share(t->odds, odds), first->label ? ", of " : "", first->label ? first->label : "",
+                show_moment(clock, latest_lead + heat_up, latest), show_share(plan_in_time(first, left).share, share),
+                show_serving(&later, nearest));
     return EXIT_FAILED;
 }
 
-static int show(plan_task *t, const plan_view *v)
+static bool has_start(const plan_view *v)
+{
+    return !SW_IS_ABSENT(v->plan->starts.latest);
+}
+
+/* What may be written to files, before anything is printed. */
+static int write_files(const plan_task *t, const plan_view *views, size_t pieces, const plan_party *party)
 {
     const command_options *o = &t->o->shared;
-    const bool is_possible = !SW_IS_ABSENT(v->plan->starts.latest);
-    int status = is_possible ? check_ahead(t, v) : EXIT_DONE;
-    if (status != EXIT_DONE)
-        return status;
-    if (is_possible && t->o->calendar_path)
-        status = calendar_write(v, o, t->o->calendar_path);
-    if (status == EXIT_DONE && is_possible && o->plot_path)
-        status = plot_plan(o, v);
-    if (status == EXIT_DONE && is_possible && o->page_path)
-        status = plan_page_write(o, v);
-    if (status != EXIT_DONE)
-        return status;
-    if (o->format == FORMAT_JSON) {
-        json_t *document = json_heading(&v->plan->stated);
-        json_object_set_new(document, "plan", json_plan(v));
-        status = json_print(document);
-    } else {
-        status = print_plan(v, o);
-    }
-    if (status == EXIT_DONE && !is_possible) {
+    int status = check_ahead(t, views, pieces);
+    if (status == EXIT_DONE && t->o->calendar_path)
+        status = calendar_write(views, pieces, o, t->o->calendar_path);
+    if (status == EXIT_DONE && o->plot_path)
+        status = plot_plan(o, views, pieces);
+    if (status == EXIT_DONE && o->page_path)
+        status = party ? plan_page_write_pieces(o, party) : plan_page_write(o, views);
+    return status;
+}
+
+static int print(const plan_task *t, const plan_view *view, const plan_party *party)
+{
+    if (t->o->shared.format != FORMAT_JSON)
+        return party ? print_plan_of_pieces(party, &t->o->shared) : print_plan(view, &t->o->shared);
+    json_t *document = json_heading(&view->plan->stated);
+    json_object_set_new(document, party ? "plan_of_pieces" : "plan", party ? json_plan_of_pieces(party) : json_plan(view));
+    return json_print(document);
+}
+
+/* views: of one piece, or those of the party. */
+static int show(const plan_task *t, const plan_view *views, size_t pieces, const plan_party *party)
+{
+    const plan_view *without = NULL;
+    for (size_t k = pieces; k > 0; k--)
+        without = has_start(&views[k - 1]) ? without : &views[k - 1];
+    int status = without ? EXIT_DONE : write_files(t, views, pieces, party);
+    if (status == EXIT_DONE)
+        status = print(t, views, party);
+    if (status == EXIT_DONE && without) {
         prose p;
         char text[PROSE_TEXT_SIZE];
-        say_impossible(v, &p);
-        print_error("%s", prose_plain(&p, o->units, text, sizeof text));
+        say_impossible(without, &p);
+        print_error("%s%s%s", without->label ? without->label : "", without->label ? ": " : "",
+                    prose_plain(&p, t->o->shared.units, text, sizeof text));
         status = EXIT_FAILED;
     }
     return status;
 }
 
+static sw_plan_question question_of(plan_task *t)
+{
+    bool is_section = !t->o->pieces && sw_shape_is_section(t->s.scenario.meat.shape);
+    for (size_t k = 0; k < t->pieces.count; k++)
+        is_section = is_section || sw_shape_is_section(t->pieces.scenarios[k].meat.shape);
+    const size_t usual = is_section ? SECTION_DRAWS : PLAN_DRAWS, draws = t->o->draws.is_given ? t->o->draws.value : usual;
+    return (sw_plan_question){.stated = &t->s.scenario,
+                              .odds = t->odds,
+                              .seed = t->o->seed.is_given ? t->o->seed.value : 1,
+                              .draws = draws,
+                              .compared_draws = draws / COMPARED_SHARE / (t->pieces.count > 1 ? t->pieces.count : 1),
+                              .longest_lead = time_left(t),
+                              .threads = count_processors(),
+                              .count = count_cooks,
+                              .is_cancelled = is_cancelled,
+                              .data = t};
+}
+
+static int make_party(plan_task *t, const sw_plan_question *question)
+{
+    sw_plan_of_pieces *plan = NULL;
+    static plan_party party;
+    const sw_status status = sw_plan_make_together(t->s.context, question, t->pieces.scenarios, t->pieces.count, &plan);
+    progress_end(&t->p);
+    if (status != SW_OK)
+        return report(&t->s, status);
+    party = (plan_party){.plan = plan, .count = plan->count};
+    for (size_t k = 0; k < plan->count; k++)
+        party.views[k] = (plan_view){plan->pieces[k], &t->pieces.scenarios[k], t->pieces.labels[k], t->odds, t->clock};
+    const int exit_status = show(t, party.views, party.count, &party);
+    sw_plan_of_pieces_destroy(plan);
+    return exit_status;
+}
+
 static int make(plan_task *t)
 {
-    const bool is_section = sw_shape_is_section(t->s.scenario.meat.shape);
-    const size_t usual = is_section ? SECTION_DRAWS : PLAN_DRAWS, draws = t->o->draws.is_given ? t->o->draws.value : usual;
-    const sw_plan_question question = {.stated = &t->s.scenario,
-                                       .odds = t->odds,
-                                       .seed = t->o->seed.is_given ? t->o->seed.value : 1,
-                                       .draws = draws,
-                                       .compared_draws = draws / COMPARED_SHARE,
-                                       .longest_lead = time_left(t),
-                                       .threads = count_processors(),
-                                       .count = count_cooks,
-                                       .is_cancelled = is_cancelled,
-                                       .data = t};
+    const sw_plan_question question = question_of(t);
     sw_plan *plan = NULL;
     progress_begin(&t->p, &t->o->shared);
     clock_gettime(CLOCK_MONOTONIC, &t->began);
+    if (t->o->pieces)
+        return make_party(t, &question);
     const sw_status status = sw_plan_make(t->s.context, &question, &plan);
     progress_end(&t->p);
     if (status != SW_OK)
         return report(&t->s, status);
-    const plan_view view = {plan, &t->s.scenario, t->clock};
-    const int exit_status = show(t, &view);
+    const plan_view view = {plan, &t->s.scenario, NULL, t->odds, t->clock};
+    const int exit_status = show(t, &view, 1, NULL);
     sw_plan_destroy(plan);
     return exit_status;
 }
@@ -266,7 +335,9 @@ static int plan(plan_task *t)
     if (status != EXIT_DONE)
         return status;
     note_idle(t);
-    return make(t);
+    if (t->o->pieces)
+        status = read_pieces(&t->s, o, t->o->pieces, &t->pieces);
+    return status == EXIT_DONE ? make(t) : status;
 }
 
 static int run_plan(const void *options, int argc, char **argv)
@@ -305,8 +376,13 @@ static const command_option draws_option = {.name = "draws", .kind = OPTION_WHOL
 static const command_option calendar_option = {.name = "calendar", .kind = OPTION_TEXT, .field = FIELD(calendar_path), .value = "FILE",
                                                .help = "write the timetable for calendars, FILE.ics"};
 
-static const command_option *const takes[] = {&option_set,   &serve_option, &date_option,     &timezone_option, &odds_option, &draws_option, &seed_option, &option_format,
-                                              &option_units, &option_plot, &option_page, &calendar_option, &option_force, &option_quiet, &option_progress, &option_help,     &option_version, NULL};
+static const command_option pieces_option = {.name = "pieces", .kind = OPTION_TEXT, .field = FIELD(pieces), .value = "FILES",
+                                             .help = "several pieces in one pit: flat.yaml,shoulder.yaml"};
+
+static const command_option *const takes[] = {
+    &option_set,    &serve_option, &date_option, &timezone_option, &odds_option,  &pieces_option, &draws_option,    &seed_option,
+    &option_format, &option_units, &option_plot, &option_page,     &calendar_option, &option_force, &option_quiet,
+    &option_help,   &option_version, NULL};
 
 const subcommand plan_app = {
     .name = "plan",

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* stallwright: the program. Its subcommands are the apps. */
 #include "apps.h"
 #include "completion.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* stallwright sweep: how does the answer move? */
 #include "apps.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* stallwright track: the probe is in, when will it be done? */
 #include "apps.h"
 

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Makes the page that computes: one HTML file for a phone, tablet or desktop that needs no network.
 # Usage: sh apps/web.sh, from anywhere; may be run again.
 set -eu

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 # Writes the pages of the manual as the program prints them: cmake -DPROGRAM=... -DFOLDER=... -P write_manual.cmake
 file(REMOVE_RECURSE ${FOLDER})
 execute_process(COMMAND ${PROGRAM} --manual OUTPUT_VARIABLE pages COMMAND_ERROR_IS_FATAL ANY)

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 # Writes the JSON Schemas as the program prints them: cmake -DPROGRAM=... -DFOLDER=... -P write_schemas.cmake
 file(REMOVE_RECURSE ${FOLDER})
 file(MAKE_DIRECTORY ${FOLDER})

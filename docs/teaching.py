@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Writes the teacher's key and the student's sheet from their one source, with what the program computes now:
 python3 docs/teaching.py PROGRAM [SOURCE.md [FOLDER]]. The key gets all of it; the sheet no answers, only empty tables for them.
 In the source: "<!-- teacher -->" or "<!-- student -->" up to "<!-- end -->" belongs to one of the two only, and

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Builds everything and runs all tests: sh tests/run.sh, from any directory, as often as wanted.
 # Installs missing Debian packages (as root or through sudo), builds in build/ and prints the output of tests that fail.
 set -eu

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Runs the tests under the sanitizers: sh tests/sanitizers.sh [FOLDER]. Everything under those of addresses and undefined behaviour,
 # what has threads under that of races. Takes too long for run.sh; what it printed last, from the commit it names, is in
 # tests/sanitizers.txt.

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Fits calibration/parameters.csv to the measured cooks and calibration/targets.csv and writes calibration/report.md and its pictures:
 # sh validation/calibrate.sh, from any directory; name=value holds a parameter, on the scale of the fit, and writes to standard output only. SW_BUILD names another build folder than build/.
 set -eu

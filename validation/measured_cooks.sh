@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Cooks every measured cook as it was stated and writes measured_cooks/report.md and its pictures: sh validation/measured_cooks.sh, from
 # any directory. SW_BUILD names another build folder than build/.
 set -eu

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Builds what it needs and writes validation/report.md with its pictures: sh validation/run.sh, from any directory.
 # SW_BUILD names another build folder than build/.
 set -eu

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Writes docs/theory/sensitivity.md from `cook --sensitivity --format json`: python3 validation/sensitivity.py PROGRAM."""
 import json
 import subprocess

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Writes docs/theory/sensitivity.md: sh validation/sensitivity.sh, from any directory. SW_BUILD names another build folder.
 set -eu
 root=$(cd "$(dirname "$0")/.." && pwd)

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Tracks every measured cook from the readings of its first half and writes tracked_cooks/report.md: sh validation/tracked_cooks.sh, from
 # any directory. SW_BUILD names another build folder than build/.
 set -eu

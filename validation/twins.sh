@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Tracks simulated cooks and prints the table of docs/theory/tracking.md: sh validation/twins.sh [COUNT], from any directory; 200 take about
 # four minutes of processor. SW_BUILD names another build folder than build/.
 set -eu

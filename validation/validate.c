@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Runs every validation case and writes the report: validate REPORT.md; validate --standards prints the standards alone
  * and fails if one of their rows does. */
 #include "support/cases.h"

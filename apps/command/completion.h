@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What could come next on a command line that is being typed: the completion scripts of the shells (apps/completions) ask the
  * program, so that they need not know its options. */
 #ifndef SW_APPS_COMPLETION_H

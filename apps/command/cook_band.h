@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* How far cooks like one that was run differ from it. */
 #ifndef SW_APPS_COOK_BAND_H
 #define SW_APPS_COOK_BAND_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* One cook as an app ran it. */
 #ifndef SW_APPS_COOK_RUN_H
 #define SW_APPS_COOK_RUN_H

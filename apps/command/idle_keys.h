@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Keys that were given and do nothing: somebody may believe that they do. */
 #ifndef SW_APPS_IDLE_KEYS_H
 #define SW_APPS_IDLE_KEYS_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Pages of the manual, made from the apps' tables of options, the table of keys and committed words (manual_words.c). */
 #ifndef SW_APPS_MANUAL_H
 #define SW_APPS_MANUAL_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What the program says on standard error besides progress, and the exit statuses it ends with. */
 #ifndef SW_APPS_MESSAGES_H
 #define SW_APPS_MESSAGES_H

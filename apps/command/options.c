@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "options.h"
 
 #define FIELD(name) offsetof(command_options, name)

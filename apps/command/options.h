@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The options of the apps. Each app lists those it takes, shared ones and its own; parsing, help and whatever else describes
  * the command line are made from these lists. What several apps take stands here, so that it means the same everywhere. */
 #ifndef SW_APPS_OPTIONS_H

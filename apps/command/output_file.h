@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A file written under a temporary name and renamed when it is complete, so that nothing half-written stays under the
  * final name and nothing that was there is lost. Every function prints the reason if it fails and returns an exit
  * status. */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The files an app writes besides standard output: checked before the cooks are run, written after. */
 #ifndef SW_APPS_OUTPUTS_H
 #define SW_APPS_OUTPUTS_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "processors.h"
 
 #include <stallwright/study.h>

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* How many cooks may run side by side here. */
 #ifndef SW_APPS_PROCESSORS_H
 #define SW_APPS_PROCESSORS_H

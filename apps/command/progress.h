@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Progress of long work on standard error, on a terminal only, at most ten times a second; and interruption by Ctrl-C,
  * SIGTERM and SIGHUP, which all mean the same here. */
 #ifndef SW_APPS_PROGRESS_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Several processes of this program under mpirun or srun, which hand each other cooks. Only ranks.c sees MPI; built without
  * it, or started alone, there is one rank. */
 #ifndef SW_APPS_RANKS_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The scenario an app runs: the default or a file, with the values set on the command line. */
 #ifndef SW_APPS_SCENARIO_OPTION_H
 #define SW_APPS_SCENARIO_OPTION_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The page of a comparison: a table of its choices, their curves, and a laboratory that moves between them. */
 #ifndef SW_APPS_CHOICES_PAGE_H
 #define SW_APPS_CHOICES_PAGE_H

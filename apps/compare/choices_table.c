@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "choices_table.h"
 
 #include "cook_band.h"

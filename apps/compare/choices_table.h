@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The figures of a comparison on the terminal, side by side. */
 #ifndef SW_APPS_CHOICES_TABLE_H
 #define SW_APPS_CHOICES_TABLE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "csv_choices.h"
 
 #include "csv_output.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The choices of a comparison as comma-separated values. */
 #ifndef SW_APPS_CSV_CHOICES_H
 #define SW_APPS_CSV_CHOICES_H

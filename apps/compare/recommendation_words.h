@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A recommendation in words: a paragraph whose every number is traced to its key. */
 #ifndef SW_APPS_RECOMMENDATION_WORDS_H
 #define SW_APPS_RECOMMENDATION_WORDS_H

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 # Completion for bash: asks the program what could come next.
 _stallwright() {
     local line=${COMP_LINE:0:COMP_POINT} word typed before candidate ending

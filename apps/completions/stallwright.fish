@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 # Completion for fish: asks the program what could come next.
 function __stallwright_candidates
     set -l words (commandline -opc)

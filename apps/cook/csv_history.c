@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "csv_history.h"
 
 #include "csv_output.h"

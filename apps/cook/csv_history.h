@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The history of a cook as comma-separated values. */
 #ifndef SW_APPS_CSV_HISTORY_H
 #define SW_APPS_CSV_HISTORY_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What only cook tells of a cook as JSON; the keys are documented in docs/json-output.md. */
 #ifndef SW_APPS_JSON_DETAILS_H
 #define SW_APPS_JSON_DETAILS_H

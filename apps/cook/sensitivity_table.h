@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What a cook's answer owes to each uncertain input, as a table. */
 #ifndef SW_APPS_SENSITIVITY_TABLE_H
 #define SW_APPS_SENSITIVITY_TABLE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Fields of comma-separated values. Tables of them have a heading with the unit in each name; a figure that does not exist is
  * empty. */
 #ifndef SW_APPS_CSV_OUTPUT_H

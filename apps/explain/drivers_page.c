@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "drivers_page.h"
 
 #include "input_range.h"

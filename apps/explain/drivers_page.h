@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The part of the page on what drives the plateau, and how sure that is. */
 #ifndef SW_APPS_DRIVERS_PAGE_H
 #define SW_APPS_DRIVERS_PAGE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The sentences of an explanation. A sentence is chosen by the numbers it states. */
 #include "explanation_words.h"
 

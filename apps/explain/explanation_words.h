@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* An explanation in words. All of them come from computed numbers. */
 #ifndef SW_APPS_EXPLANATION_WORDS_H
 #define SW_APPS_EXPLANATION_WORDS_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The picture of an explanation: heat, hour by hour. */
 #include "plot_explanation.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The picture of an explanation. */
 #ifndef SW_APPS_PLOT_EXPLANATION_H
 #define SW_APPS_PLOT_EXPLANATION_H

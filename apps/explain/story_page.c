@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "story_page.h"
 
 #include "drivers_page.h"

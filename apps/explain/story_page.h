@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The page of an explanation: its story in five sections, and a laboratory of cooks. */
 #ifndef SW_APPS_STORY_PAGE_H
 #define SW_APPS_STORY_PAGE_H

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 /* Charts: lines told apart by their dashes and stacked areas by their hatching, so that they need no colour. */
 const colours = ["#14509f", "#b3500a", "#1e7d58", "#8a3a8a", "#1c1c1c", "#6b6b6b", "#7a6200"];
 const dashes = [[], [9, 4], [2, 3], [10, 3, 2, 3], [5, 3], [12, 4, 2, 4, 2, 4], [1, 2]];

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 /* Controls: one of several choices, as radio buttons or, if they are many, as a list. */
 const RADIOS_MOST = 8;
 

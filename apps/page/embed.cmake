@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 # Writes a C file that holds the given files as arrays, so that the program needs none of them when it runs.
 # Usage: cmake -DOUTPUT=parts.c -DPARTS=name=path,name=path,... -P embed.cmake
 string(REPLACE "," ";" parts "${PARTS}")

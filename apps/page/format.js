@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 "use strict";
 /* Quantities as the program itself writes them, in either system of units. */
 const data = JSON.parse(document.getElementById("data").textContent);

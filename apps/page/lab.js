@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 /* The laboratory: controls that move between computed cooks, and a time slider that plays the chosen one. */
 const lab = { at: [], moment: 0, timer: null };
 

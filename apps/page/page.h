@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* An interactive page: one HTML file that needs no network. It is made of the embedded parts (apps/page), texts filled into
  * them, and data as JSON that the page's charts are drawn from. The blocks here serve every app that writes a page.
  *

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 /* What is on the page is drawn here; again when the units change. */
 function showPage() {
   showAllQuantities();

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "page_cook.h"
 
 #include "json_output.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A cook as the data of a page: its curves, its heat and its cross-sections, thinned to what a chart can show. Only rows and
  * layers that were computed are taken; nothing is interpolated. */
 #ifndef SW_APPS_PAGE_COOK_H

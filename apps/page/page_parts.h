@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The files a page is made of, embedded when the program is built: apps/page/embed.cmake writes the C file. */
 #ifndef SW_APPS_PAGE_PARTS_H
 #define SW_APPS_PAGE_PARTS_H

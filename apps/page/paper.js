@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 /* Tables that are made when they are opened, and charts on paper. */
 for (const details of document.querySelectorAll("details[data-chart]"))
   details.addEventListener("toggle", () => fillTable(details.dataset.chart));

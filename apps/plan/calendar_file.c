@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "calendar_file.h"
 
 #include "output_file.h"
@@ -61,13 +62,16 @@ static void add_alarm(icalcomponent *event, const char *what, int minutes)
 }
 
 /* A window lasts from when one in ten have it until nine in ten have. */
-static void add_event(icalcomponent *calendar, const plan_view *v, const plan_row *row, icaltimezone *zone, sw_unit_system units)
+static void add_event(icalcomponent *calendar, const plan_view *v, const plan_row *row, size_t number, icaltimezone *zone,
+                      sw_unit_system units)
 {
     char text[PROSE_TEXT_SIZE], id[128], summary[128];
     icalcomponent *event = icalcomponent_new(ICAL_VEVENT_COMPONENT);
     const struct icaltimetype now = icaltime_from_timet_with_zone(time(NULL), 0, icaltimezone_get_utc_timezone());
-    snprintf(id, sizeof id, "%s-%lld@stallwright.invalid", row->key, (long long)plan_clock_moment(&v->clock, row->middle));
-    snprintf(summary, sizeof summary, "%c%s", row->what[0] - 'a' + 'A', row->what + 1);
+    snprintf(id, sizeof id, "%s-%zu-%lld@stallwright.invalid", row->key, number, (long long)plan_clock_moment(&v->clock, row->middle));
+    snprintf(summary, sizeof summary, "%s", row->what);
+    if (!row->piece)
+        summary[0] = (char)(summary[0] - 'a' + 'A');
     icalcomponent_add_property(event, icalproperty_new_uid(id));
     icalcomponent_add_property(event, icalproperty_new_dtstamp(now));
     icalcomponent_add_property(event, with_zone(icalproperty_new_dtstart(time_of(v, row->first, zone)), zone));
@@ -88,10 +92,10 @@ static icaltimezone *zone_in_force(void)
     return zone ? zone : icaltimezone_get_utc_timezone();
 }
 
-static icalcomponent *make_calendar(const plan_view *v, sw_unit_system units)
+static icalcomponent *make_calendar(const plan_view *views, size_t pieces, sw_unit_system units)
 {
-    static plan_row rows[PLAN_ROWS_MAX];
-    const size_t count = plan_rows(v, rows);
+    size_t count;
+    const plan_row *rows = plan_timetable(views, pieces, &count);
     icaltimezone *zone = zone_in_force();
     icalcomponent *calendar = icalcomponent_new(ICAL_VCALENDAR_COMPONENT);
     icalcomponent_add_property(calendar, icalproperty_new_version("2.0"));
@@ -99,7 +103,7 @@ static icalcomponent *make_calendar(const plan_view *v, sw_unit_system units)
     if (zone != icaltimezone_get_utc_timezone())
         icalcomponent_add_component(calendar, new_zone(zone));
     for (size_t i = 0; i < count; i++)
-        add_event(calendar, v, &rows[i], zone, units);
+        add_event(calendar, &views[0], &rows[i], i, zone, units);
     return calendar;
 }
 
@@ -114,13 +118,13 @@ static int write_text(const char *text, const output_file *file)
     return EXIT_FAILED;
 }
 
-int calendar_write(const plan_view *v, const command_options *o, const char *path)
+int calendar_write(const plan_view *views, size_t pieces, const command_options *o, const char *path)
 {
     output_file file;
     int status = output_file_begin(&file, path, "BEGIN:VCALENDAR\r\n", o->force);
     if (status != EXIT_DONE)
         return status;
-    icalcomponent *calendar = make_calendar(v, o->units);
+    icalcomponent *calendar = make_calendar(views, pieces, o->units);
     char *text = icalcomponent_as_ical_string_r(calendar);
     if (text) {
         status = write_text(text, &file);
@@ -148,9 +152,10 @@ bool calendar_is_built_in(void)
     return false;
 }
 
-int calendar_write(const plan_view *v, const command_options *o, const char *path)
+int calendar_write(const plan_view *views, size_t pieces, const command_options *o, const char *path)
 {
-    (void)v;
+    (void)views;
+    (void)pieces;
     (void)o;
     print_error("\"%s\" cannot be written: this stallwright was built without libical", path);
     return EXIT_FAILED;

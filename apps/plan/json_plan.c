@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "json_plan.h"
 
 #include "json_output.h"
@@ -48,14 +49,19 @@ static json_t *json_starts(const plan_view *v, const sw_plan_starts *starts)
     return object;
 }
 
-static json_t *json_timetable(const plan_view *v)
+static json_t *json_timetable(const plan_view *views, size_t pieces)
 {
-    static plan_row rows[PLAN_ROWS_MAX];
+    const plan_view *v = &views[0];
     json_t *list = json_array();
-    const size_t count = SW_IS_ABSENT(v->plan->starts.latest) ? 0 : plan_rows(v, rows);
+    size_t count = 0;
+    bool has_starts = true;
+    for (size_t k = 0; k < pieces; k++)
+        has_starts = has_starts && !SW_IS_ABSENT(views[k].plan->starts.latest);
+    const plan_row *rows = has_starts ? plan_timetable(views, pieces, &count) : NULL;
     for (size_t i = 0; i < count; i++) {
         json_t *row = json_object();
         json_put_text(row, "event", rows[i].key);
+        json_put_text(row, "piece", rows[i].piece);
         json_object_set_new(row, "draws", json_integer((json_int_t)rows[i].draws));
         put_moment(row, "one_in_ten_by", v, rows[i].first);
         put_moment(row, "half_by", v, rows[i].middle);
@@ -190,7 +196,7 @@ json_t *json_plan(const plan_view *v)
     put_odds(object, "in_time", SW_IS_ABSENT(lead) ? (sw_odds){SW_ABSENT, SW_ABSENT} : plan_in_time(v, lead));
     put_odds(object, "held_too_long", SW_IS_ABSENT(lead) ? (sw_odds){SW_ABSENT, SW_ABSENT} : plan_held_too_long(v, lead));
     put_sentences(object, v);
-    json_object_set_new(object, "timetable", json_timetable(v));
+    json_object_set_new(object, "timetable", json_timetable(v, 1));
     json_object_set_new(object, "by_start", json_by_start(v));
     json_object_set_new(object, "compared", json_choices(v));
     json_object_set_new(object, "late", plan->is_median_run ? json_late(v) : json_null());
@@ -200,5 +206,37 @@ json_t *json_plan(const plan_view *v)
     json_put_number(object, "mass_to_buy_high_kg", plan->mass_to_buy_high);
     json_object_set_new(object, "warnings", json_safety_words(v));
     json_object_set_new(object, "choices", json_cooks(v));
+    return object;
+}
+
+json_t *json_plan_of_pieces(const plan_party *party)
+{
+    const sw_plan_of_pieces *all = party->plan;
+    json_t *object = json_object(), *pieces = json_array();
+    prose p;
+    put_moment(object, "serving", &party->views[0], 0.0);
+    json_put_number(object, "odds_asked", all->odds);
+    json_put_number(object, "odds_of_each", all->odds_of_each);
+    put_odds(object, "in_time", all->in_time);
+    put_odds(object, "held_too_long", all->held_too_long);
+    say_together(party, &p);
+    put_sentence(object, "sentence", &p);
+    say_one_pit(&p);
+    put_sentence(object, "one_pit", &p);
+    say_honestly(&p);
+    put_sentence(object, "how_well", &p);
+    json_object_set_new(object, "timetable", json_timetable(party->views, party->count));
+    json_put_number(object, "mass_to_buy_low_kg", all->mass_to_buy_low);
+    json_put_number(object, "mass_to_buy_kg", all->mass_to_buy);
+    json_put_number(object, "mass_to_buy_high_kg", all->mass_to_buy_high);
+    for (size_t k = 0; k < party->count; k++) {
+        json_t *piece = json_object();
+        json_put_text(piece, "label", party->views[k].label);
+        json_put_number(piece, "pit_pieces", party->views[k].asked->pit.pieces);
+        json_object_set_new(piece, "heading", json_heading(&party->views[k].plan->stated));
+        json_object_set_new(piece, "plan", json_plan(&party->views[k]));
+        json_array_append_new(pieces, piece);
+    }
+    json_object_set_new(object, "pieces", pieces);
     return object;
 }

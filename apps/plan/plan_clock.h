@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* From hours before serving to the clock on the wall: midnight, leap days and summer time included. Sees nothing of the program
  * but the system's calendar. */
 #ifndef SW_APPS_PLAN_CLOCK_H

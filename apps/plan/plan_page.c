@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "plan_page.h"
 
 #include "json_plan.h"
@@ -40,10 +41,11 @@ static void put_moment(page_text *t, const plan_view *v, double before)
     page_markup(t, "</td>");
 }
 
-static void put_timetable(page *p, const plan_view *v)
+static void put_timetable(page *p, const plan_view *views, size_t pieces)
 {
-    static plan_row rows[PLAN_ROWS_MAX];
-    const size_t count = plan_rows(v, rows);
+    const plan_view *v = &views[0];
+    size_t count;
+    const plan_row *rows = plan_timetable(views, pieces, &count);
     page_text *t = page_begin(p, "timetable");
     page_markup(t, "<table class=\"timetable\"><thead><tr><th scope=\"col\">what</th><th scope=\"col\">a tenth by</th><th scope=\"col\">half "
                    "by</th><th scope=\"col\">nine tenths by</th><th scope=\"col\" class=\"words\">look for</th></tr></thead><tbody>\n");
@@ -67,25 +69,28 @@ static void put_timetable(page *p, const plan_view *v)
     page_markup(t, "</tbody></table>");
 }
 
-static void put_late_and_early(page *p, const plan_view *v)
+static void put_late(page_text *t, const plan_view *v)
 {
     prose words;
-    page_text *t = page_begin(p, "late");
-    if (v->plan->is_median_run) {
-        say_late(v, &words);
-        put_paragraph(t, &words);
-        page_markup(t, "<ul>\n");
-        for (int r = 0; v->plan->late.is_found && r < SW_RESCUE_COUNT; r++) {
-            say_rescue(v, (sw_plan_rescue)r, &words);
-            if (words.count == 0)
-                continue;
-            page_markup(t, "<li>");
-            page_prose(t, &words);
-            page_markup(t, "</li>\n");
-        }
-        page_markup(t, v->plan->late.is_found ? "</ul>\n" : "<li>Look at the probe early and often.</li></ul>\n");
+    if (!v->plan->is_median_run)
+        return;
+    say_late(v, &words);
+    put_paragraph(t, &words);
+    page_markup(t, "<ul>\n");
+    for (int r = 0; v->plan->late.is_found && r < SW_RESCUE_COUNT; r++) {
+        say_rescue(v, (sw_plan_rescue)r, &words);
+        if (words.count == 0)
+            continue;
+        page_markup(t, "<li>");
+        page_prose(t, &words);
+        page_markup(t, "</li>\n");
     }
-    t = page_begin(p, "early");
+    page_markup(t, v->plan->late.is_found ? "</ul>\n" : "<li>Look at the probe early and often.</li></ul>\n");
+}
+
+static void put_early(page_text *t, const plan_view *v)
+{
+    prose words;
     say_early(v, &words);
     put_paragraph(t, &words);
     say_longest(v, &words);
@@ -154,15 +159,13 @@ static double put_sample(page_text *t, double x, const char *look, const char *w
     return x + 125.0;
 }
 
-static void put_chart(page *p, const plan_view *v)
+static void put_chart(page_text *t, const plan_view *v)
 {
     const sw_plan *plan = v->plan;
     const sw_serving *serving = &plan->stated.serving;
     const double slow = sw_time_reached_by(plan->ready, plan->draws, 0.99), fast = sw_time_reached_by(plan->ready, plan->draws, 0.01);
     const chart c = {(isfinite(slow) ? slow : 2.0 * fast) + serving->hold_at_least + 10800.0, fmax(fast + serving->hold_at_least - 14400.0, 0.0)};
-    page_text *t = page_begin(p, "chart");
-    page_markup(t, "<svg class=\"odds\" viewBox=\"0 0 %d %d\" role=\"img\" aria-label=\"Odds against the start; the table below has the figures\" "
-                   "font-size=\"12\">\n",
+    page_markup(t, "<svg class=\"odds\" viewBox=\"0 0 %d %d\" role=\"img\" aria-label=\"Odds against the start; the table below has the figures\">\n",
                 CHART_WIDTH, CHART_HEIGHT);
     put_axes(t, &c, v);
     const double at = chart_x(&c, plan->starts.recommended);
@@ -186,11 +189,10 @@ static void put_share(page_text *t, double share)
     page_markup(t, "</td>");
 }
 
-static void put_by_start(page *p, const plan_view *v)
+static void put_by_start(page_text *t, const plan_view *v)
 {
     double leads[PLAN_STARTS_MAX];
     const size_t count = plan_told_starts(v, leads);
-    page_text *t = page_begin(p, "by-start");
     page_markup(t, "<table><thead><tr><th scope=\"col\">meat on</th><th scope=\"col\">in time</th><th scope=\"col\">held too long</th></tr></thead><tbody>\n");
     for (size_t i = 0; i < count; i++) {
         char text[CLOCK_TEXT_SIZE];
@@ -204,9 +206,8 @@ static void put_by_start(page *p, const plan_view *v)
     page_markup(t, "</tbody></table>");
 }
 
-static void put_choices(page *p, const plan_view *v)
+static void put_choices(page_text *t, const plan_view *v)
 {
-    page_text *t = page_begin(p, "choices");
     page_markup(t, "<table><thead><tr><th scope=\"col\">wrap</th><th scope=\"col\">pit</th><th scope=\"col\">latest start</th><th "
                    "scope=\"col\">recommended</th><th scope=\"col\">odds from the plan's start</th></tr></thead><tbody>\n");
     for (size_t i = 0; i < v->plan->choice_count; i++) {
@@ -222,42 +223,154 @@ static void put_choices(page *p, const plan_view *v)
     page_markup(t, "</tbody></table>");
 }
 
-static void put_safety(page *p, const plan_view *v)
+/* Of several pieces each cook is called after its piece. */
+static void put_safety(page *p, const plan_view *views, size_t pieces)
 {
-    page_row rows[PLAN_COOKS_MAX];
-    plan_cook cooks[PLAN_COOKS_MAX];
-    const size_t count = plan_cooks(v, cooks);
-    for (size_t i = 0; i < count; i++)
-        rows[i] = (page_row){cooks[i].label, cooks[i].run, false, NULL};
+    static char names[SW_PLAN_PIECES_MAX * PLAN_COOKS_MAX][PIECE_LABEL_SIZE + 40];
+    page_row rows[SW_PLAN_PIECES_MAX * PLAN_COOKS_MAX];
+    size_t count = 0;
+    for (size_t k = 0; k < pieces; k++) {
+        plan_cook cooks[PLAN_COOKS_MAX];
+        const size_t more = plan_cooks(&views[k], cooks);
+        for (size_t i = 0; i < more; i++, count++) {
+            const char *label = views[k].label;
+            snprintf(names[count], sizeof names[count], "%s%s%s", label ? label : "", label ? ", " : "", cooks[i].label);
+            rows[count] = (page_row){names[count], cooks[i].run, false, NULL};
+        }
+    }
     page_safety(p, rows, count);
 }
 
-int plan_page_write(const command_options *o, const plan_view *v)
+static page *begin(const command_options *o, const plan_view *v)
 {
     char serving[CLOCK_TEXT_SIZE];
     prose words;
     page *p = page_create(o);
     if (!p) {
         print_error("the page could not be made: %s", sw_status_text(SW_ERR_MEMORY));
-        return EXIT_FAILED;
+        return NULL;
     }
     page_common(p, &v->plan->stated);
-    page_meat(p, &v->plan->stated, &v->asked->meat);
     page_escaped(page_begin(p, "serving"), show_serving(&v->clock, serving));
-    put_words(p, "start", v, say_start);
-    put_timetable(p, v);
-    put_said(p, "slicing", v, say_slicing);
-    put_late_and_early(p, v);
-    put_words(p, "odds", v, say_odds);
-    put_said(p, "narrow", v, say_narrow);
-    put_chart(p, v);
-    put_by_start(p, v);
-    put_choices(p, v);
-    put_said(p, "mass", v, say_mass);
     say_honestly(&words);
     page_prose(page_begin(p, "honest"), &words);
+    return p;
+}
+
+int plan_page_write(const command_options *o, const plan_view *v)
+{
+    page *p = begin(o, v);
+    if (!p)
+        return EXIT_FAILED;
+    page_meat(p, &v->plan->stated, &v->asked->meat);
+    put_words(p, "start", v, say_start);
+    put_timetable(p, v, 1);
+    put_said(p, "slicing", v, say_slicing);
+    put_late(page_begin(p, "late"), v);
+    put_early(page_begin(p, "early"), v);
+    put_words(p, "odds", v, say_odds);
+    put_said(p, "narrow", v, say_narrow);
+    put_chart(page_begin(p, "chart"), v);
+    put_by_start(page_begin(p, "by-start"), v);
+    put_choices(page_begin(p, "choices"), v);
+    put_said(p, "mass", v, say_mass);
     put_said(p, "outside", v, say_outside);
-    put_safety(p, v);
+    put_safety(p, v, 1);
     page_data(p, "plan", json_plan(v));
     return page_write(p, "plan.html");
+}
+
+/* ---- several pieces ---- */
+
+static void put_label(page_text *t, const plan_view *v)
+{
+    page_markup(t, "<h3>");
+    page_escaped(t, v->label);
+    page_markup(t, "</h3>\n");
+}
+
+/* A list with a sentence of each piece, if it has one. */
+static void put_sentences(page_text *t, const plan_party *party, void (*say)(const plan_view *, prose *))
+{
+    for (size_t k = 0; k < party->count; k++) {
+        prose words;
+        say(&party->views[k], &words);
+        if (words.count == 0)
+            continue;
+        page_markup(t, "<p><strong>");
+        page_escaped(t, party->views[k].label);
+        page_markup(t, "</strong>: ");
+        page_prose(t, &words);
+        page_markup(t, "</p>\n");
+    }
+}
+
+static void put_meats(page_text *t, const plan_party *party)
+{
+    for (size_t k = 0; k < party->count; k++) {
+        const sw_scenario *s = &party->views[k].plan->stated;
+        page_markup(t, "%s<strong>", k > 0 ? "; " : "");
+        page_escaped(t, party->views[k].label);
+        page_markup(t, "</strong>: ");
+        page_escaped(t, sw_meat_name(&s->meat));
+        page_markup(t, ", ");
+        page_quantity(t, PROSE_MASS, s->meat.mass);
+        page_markup(t, ", ");
+        page_quantity(t, PROSE_LENGTH, s->meat.thickness);
+        page_markup(t, " thick, wrap: %s", sw_wrap_name(s->wrap.kind));
+    }
+    page_markup(t, "; pit at ");
+    page_quantity(t, PROSE_TEMPERATURE, party->views[0].plan->stated.pit.steps[0].temperature);
+}
+
+static void put_odds_of_each(page_text *t, const plan_party *party)
+{
+    for (size_t k = 0; k < party->count; k++) {
+        const plan_view *v = &party->views[k];
+        put_label(t, v);
+        page_markup(t, "<figure><div class=\"scroll\">");
+        put_chart(t, v);
+        page_markup(t, "</div></figure>\n<div class=\"scroll\">");
+        put_by_start(t, v);
+        page_markup(t, "</div>\n<div class=\"scroll\">");
+        put_choices(t, v);
+        page_markup(t, "</div>\n");
+    }
+}
+
+static void put_together(page *p, const char *name, const plan_party *party, void (*say)(const plan_party *, prose *))
+{
+    prose words;
+    say(party, &words);
+    put_paragraph(page_begin(p, name), &words);
+}
+
+int plan_page_write_pieces(const command_options *o, const plan_party *party)
+{
+    prose words;
+    page *p = begin(o, &party->views[0]);
+    if (!p)
+        return EXIT_FAILED;
+    put_meats(page_begin(p, "meats"), party);
+    put_sentences(page_begin(p, "starts"), party, say_start);
+    put_timetable(p, party->views, party->count);
+    put_sentences(page_begin(p, "slicing"), party, say_slicing);
+    page_text *t = page_begin(p, "late-and-early");
+    for (size_t k = 0; k < party->count; k++) {
+        page_markup(t, "<div>");
+        put_label(t, &party->views[k]);
+        put_late(t, &party->views[k]);
+        put_early(t, &party->views[k]);
+        page_markup(t, "</div>\n");
+    }
+    put_together(p, "together", party, say_together);
+    say_one_pit(&words);
+    page_prose(page_begin(p, "one-pit"), &words);
+    put_sentences(page_begin(p, "narrow"), party, say_narrow);
+    put_odds_of_each(page_begin(p, "odds-of-each"), party);
+    put_together(p, "mass", party, say_mass_of_all);
+    put_sentences(page_begin(p, "outside"), party, say_outside);
+    put_safety(p, party->views, party->count);
+    page_data(p, "plan", json_plan_of_pieces(party));
+    return page_write(p, "plan_pieces.html");
 }

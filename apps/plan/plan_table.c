@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "plan_table.h"
 
 #include "output_file.h"
@@ -71,12 +72,13 @@ static void print_heading(const plan_view *v, sw_unit_system units)
            show_temperature(s->pit.steps[0].temperature, units, pit), sw_wrap_name(s->wrap.kind));
 }
 
-static void print_rows(const plan_view *v, sw_unit_system units)
+static void print_rows(const plan_view *views, size_t pieces, sw_unit_system units)
 {
-    static plan_row rows[PLAN_ROWS_MAX];
     static table t;
     char text[CLOCK_TEXT_SIZE];
-    const size_t count = plan_rows(v, rows);
+    size_t count;
+    const plan_row *rows = plan_timetable(views, pieces, &count);
+    const plan_clock *clock = &views[0].clock;
     t = (table){.has_heading = true};
     table_set(&t, 0, 0, "timetable");
     table_set(&t, 0, 1, "a tenth by");
@@ -84,28 +86,30 @@ static void print_rows(const plan_view *v, sw_unit_system units)
     table_set(&t, 0, 3, "nine tenths");
     for (size_t i = 0; i < count; i++) {
         table_set(&t, i + 1, 0, rows[i].what);
-        table_set(&t, i + 1, 2, show_moment_briefly(&v->clock, rows[i].middle, text));
+        table_set(&t, i + 1, 2, show_moment_briefly(clock, rows[i].middle, text));
         if (rows[i].draws == 0)
             continue;
-        table_set(&t, i + 1, 1, show_moment_briefly(&v->clock, rows[i].first, text));
-        table_set(&t, i + 1, 3, show_moment_briefly(&v->clock, rows[i].last, text));
+        table_set(&t, i + 1, 1, show_moment_briefly(clock, rows[i].first, text));
+        table_set(&t, i + 1, 3, show_moment_briefly(clock, rows[i].last, text));
     }
     table_print(&t, false, stdout);
     printf("\nWhat to look for\n");
     for (size_t i = 0; i < count; i++) {
-        char first[64];
+        static prose look;
+        char first[96];
         snprintf(first, sizeof first, "- %s: ", rows[i].what);
-        if (rows[i].draws > 0 && rows[i].draws < v->plan->draws)
-            prose_add(&rows[i].look, " (In {whole} of {whole} draws.)", (double)rows[i].draws, (double)v->plan->draws);
-        if (rows[i].look.count > 0)
-            prose_print(&rows[i].look, units, first, "  ", stdout);
+        look = rows[i].look;
+        if (rows[i].draws > 0 && rows[i].draws < views[0].plan->draws)
+            prose_add(&look, " (In {whole} of {whole} draws.)", (double)rows[i].draws, (double)views[0].plan->draws);
+        if (look.count > 0)
+            prose_print(&look, units, first, "  ", stdout);
     }
 }
 
 static void print_rescues(const plan_view *v, sw_unit_system units)
 {
     prose p;
-    printf("\nIf it runs late\n");
+    printf("%sIf it runs late\n", v->label ? "" : "\n");
     print_words(v, say_late, units);
     for (int r = 0; r < SW_RESCUE_COUNT; r++) {
         say_rescue(v, (sw_plan_rescue)r, &p);
@@ -174,18 +178,30 @@ static void print_choices(const plan_view *v, sw_unit_system units)
     prose_print(&p, units, "", "", stdout);
 }
 
-static void print_doubts(const plan_view *v, sw_unit_system units)
+static void print_cautions(void)
 {
-    judged_cook judged[PLAN_COOKS_MAX];
+    printf("A model, not a thermometer: the readings of your probe decide. Fire and hot fat\n"
+           "burn; carbon monoxide kills: never burn charcoal, wood or gas indoors.\n");
+    print_safety_deference();
+}
+
+/* How well the odds did, and of each plan whether it is outside what was measured and what it breaks. */
+static void print_doubts(const plan_view *views, size_t pieces, sw_unit_system units)
+{
     prose p;
     printf("\n");
     say_honestly(&p);
     prose_print(&p, units, "", "", stdout);
-    print_words(v, say_outside, units);
-    print_safety_warnings(judged, plan_judged(v, judged), units);
-    printf("A model, not a thermometer: the readings of your probe decide. Fire and hot fat\n"
-           "burn; carbon monoxide kills: never burn charcoal, wood or gas indoors.\n");
-    print_safety_deference();
+    for (size_t k = 0; k < pieces; k++) {
+        judged_cook judged[PLAN_COOKS_MAX];
+        say_outside(&views[k], &p);
+        if (views[k].label)
+            printf("\n%s\n", views[k].label);
+        if (p.count > 0)
+            prose_print(&p, units, "", "", stdout);
+        print_safety_warnings(judged, plan_judged(&views[k], judged), units);
+    }
+    print_cautions();
 }
 
 int print_plan(const plan_view *v, const command_options *o)
@@ -198,7 +214,7 @@ int print_plan(const plan_view *v, const command_options *o)
         print_words(v, say_odds, o->units);
         print_words(v, say_narrow, o->units);
         printf("\n");
-        print_rows(v, o->units);
+        print_rows(v, 1, o->units);
         print_words(v, say_slicing, o->units);
         if (v->plan->is_median_run)
             print_rescues(v, o->units);
@@ -212,6 +228,78 @@ int print_plan(const plan_view *v, const command_options *o)
         printf("\nWhat to buy\n");
         prose_print(&p, o->units, "", "", stdout);
     }
-    print_doubts(v, o->units);
+    print_doubts(v, 1, o->units);
+    return flush_standard_output();
+}
+
+/* ---- several pieces ---- */
+
+static void print_heading_of_all(const plan_party *party, sw_unit_system units)
+{
+    const sw_scenario *first = &party->views[0].plan->stated;
+    char serving[CLOCK_TEXT_SIZE], pit[QUANTITY_SIZE];
+    printf("%s\nServed at %s, pieces in one pit: %zu,\nto be in time together with odds of %.3g %%\nPit at %s\n", first->title,
+           show_serving(&party->views[0].clock, serving), party->count, 100.0 * party->plan->odds,
+           show_temperature(first->pit.steps[0].temperature, units, pit));
+    for (size_t k = 0; k < party->count; k++) {
+        const plan_view *v = &party->views[k];
+        const sw_scenario *s = &v->plan->stated;
+        char cut[CUT_TEXT_SIZE], line[CUT_TEXT_SIZE + 2 * SW_TEXT_MAX], first_words[PIECE_LABEL_SIZE + 8];
+        snprintf(first_words, sizeof first_words, "- %s: ", v->label);
+        snprintf(line, sizeof line, "%s, %s, wrap: %s", sw_meat_name(&s->meat), show_cut(&v->asked->meat, &s->meat, units, cut),
+                 sw_wrap_name(s->wrap.kind));
+        print_wrapped(line, 80, first_words, "  ", stdout);
+    }
+    printf("\n");
+}
+
+static void print_starts_of_all(const plan_party *party, sw_unit_system units)
+{
+    prose p;
+    for (size_t k = 0; k < party->count; k++) {
+        const plan_view *v = &party->views[k];
+        char first[PIECE_LABEL_SIZE + 8];
+        snprintf(first, sizeof first, "- %s: ", v->label);
+        (SW_IS_ABSENT(v->plan->starts.latest) ? say_impossible : say_start)(v, &p);
+        prose_print(&p, units, first, "  ", stdout);
+    }
+    say_together(party, &p);
+    if (p.count > 0)
+        prose_print(&p, units, "", "", stdout);
+    say_one_pit(&p);
+    prose_print(&p, units, "", "", stdout);
+}
+
+static void print_piece(const plan_view *v, sw_unit_system units)
+{
+    printf("\n---- %s ----\n", v->label);
+    if (!SW_IS_ABSENT(v->plan->starts.latest)) {
+        print_words(v, say_narrow, units);
+        print_words(v, say_slicing, units);
+        if (v->plan->is_median_run)
+            print_rescues(v, units);
+        print_odds(v);
+    }
+    if (v->plan->choice_count > 0)
+        print_choices(v, units);
+}
+
+int print_plan_of_pieces(const plan_party *party, const command_options *o)
+{
+    prose p;
+    print_heading_of_all(party, o->units);
+    print_starts_of_all(party, o->units);
+    if (!SW_IS_ABSENT(party->plan->in_time.share)) {
+        printf("\n");
+        print_rows(party->views, party->count, o->units);
+    }
+    for (size_t k = 0; k < party->count; k++)
+        print_piece(&party->views[k], o->units);
+    say_mass_of_all(party, &p);
+    if (p.count > 0) {
+        printf("\nWhat to buy\n");
+        prose_print(&p, o->units, "", "", stdout);
+    }
+    print_doubts(party->views, party->count, o->units);
     return flush_standard_output();
 }

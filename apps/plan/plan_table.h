@@ -1,4 +1,5 @@
-/* A plan on the terminal. */
+/* SPDX-License-Identifier: BSD-3-Clause */
+/* A plan on the terminal, of one piece or of several. */
 #ifndef SW_APPS_PLAN_TABLE_H
 #define SW_APPS_PLAN_TABLE_H
 
@@ -8,6 +9,7 @@
 
 /* Prints all of it; returns an exit status. */
 int print_plan(const plan_view *view, const command_options *options);
+int print_plan_of_pieces(const plan_party *party, const command_options *options);
 
 /* Starts for which odds are told, from early to late: leads; at most PLAN_STARTS_MAX. */
 enum { PLAN_STARTS_MAX = 24 };

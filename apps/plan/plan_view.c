@@ -1,6 +1,8 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "plan_view.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 static const double five_minutes = 300.0;
@@ -19,7 +21,8 @@ static plan_row *add_set(plan_row *rows, size_t *count, const char *key, const c
 {
     plan_row *row = &rows[(*count)++];
     row->key = key;
-    row->what = what;
+    row->piece = NULL;
+    snprintf(row->what, sizeof row->what, "%s", what);
     row->first = row->middle = row->last = before;
     row->draws = 0;
     prose_clear(&row->look);
@@ -126,7 +129,7 @@ static void sort_rows(plan_row *rows, size_t count)
         }
 }
 
-size_t plan_rows(const plan_view *v, plan_row rows[PLAN_ROWS_MAX])
+static size_t fill_rows(const plan_view *v, plan_row *rows)
 {
     const sw_plan *plan = v->plan;
     const sw_scenario *s = &plan->stated;
@@ -143,6 +146,40 @@ size_t plan_rows(const plan_view *v, plan_row rows[PLAN_ROWS_MAX])
     add_stall(v, rows, &count);
     add_on_the_pit(v, rows, &count);
     add_after(v, rows, &count);
-    sort_rows(rows, count);
     return count;
+}
+
+/* Says whose a row is; of the fires and servings of several pieces the first stands for all. Returns how many are left. */
+static size_t name_piece(const plan_view *v, plan_row *rows, size_t count, plan_row *fire)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < count; i++) {
+        const bool is_fire = strcmp(rows[i].key, "fire") == 0, is_serving = strcmp(rows[i].key, "serve") == 0;
+        if (is_fire && fire && rows[i].middle > fire->middle)
+            fire->first = fire->middle = fire->last = rows[i].middle;
+        if (fire && (is_fire || is_serving))
+            continue;
+        if (!is_fire && !is_serving) {
+            char what[sizeof rows[i].what];
+            memcpy(what, rows[i].what, sizeof what);
+            snprintf(rows[i].what, sizeof rows[i].what, "%.*s: %.44s", PIECE_LABEL_SIZE - 1, v->label, what);
+            rows[i].piece = v->label;
+        }
+        if (kept != i)
+            rows[kept] = rows[i];
+        kept++;
+    }
+    return kept;
+}
+
+const plan_row *plan_timetable(const plan_view *views, size_t pieces, size_t *count)
+{
+    static plan_row rows[SW_PLAN_PIECES_MAX * PLAN_ROWS_MAX];
+    *count = 0;
+    for (size_t k = 0; k < pieces; k++) {
+        const size_t more = fill_rows(&views[k], rows + *count);
+        *count += views[k].label ? name_piece(&views[k], rows + *count, more, k > 0 ? &rows[0] : NULL) : more;
+    }
+    sort_rows(rows, *count);
+    return rows;
 }

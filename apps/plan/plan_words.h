@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What a plan says in sentences, the same on the terminal, in JSON and on the page. Each clears the prose first; an empty one has
  * nothing to say. */
 #ifndef SW_APPS_PLAN_WORDS_H
@@ -30,6 +31,11 @@ void say_longest(const plan_view *view, prose *prose);
 
 /* How much meat to buy. */
 void say_mass(const plan_view *view, prose *prose);
+
+/* Of several pieces: the odds of all together; that they share a pit, and what that leaves out; how much meat to buy. */
+void say_together(const plan_party *party, prose *prose);
+void say_one_pit(prose *prose);
+void say_mass_of_all(const plan_party *party, prose *prose);
 
 /* How well such odds did, and whether this cook is like those they were tried on. */
 void say_honestly(prose *prose);

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "plot_plan.h"
 
 #include "plan_words.h"
@@ -6,7 +7,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { PANEL_HEIGHT = 190, PANEL_STEP = 262, FIRST_PANEL = 112, POINTS = 200, PANELS_MAX = 3 };
+enum { PANEL_HEIGHT = 190, PANEL_STEP = 262, FIRST_PANEL = 112, POINTS = 200, PANELS_MAX = SW_PLAN_PIECES_MAX };
 
 /* Across: leads, early at the left; up: odds. In dots of the page. */
 typedef struct panel {
@@ -77,7 +78,7 @@ static void draw_starts(const plan_view *v, const panel *a)
 static void draw_panel(const plan_view *v, panel *a, double pit_change, bool is_asked, sw_unit_system units)
 {
     const sw_plan *plan = v->plan;
-    char caption[128], pit[QUANTITY_SIZE];
+    char caption[160], pit[QUANTITY_SIZE];
     if (is_asked)
         draw_starts(v, a);
     draw_grid_of(v, a);
@@ -90,64 +91,93 @@ static void draw_panel(const plan_view *v, panel *a, double pit_change, bool is_
         if (choice->pit_change == pit_change && !choice->is_asked)
             draw_curve(a, choice->ready, choice->count, plan->stated.serving.hold_at_least, false, look_of(choice->wrap, 1.8));
     }
-    snprintf(caption, sizeof caption, "pit at %s%s", show_temperature(plan->stated.pit.steps[0].temperature + pit_change, units, pit),
-             is_asked ? ", as planned: the upright line is the recommended start, the band the starts that keep both promises" : "");
+    snprintf(caption, sizeof caption, "%s%spit at %s%s", v->label ? v->label : "", v->label ? ", " : "", show_temperature(plan->stated.pit.steps[0].temperature + pit_change, units, pit),
+             is_asked ? ", as planned (line: the recommended start; band: starts that keep both promises)" : "");
     put_text(LEFT, a->top - 14.0, 0.0, small_text, BLACK, caption);
 }
 
-static void put_key(const plan_view *v, double y)
+/* A panel that is drawn. */
+typedef struct drawn_panel {
+    const plan_view *view;
+    double pit_change; /* [K] */
+} drawn_panel;
+
+static void put_key(const drawn_panel *panels, size_t count, double y)
 {
     double x = LEFT;
     bool is_told[SW_WRAP_COUNT] = {false};
-    is_told[v->plan->stated.wrap.kind] = true;
-    for (size_t c = 0; c < v->plan->choice_count; c++)
-        is_told[v->plan->choices[c].wrap] = true;
+    for (size_t i = 0; i < count; i++) {
+        const sw_plan *plan = panels[i].view->plan;
+        is_told[plan->stated.wrap.kind] = true;
+        for (size_t c = 0; c < plan->choice_count; c++)
+            is_told[plan->choices[c].wrap] = true;
+    }
     for (int wrap = 0; wrap < SW_WRAP_COUNT; wrap++)
         if (is_told[wrap])
             x = put_sample(x, y, look_of((size_t)wrap, 2.4), sw_wrap_name((sw_wrap_kind)wrap));
     put_sample(x, y, (look){GREY, LONG_DASHES, 2.0}, "held too long");
 }
 
-/* The pits that are told, coolest first; how many. */
-static size_t list_pits(const sw_plan *plan, double pits[PANELS_MAX])
+/* Of one piece its pits, coolest first; of several each in the pit that was asked for. Returns how many. */
+static size_t list_panels(const plan_view *views, size_t pieces, drawn_panel panels[PANELS_MAX])
 {
     size_t count = 0;
+    if (pieces > 1) {
+        for (size_t k = 0; k < pieces; k++)
+            panels[count++] = (drawn_panel){&views[k], 0.0};
+        return count;
+    }
     for (int step = -1; step <= 1; step++) {
         bool any = step == 0;
-        for (size_t c = 0; c < plan->choice_count; c++)
-            any = any || plan->choices[c].pit_change == step * SW_PLAN_PIT_STEP;
+        for (size_t c = 0; c < views->plan->choice_count; c++)
+            any = any || views->plan->choices[c].pit_change == step * SW_PLAN_PIT_STEP;
         if (any)
-            pits[count++] = step * SW_PLAN_PIT_STEP;
+            panels[count++] = (drawn_panel){views, step * SW_PLAN_PIT_STEP};
     }
     return count;
 }
 
-int plot_plan(const command_options *o, const plan_view *v)
+/* The leads at the edges; false if hardly a cook is ever ready. */
+static bool set_edges(const plan_view *v, panel *a)
 {
     const sw_plan *plan = v->plan;
-    picture p;
-    double pits[PANELS_MAX];
-    char subtitle[300], serving[CLOCK_TEXT_SIZE];
-    const size_t count = list_pits(plan, pits);
     const double least = plan->stated.serving.hold_at_least, slow = sw_time_reached_by(plan->ready, plan->draws, 0.99);
     const double fast = sw_time_reached_by(plan->ready, plan->draws, 0.01);
-    if (!isfinite(fast)) {
-        print_error("there is nothing to draw: hardly a cook is ever ready");
-        return EXIT_FAILED;
+    a->longest = whole_hours((isfinite(slow) ? slow : 2.0 * fast) + least) + 3.0 * 3600.0;
+    a->shortest = fmax(whole_hours(fast + least) - 4.0 * 3600.0, 3600.0);
+    return isfinite(fast);
+}
+
+static void draw_panels(const command_options *o, const drawn_panel *panels, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        panel a = {.top = FIRST_PANEL + PANEL_STEP * (double)i};
+        (void)set_edges(panels[i].view, &a);
+        draw_panel(panels[i].view, &a, panels[i].pit_change, panels[i].pit_change == 0.0, o->units);
+        put_text(0.5 * (LEFT + RIGHT), a.top + PANEL_HEIGHT + 34.0, 0.5, small_text, BLACK, "when the meat goes on");
     }
-    const double longest = whole_hours((isfinite(slow) ? slow : 2.0 * fast) + least) + 3.0 * 3600.0;
+    put_key(panels, count, FIRST_PANEL + PANEL_STEP * (double)count - 12.0);
+    put_upright_text(FIRST_PANEL + 0.5 * (PANEL_STEP * (double)count), label_text, BLACK, "odds, per cent");
+}
+
+int plot_plan(const command_options *o, const plan_view *views, size_t pieces)
+{
+    picture p;
+    drawn_panel panels[PANELS_MAX];
+    panel edges;
+    char subtitle[300], serving[CLOCK_TEXT_SIZE];
+    const size_t count = list_panels(views, pieces, panels);
+    for (size_t i = 0; i < count; i++)
+        if (!set_edges(panels[i].view, &edges)) {
+            print_error("there is nothing to draw: hardly a cook is ever ready");
+            return EXIT_FAILED;
+        }
     int status = picture_begin(&p, o, (int)(FIRST_PANEL + PANEL_STEP * count + 20));
     if (status != EXIT_DONE)
         return status;
     use_page(&p);
-    for (size_t i = 0; i < count; i++) {
-        panel a = {FIRST_PANEL + PANEL_STEP * (double)i, longest, fmax(whole_hours(fast + least) - 4.0 * 3600.0, 3600.0)};
-        draw_panel(v, &a, pits[i], pits[i] == 0.0, o->units);
-        put_text(0.5 * (LEFT + RIGHT), a.top + PANEL_HEIGHT + 34.0, 0.5, small_text, BLACK, "when the meat goes on");
-    }
-    put_key(v, FIRST_PANEL + PANEL_STEP * (double)count - 12.0);
-    put_upright_text(FIRST_PANEL + 0.5 * (PANEL_STEP * (double)count), label_text, BLACK, "odds, per cent");
-    snprintf(subtitle, sizeof subtitle, "Odds of being ready in time, served at %s, by when the meat goes on", show_serving(&v->clock, serving));
-    put_title(&p, plan->stated.title, subtitle);
+    draw_panels(o, panels, count);
+    snprintf(subtitle, sizeof subtitle, "Odds of being ready in time, served at %s, by when the meat goes on", show_serving(&views->clock, serving));
+    put_title(&p, views->plan->stated.title, subtitle);
     return picture_end(&p);
 }

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* In the place of PLplot, in a build without it: calls that draw nothing. None is reached, since no picture is begun
  * (outputs.c refuses --plot). */
 #ifndef SW_APPS_NO_PLPLOT_H

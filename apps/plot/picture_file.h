@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What the drawing library leaves out of a picture's file: its title and description, the size of its dots, the date of its making. */
 #ifndef SW_APPS_PICTURE_FILE_H
 #define SW_APPS_PICTURE_FILE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Pictures of cooks: the face of the plot_*.c files. The kind of file follows from its ending: .svg, .png, .pdf.
  * Every function prints the reason if it fails and returns an exit status. */
 #ifndef SW_APPS_PLOT_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "plot_canvas.h"
 
 #include "outputs.h"

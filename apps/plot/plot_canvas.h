@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What pictures are drawn with: a page, colours, lines, texts, and a frame with hours across. Of the apps, only
  * plot_canvas.c sees PLplot. Lengths on the page are in dots from its upper left corner. */
 #ifndef SW_APPS_PLOT_CANVAS_H

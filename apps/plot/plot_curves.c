@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Pictures of one cook and of several: curves over the hours. */
 #include "plot_curves.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Curves of a history in a frame, which several pictures share. */
 #ifndef SW_APPS_PLOT_CURVES_H
 #define SW_APPS_PLOT_CURVES_H

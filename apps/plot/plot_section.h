@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Maps of temperature and water in a section of the meat. */
 #ifndef SW_APPS_PLOT_SECTION_H
 #define SW_APPS_PLOT_SECTION_H

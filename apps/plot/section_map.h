@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A map of a section: what its cells have, in colours up to the outline itself, with labelled level lines, the border of the fat and
  * the probes. */
 #ifndef SW_APPS_SECTION_MAP_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Values of a section's cells as a surface over its triangles: a cell's centre and two of its corners each. A corner has the value
  * of a plane through the cells that meet there, so the surface has no steps, and its level lines are smooth to the outline itself. */
 #ifndef SW_APPS_SECTION_SURFACE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* outputs.json describes objects by their keys, and values by words: figure (a number, null if it does not exist), number, count, flag,
  * text, "a|b" (one of these words), [what] (a list), what? (or null), another object. A key that ends in * may be missing; "..." takes
  * in the keys of others, the figures of the library's lists among them. */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Scenario files as a JSON Schema: groups and keys from the table, what each may hold in words and, as far as a schema can say it, as a
  * rule. Ranges of values with units stand in the words alone, since a schema converts no units. */
 #include "schema.h"

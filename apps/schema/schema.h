@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* JSON Schemas (draft 2020-12): of scenario files, from the table of keys, so that editors complete and check while one types; and
  * of what each app prints as JSON, from outputs.json and the lists of figures. */
 #ifndef SW_APPS_SCHEMA_H

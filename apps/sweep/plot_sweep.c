@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Pictures of sweeps: of a grid its curves and its stalls, of a random design its spread. */
 #include "plot_sweep.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The picture of a sweep. */
 #ifndef SW_APPS_PLOT_SWEEP_H
 #define SW_APPS_PLOT_SWEEP_H

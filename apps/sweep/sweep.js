@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 /* A sweep: its figures over two factors of a grid, or as a scatter over each factor of a random design, and the curve of a
  * chosen cook. Only cooks that were computed can be chosen. A cook is told by its place among those the page has. */
 const sweep = { figure: 0 };

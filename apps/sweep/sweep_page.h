@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The page of a sweep: what the factors do, over two of them or as a scatter, and the curve of a chosen cook. */
 #ifndef SW_APPS_SWEEP_PAGE_H
 #define SW_APPS_SWEEP_PAGE_H

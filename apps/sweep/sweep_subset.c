@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "sweep_subset.h"
 
 /* Thins the longest axis value by value. */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The cooks of a sweep that a page has room for, chosen evenly: of a grid fewer values of its longest factors, so that it
  * stays a grid; of a random design fewer cooks. */
 #ifndef SW_APPS_SWEEP_SUBSET_H

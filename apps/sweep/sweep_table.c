@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "sweep_table.h"
 
 #include "food_safety.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A sweep on the terminal: for a grid two tables of two factors, for a random design quantiles. */
 #ifndef SW_APPS_SWEEP_TABLE_H
 #define SW_APPS_SWEEP_TABLE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "sweep_text.h"
 
 #include "csv_output.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "sweep_view.h"
 
 #include "quality_table.h"

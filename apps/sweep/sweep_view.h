@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A sweep as its outputs see it: what was varied, and what came of each cook. */
 #ifndef SW_APPS_SWEEP_VIEW_H
 #define SW_APPS_SWEEP_VIEW_H

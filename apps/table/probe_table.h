@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What each of several probes told, as tables; nothing of a single one, whose figures are the cook's. */
 #ifndef SW_APPS_PROBE_TABLE_H
 #define SW_APPS_PROBE_TABLE_H

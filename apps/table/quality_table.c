@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "quality_table.h"
 
 #include "quantity.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What a cook cares about, as tables: is it tender, has it a bark, how many does it feed. */
 #ifndef SW_APPS_QUALITY_TABLE_H
 #define SW_APPS_QUALITY_TABLE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Plain text tables with aligned columns. */
 #ifndef SW_APPS_TABLE_H
 #define SW_APPS_TABLE_H
@@ -6,7 +7,7 @@
 #include <stddef.h>
 #include <stdio.h>
 
-enum { TABLE_COLUMNS_MAX = 16, TABLE_ROWS_MAX = 64, TABLE_CELL_SIZE = 64 };
+enum { TABLE_COLUMNS_MAX = 16, TABLE_ROWS_MAX = 128, TABLE_CELL_SIZE = 64 };
 
 typedef struct table {
     size_t column_count, row_count;

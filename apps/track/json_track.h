@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A cook under way as JSON; the keys are documented in docs/json-output.md. */
 #ifndef SW_APPS_JSON_TRACK_H
 #define SW_APPS_JSON_TRACK_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A cook under way as a picture: what was read, the likeliest cook, how cooks like it go on, and the choices. */
 #ifndef SW_APPS_PLOT_TRACK_H
 #define SW_APPS_PLOT_TRACK_H

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 /* The legend would draw a point as wide as its line samples. */
 function pointSample(fill) {
   const sample = document.createElement("canvas"), pen = sample.getContext("2d");

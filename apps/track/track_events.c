@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "track_events.h"
 
 #include "quantity.h"
@@ -183,7 +184,7 @@ static int put_wraps(session *s, track_input *in)
             sc->wrap.when = (sw_ending){SW_ENDING_DURATION, e->time};
         } else {
             sc->rewrap.kind = e->wrap;
-            sc->rewrap.when = (sw_ending){SW_ENDING_DURATION, e->time - sc->wrap.when.value};
+            sc->rewrap.when = (sw_ending){SW_ENDING_DURATION, e->time};
         }
         in->question.now = fmax(in->question.now, e->time);
     }

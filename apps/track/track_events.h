@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What was done during a cook under way, put into its scenario. */
 #ifndef SW_APPS_TRACK_EVENTS_H
 #define SW_APPS_TRACK_EVENTS_H

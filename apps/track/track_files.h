@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What track writes besides tables, pictures and pages: results with the ensemble, and what is learned of the pit. */
 #ifndef SW_APPS_TRACK_FILES_H
 #define SW_APPS_TRACK_FILES_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What the command line and a log tell of a cook under way, as a question to the library. */
 #ifndef SW_APPS_TRACK_INPUT_H
 #define SW_APPS_TRACK_INPUT_H

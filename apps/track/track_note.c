@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "track_input.h"
 
 prose *track_note(track_input *in)

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A cook under way as a page. */
 #ifndef SW_APPS_TRACK_PAGE_H
 #define SW_APPS_TRACK_PAGE_H

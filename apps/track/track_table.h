@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A cook under way on the terminal. */
 #ifndef SW_APPS_TRACK_TABLE_H
 #define SW_APPS_TRACK_TABLE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What a cook under way comes to, in sentences: the same for terminal, JSON and page. */
 #ifndef SW_APPS_TRACK_WORDS_H
 #define SW_APPS_TRACK_WORDS_H

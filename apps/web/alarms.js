@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 // @ts-check
 /* Alarms while the page is open: said on it and in its title, and sounded where the browser allows it. Never the only caution. */
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 // @ts-check
 /* The answer to what is set: figures, cautions, the curve with its band, the wraps side by side. */
 

@@ -1,4 +1,5 @@
 #!/usr/bin/env python3
+# SPDX-License-Identifier: BSD-3-Clause
 """Makes one HTML file that needs nothing else: assemble.py SKELETON PAGE [NAME=]FILE ...
 
 {{name}} in the skeleton stands for a file: one of .wasm as base64, a licence as text, any other as it is. {{policy}} is the content

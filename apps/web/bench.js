@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 // @ts-check
 /* The page's side: calls go to the worker one after the other, and can be cancelled. A worker that is stopped in the middle is
  * ended, and the next one has the module ready. */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* How far the curve of a cook may lie from the one computed, as cooks differ: between the curves of the draws of its band. */
 #ifndef SW_APPS_CURVE_BAND_H
 #define SW_APPS_CURVE_BAND_H

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 // @ts-check
 /* The cook under way: what was read and done, how it goes on, and that it is remembered. */
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What a page may call besides <stallwright/handles.h>: what the program tells of a cook, as JSON. A text holds until the next call;
  * NULL where a call failed, its sentence in the context. */
 #include "curve_band.h"
@@ -163,7 +164,7 @@ WEB_EXPORT(web_plan) const char *web_plan(sw_context *context, sw_setup *setup, 
                                        .longest_lead = date ? left > 1.0 ? left : 1.0 : 0.0, .threads = 1, .count = count};
     if (sw_plan_make(context, &question, &plan) != SW_OK)
         return NULL;
-    const plan_view view = {plan, stated, clock};
+    const plan_view view = {plan, stated, NULL, odds, clock};
     const char *told = tell(context, web_plan_json(&view));
     sw_plan_destroy(plan);
     return told;

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Fetches and unpacks what Debian has of the original source of a package, without patches for packaging: sh apps/web/fetch_source.sh PACKAGE FOLDER
 # Asks where the machine's own packages come from, through lists of its own below the folder: nothing of the machine's apt changes.
 set -eu

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 // @ts-check
 /* What a person sets, read from the controls in the units chosen and turned into keys and SI. Ranges are those of the library:
  * a value it does not take comes back as its sentence. */

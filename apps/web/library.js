@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 // @ts-check
 /* The library in its WebAssembly module. What lasts of it (<stallwright/handles.h>) is here by name: a Setup is set by key and
  * cooked, a Cooked and an Account are read by name. Library adds what the program tells of a cook, as documents. Runs in the page's

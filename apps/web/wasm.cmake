@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 # Toolchain: clang for WebAssembly with the C library of Debian's wasi-libc.
 set(CMAKE_SYSTEM_NAME Generic)
 set(CMAKE_SYSTEM_PROCESSOR wasm32)

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 // @ts-check
 /* The page: what is set is computed, and shown again when it or the units change. */
 

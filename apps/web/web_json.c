@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "web_json.h"
 
 #include "explanation_words.h"

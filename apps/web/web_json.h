@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What the page is told, as JSON that its script reads. */
 #ifndef SW_APPS_WEB_JSON_H
 #define SW_APPS_WEB_JSON_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "web_plan.h"
 
 #include "json_output.h"
@@ -8,9 +9,9 @@
 
 static json_t *rows_json(const plan_view *v)
 {
-    static plan_row rows[PLAN_ROWS_MAX];
     json_t *list = json_array();
-    const size_t count = SW_IS_ABSENT(v->plan->starts.latest) ? 0 : plan_rows(v, rows);
+    size_t count = 0;
+    const plan_row *rows = SW_IS_ABSENT(v->plan->starts.latest) ? NULL : plan_timetable(v, 1, &count);
     for (size_t i = 0; i < count; i++) {
         json_t *row = json_object();
         json_put_text(row, "what", rows[i].what);

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A plan, as JSON that the page's script reads. */
 #ifndef SW_APPS_WEB_PLAN_H
 #define SW_APPS_WEB_PLAN_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "web_track.h"
 
 #include "json_output.h"
@@ -28,14 +29,14 @@ static json_t *says_json(const track_input *in, const sw_track *track)
 static void fill(const sw_scenario *scenario, const web_track_asked *asked, track_input *in)
 {
     const double rest = scenario->rest.until.kind == SW_ENDING_DURATION ? scenario->rest.until.value : 0.0;
-    double assumed;
     for (size_t i = 0; i < asked->count; i++)
         in->list[i] = (sw_reading){.time = asked->pairs[2 * i], .temperature = asked->pairs[2 * i + 1]};
     in->serving = asked->serving;
     in->question = (sw_track_question){.scenario = *scenario, .readings = {.count = asked->count, .list = in->list}, .now = asked->now,
                                        .serve = SW_IS_ABSENT(asked->serving) ? SW_ABSENT : asked->serving - rest, .draws = asked->draws,
                                        .choice_draws = asked->choice_draws, .threads = 1, .seed = SEED};
-    sw_track_past(&in->question.readings, asked->now, &in->question.scenario, &assumed);
+    in->wrap_due = sw_track_wrap_due(&in->question.readings, asked->now, scenario);
+    in->pit_read = in->pit_planned = SW_ABSENT;
 }
 
 sw_status web_track_find(sw_context *context, const sw_scenario *scenario, const web_track_asked *asked, json_t **told)

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A cook under way, as JSON that the page's script reads. */
 #ifndef SW_APPS_WEB_TRACK_H
 #define SW_APPS_WEB_TRACK_H

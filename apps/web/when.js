@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 // @ts-check
 /* When the meat goes on: the library's plan, its timetable, and a calendar. */
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 // @ts-check
 /* Why it stalls: a guess, causes taken away, a look inside, and the cook told in sentences. */
 

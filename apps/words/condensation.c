@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "condensation.h"
 
 bool has_condensed(const sw_outcome *o)

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Vapour that condenses on cold meat makes it heavier: said where more of it does than evaporates. */
 #ifndef SW_APPS_CONDENSATION_H
 #define SW_APPS_CONDENSATION_H

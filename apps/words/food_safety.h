@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The verdicts of food safety in words, each with figure, limit, margin and rule, rounded to the safe side. */
 #ifndef SW_APPS_FOOD_SAFETY_H
 #define SW_APPS_FOOD_SAFETY_H
@@ -20,7 +21,7 @@ const char *show_safety_finding(sw_safety_rule rule, const sw_safety *safety, co
                                 char text[SAFETY_TEXT_SIZE]);
 
 /* A cook as it is called; of at most so many. */
-enum { JUDGED_MAX = 16 };
+enum { JUDGED_MAX = 64 };
 typedef struct judged_cook {
     const char *label;
     const sw_safety *safety;

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* How well an input is known, in words. */
 #ifndef SW_APPS_INPUT_RANGE_H
 #define SW_APPS_INPUT_RANGE_H

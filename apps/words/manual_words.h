@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What pages of the manual say that no table does. */
 #ifndef SW_APPS_MANUAL_WORDS_H
 #define SW_APPS_MANUAL_WORDS_H

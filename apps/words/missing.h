@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What a cook was planned to do and did not: an hour that was missed, a phase that does not end. */
 #ifndef SW_APPS_MISSING_H
 #define SW_APPS_MISSING_H

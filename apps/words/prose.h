@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Sentences with quantities in them. A quantity keeps its SI value beside its words, so that the same sentence is printed in
  * one system of units, put into a page that can show both, or checked against the figures it was made from. */
 #ifndef SW_APPS_PROSE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Numbers with their unit as a table shows them. Every function writes into a text of QUANTITY_SIZE and returns it; a
  * figure that does not exist is a dash. */
 #ifndef SW_APPS_QUANTITY_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Cooks a brisket in paper through the interface that lasts and prints its probe curve and outcome. */
 #include <stallwright/stallwright.h>
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Says why a brisket stalls, through the interface that lasts: the heat of each hour, what ends the stall, and the same cook with one
  * cause changed at a time. */
 #include <stallwright/stallwright.h>

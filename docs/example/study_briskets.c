@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Cooks the same brisket at several pit temperatures side by side, through the interface that lasts; a callback takes each as it is
  * done. */
 #include <stallwright/stallwright.h>

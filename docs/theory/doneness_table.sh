@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Writes the tables of doneness.md: sh docs/theory/doneness_table.sh build/apps/stallwright
 set -eu
 program=$1

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Draws the cells of a section from a results file of `stallwright cook -o`: python3 mesh_picture.py RESULTS.h5 PICTURE.svg"""
 import sys
 

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Prints the computed tables of the theory pages: python3 docs/theory/tables.py PROGRAM [PAGE ...], a page being parameters,
 stall, wraps or numerics. Paste what changed."""
 import json

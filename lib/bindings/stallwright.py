@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """stallwright from Python: one file over ctypes and the interface that lasts (stallwright/handles.h), no build step.
 
     import stallwright

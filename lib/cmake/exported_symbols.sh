@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Prints what the shared library of a build lets others call, one name a line: sh lib/cmake/exported_symbols.sh build.
 # exported_symbols.txt is what it printed when that was last meant to change; a test compares the two.
 set -eu

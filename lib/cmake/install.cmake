@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 # What is installed besides the library and the program, and how others find it.
 include(CMakePackageConfigHelpers)
 

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Installs the Debian packages of the named groups from packages.txt, if any is missing.
 # Usage: sh lib/cmake/install_packages.sh build [test]
 set -eu

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 # Debian packages, with "cpack -G DEB" in a build: stallwright (program, shared library, module for HDF5, manual, scenarios, docs)
 # and libstallwright-dev (headers, static library, what CMake and pkg-config read). Configure with -DCMAKE_INSTALL_PREFIX=/usr and
 # -DCMAKE_BUILD_TYPE=Release for packages that others install: libraries are then where Debian has them.

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 # What a build has besides the library. Each part is AUTO (there if the packages it needs are), ON (they must be) or OFF.
 # Afterwards SW_WITH_NAME says whether it is there; what is left out, and why, is told at the end.
 set(SW_APPS AUTO CACHE STRING "The program: AUTO, ON or OFF")

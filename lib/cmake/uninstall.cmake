@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 # Removes the files that a manifest of CMake names, below DESTDIR if that is set, and then folders called stallwright, and those
 # in them, that hold no file: cmake -DMANIFEST=FILE -P uninstall.cmake
 if(NOT EXISTS ${MANIFEST})

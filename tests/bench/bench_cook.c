@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* How fast a cook is. Prints figures and passes no judgement.
  * One dimension: the default brisket on the pit for 18 h, 60 cells, relative tolerance 1e-5.
  * Two dimensions: half a rectangular section of 24 x 40 cells, 18 h, relative tolerance 1e-4, and how the time grows with

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* How fast a sweep is. Prints figures and passes no judgement.
  * Cooks a second with 1 and 2 threads and the efficiency of the second thread, in one dimension (20 cells, relative
  * tolerance 1e-3) and in two (12 x 16 cells); then how time and memory grow with the number of runs, results in a journal

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """A browser without a screen, driven through its DevTools: opens a file, runs JavaScript, takes pictures."""
 import base64
 import json

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Whether results files keep to the CF conventions 1.8, as far as they concern them: check_cf.py FILE.h5 ...
 
 Sections are those of that document (from memory). netCDF's view of an HDF5 file is what CF speaks of: variables, dimensions and

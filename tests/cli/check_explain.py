@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Checks of what explain says, called by test_explain.sh: check_explain.py KIND FILE ..."""
 import math
 import re

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Checks of what is missing in JSON and CSV, called by test_missing.sh: check_missing.py KIND FILE ..."""
 import csv
 import sys

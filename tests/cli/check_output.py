@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Checks of JSON and CSV output, called by test_output.sh: check_output.py KIND FILE ..."""
 import csv
 import math

@@ -1,4 +1,6 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Checks of interactive pages, called by test_page.sh: check_page.py KIND FILE ..."""
+import base64
 import html.parser
 import json
 import math
@@ -14,7 +16,7 @@ class Page(html.parser.HTMLParser):
     def __init__(self, path):
         super().__init__()
         self.stack, self.plain, self.quantities, self.data_text, self.headings = [], [], [], "", []
-        self.outside = []
+        self.outside, self.drawn, self.lines = [], [], []
         with open(path, encoding="utf-8") as file:
             self.source = file.read()
         self.feed(self.source)
@@ -25,6 +27,8 @@ class Page(html.parser.HTMLParser):
         for name in ("src", "href"):
             if name in names and not names[name].startswith("#"):
                 self.outside.append(names[name])
+        if tag == "polyline":
+            self.lines.append([tuple(map(float, point.split(","))) for point in names["points"].split()])
         if tag not in ("meta", "input", "link", "br"):
             self.stack.append((tag, names))
         if "data-quantity" in names:
@@ -44,6 +48,8 @@ class Page(html.parser.HTMLParser):
             self.quantities[-1][1] += text
         elif tag in ("h1", "h2", "title"):
             self.headings.append(text)
+        elif any(above == "svg" for above, _ in self.stack):
+            self.drawn.append(text)
         elif tag != "style" and names.get("class") != "licence":
             self.plain.append(text)
 
@@ -206,6 +212,31 @@ def check_hostile(path):
     assert page.data["heading"]["title"] == "</script><!-- & \"quotes\""
     assert "<script>alert" not in page.source and "<!-- &" not in page.source
     assert any("<script>alert(1)</script>" in text for text in page.plain)
+
+
+def check_plan(path, json_path):
+    """The page has the plan that plan tells: its data, its timetable to the minute, its sentences, and curves of odds."""
+    page = check_numbers(path)
+    with open(json_path) as file:
+        document = json.load(file)
+    plan = document.get("plan") or document["plan_of_pieces"]
+    assert close(page.data["plan"], plan), "the page's data are not those of plan"
+    told = re.sub(r"\s+", " ", re.sub(r"<[^>]*>", "", page.source.split("<script")[0])).replace("&#39;", "'").replace("&quot;", '"')
+    for row in plan["timetable"]:
+        clock = row["half_by"]["words"].split()[-1]
+        assert clock in told and (row["look_for"] or "") in told, row
+    for piece in [one["plan"] for one in plan.get("pieces", [])] or [plan]:
+        sentences = [piece["sentence"], piece["longest_hold"], piece["late"]["sentence"]] + [step["sentence"] for step in piece["late"]["steps"]]
+        for sentence in sentences + [plan["how_well"], plan["sentence"]]:
+            assert re.sub(r"\s+", " ", sentence) in told, f"the page does not say: {sentence}"
+        # The asked wrap, the others in its pit, and held too long: odds that never rise from early starts to late ones; up is less in y.
+        own, page.lines = page.lines[:5], page.lines[5:]
+        assert len(own) == 5 and all(len(line) > 50 for line in own)
+        for line in own:
+            assert all(x0 < x1 and y0 <= y1 for (x0, y0), (x1, y1) in zip(line, line[1:])), line
+            assert len({y for _, y in line}) > 3, "a curve of odds is flat"
+    assert not page.lines
+    assert page.drawn.count("100 %") == page.drawn.count("0 %") == len(plan.get("pieces", [plan]))
 
 
 # ---- in the browser ----
@@ -443,6 +474,37 @@ def check_opens(*paths):
         browser.close()
 
 
+def check_sheet(*paths):
+    """Plans fit a phone and a desk, change their units, and print their timetable on one sheet without what is for the screen alone: of one
+    piece all on that sheet, of several what is done about late ones on the next."""
+    from browser import Browser
+    browser = Browser()
+    try:
+        for path in paths:
+            for width, height in ((1280, 900), (390, 844)):
+                browser.size(width, height)
+                browser.open(path)
+                assert browser.run("document.documentElement.scrollWidth") <= width, f"{path} is wider than {width}"
+            before = browser.run('document.querySelector(".timetable").textContent')
+            browser.run('document.querySelector("#units input:not(:checked)").click()')
+            after = browser.run('document.querySelector(".timetable").textContent')
+            assert " C" in before and " F" in after and not re.search(r"\d C\b", after), "the timetable keeps its units"
+            check_console(browser)
+            print_ = base64.b64decode(browser.call("Page.printToPDF", paperWidth=8.27, paperHeight=11.69)["data"])
+            sheets = len(re.findall(rb"/Type\s*/Page\b", print_))
+            assert sheets == (2 if "pieces" in Page(path).data["plan"] else 1), f"{path} prints on {sheets} sheets"
+            browser.call("Emulation.setEmulatedMedia", media="print")
+            # A sheet of A4, 210 by 297 mm (ISO 216), less the margins of 0.4 in that the browser leaves, at 96 dots an inch.
+            browser.size(int(96 * (210 / 25.4 - 0.8)), 900)
+            bottom = browser.run('document.querySelector(".timetable").getBoundingClientRect().bottom + scrollY')
+            assert bottom < 96 * (297 / 25.4 - 0.8), f"the timetable of {path} ends at {bottom}"
+            seen = browser.run('[...document.querySelectorAll(".screen-only")].filter((e) => e.offsetHeight > 0).length')
+            assert seen == 0 and browser.run('document.querySelector(".timetable").offsetHeight') > 0
+            browser.call("Emulation.setEmulatedMedia", media="")
+    finally:
+        browser.close()
+
+
 def check_browser(path, pictures):
     from browser import Browser
     data = Page(path).data
@@ -468,7 +530,7 @@ def check_browser(path, pictures):
         browser.close()
 
 
-CHECKS = {"numbers": check_numbers, "story": check_story, "planned": check_planned, "no-stall": check_no_stall,
+CHECKS = {"plan": check_plan, "sheet": check_sheet, "numbers": check_numbers, "story": check_story, "planned": check_planned, "no-stall": check_no_stall,
           "never": check_never, "warnings": check_warnings, "hostile": check_hostile, "opens": check_opens, "damp": check_damp, "quality": check_quality, "drivers": check_drivers, "browser": check_browser}
 
 if __name__ == "__main__":

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Pictures tell what they are: check_pictures.py TITLE FILE.svg FILE.png FILE.pdf"""
 import re
 import struct

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """The Python binding says what the program says, to the bit: check_python.py PROGRAM, STALLWRIGHT_LIBRARY being set."""
 import csv, io, json, subprocess, sys
 

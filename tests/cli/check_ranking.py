@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Checks of compare --by, called by test_ranking.sh: check_ranking.py KIND FILE ..."""
 import csv
 import json

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Opens a results file with the tools people use and fails if one of them stumbles.
 
 Usage: check_results.py FILE.h5 [GROUP ...]   (groups: the cooks of a comparison)

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Scenario files and JSON outputs against their schemas: check_schema.py FOLDER SCENARIO.yaml ... -- OUTPUT=FILE.json ...
 
 FOLDER has the schemas as the program wrote them. Each file validates, and each, spoilt in several ways, does not."""

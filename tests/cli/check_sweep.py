@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Checks of sweeps: check_sweep.py KIND ARGUMENT ..."""
 import json
 import os

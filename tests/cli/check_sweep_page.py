@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Checks of the pages of sweeps, called by test_page.sh: check_sweep_page.py KIND FILE ..."""
 import json
 import math

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Checks of the page and the picture of a cook under way, called by test_track_page.sh: check_track_page.py KIND FILE ..."""
 import json
 import sys

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """JSON that the program prints: read strictly, and held against the reference that names its keys."""
 import json
 import re

@@ -1,4 +1,5 @@
 #!/usr/bin/env python3
+# SPDX-License-Identifier: BSD-3-Clause
 """Which room calls and includes which, from the code itself: python3 tests/cli/map_of_rooms.py BUILD [--files]
 
 Calls are the linker's symbols of the object files, so that namesakes do not mislead; includes are read from the sources.

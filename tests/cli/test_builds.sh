@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # A build of the least there is besides the program, by the other compiler, without warnings: it says in a sentence what it lacks,
 # before it has cooked anything. The other builds are in tests/long/builds.sh.
 set -eu

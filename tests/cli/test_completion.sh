@@ -1,4 +1,5 @@
 #!/bin/bash
+# SPDX-License-Identifier: BSD-3-Clause
 # Completion offers every app, option and key, and values that are then understood; and so it does in bash, zsh and fish.
 set -eu
 [ -n "${BASH_VERSION:-}" ] || exec bash "$0" "$@"

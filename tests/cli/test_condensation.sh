@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Vapour that condenses on cold meat is told as that: a yield over 100 % is no mistake, and nothing has a sign.
 set -eu
 program=$1 scratch=$2

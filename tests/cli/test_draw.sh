@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # A results file gives the picture that was drawn when it was written, byte for byte; a file that is none is refused.
 set -eu
 program=$1 scratch=$2

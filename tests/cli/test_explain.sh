@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # What explain says is what it computed, and what it computed is the balance of cook.
 set -eu
 program=$1 scratch=$2

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Names of files: "-" is none, a pipe or device is not waited for, nothing in a name reaches a terminal as a command, and what
 # a killed run has left does not stand in the way of the next.
 set -eu

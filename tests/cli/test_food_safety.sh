@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Verdicts of food safety in both apps: every rule has one, what is not met is warned of, and no figure is rounded to the
 # unsafe side in either unit system. Limits: docs/theory/safety.md.
 set -eu

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # An installed copy, staged with DESTDIR and then moved, works where it is: the program, also through a link; programs of others
 # that find it with CMake and with pkg-config, in C and C++, with the shared and the static library, under the address
 # sanitizer; and uninstalling takes away what was installed and nothing else.

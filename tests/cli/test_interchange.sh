@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Files for others: results keep to CF 1.8 and are the same when they are made again; pictures tell what they are; the lines of Python
 # in docs/results-file.md draw.
 set -eu

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Some rounds of tests/long/kill_sweeps.py, which is meant for hundreds.
 set -eu
 program=$1 scratch=$2

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # A source file includes only its own layer or room or a lower one, outside libraries stay behind the files meant for them, no
 # file or room has grown too long, and each header of the library compiles alone, the public ones without the others. Looks at the source tree only. $2: scratch folder.
 set -eu
@@ -43,14 +44,15 @@ function public_layer(header) {
 BEGIN {
     rank["base"] = 0; rank["properties"] = 1; rank["mesh"] = 2
     rank["scenario"] = 3; rank["surroundings"] = 4; rank["meat"] = 5; rank["solver"] = 6; rank["cook"] = 7
-    rank["outcome"] = 8; rank["study"] = 9; rank["analysis"] = 10; rank["handles"] = 10.5; rank["tracking"] = 11; rank["text"] = 12; rank["io"] = 13; rank["log"] = 14; rank["hdf5"] = 15; rank["results"] = 16
+    rank["outcome"] = 8; rank["study"] = 9; rank["analysis"] = 10; rank["planning"] = 10.3; rank["handles"] = 10.5; rank["tracking"] = 11; rank["text"] = 12; rank["io"] = 13; rank["log"] = 14; rank["hdf5"] = 15; rank["results"] = 16
     of_public["version.h"] = of_public["export.h"] = of_public["status.h"] = of_public["context.h"] = of_public["memory.h"] = of_public["quantity.h"] = "base"
     of_public["moist_air.h"] = of_public["composition.h"] = of_public["kinetics.h"] = "properties"
     # A scenario is a plain value that every layer from the mesh up may read.
     of_public["scenario.h"] = "mesh"; of_public["wrap_traits.h"] = of_public["cut_traits.h"] = of_public["scenario_keys.h"] = "scenario"; of_public["text.h"] = of_public["part_file.h"] = "text"
     of_public["cook.h"] = "cook"; of_public["outcome.h"] = of_public["safety.h"] = "outcome"; of_public["study.h"] = "study"
     of_public["run.h"] = of_public["heat_budget.h"] = of_public["plateau.h"] = of_public["explanation.h"] = "analysis"
-    of_public["cook_grid.h"] = of_public["uncertain_input.h"] = of_public["sensitivity.h"] = of_public["ranking.h"] = of_public["population.h"] = of_public["band.h"] = of_public["side_by_side.h"] = of_public["plan.h"] = "analysis"
+    of_public["cook_grid.h"] = of_public["uncertain_input.h"] = of_public["sensitivity.h"] = of_public["ranking.h"] = of_public["population.h"] = of_public["band.h"] = of_public["side_by_side.h"] = "analysis"
+    of_public["plan.h"] = of_public["plan_pieces.h"] = "planning"
     of_public["track.h"] = "tracking"; of_public["cook_log.h"] = "log"
     of_public["handles.h"] = of_public["setup_scenario.h"] = "handles"
     # Rooms of the apps, from the lowest; any other folder serves the one app of its name, whose file stands above it.

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # No program or module, built or installed, looks for libraries in the folder it happens to run in.
 set -eu
 program=$1 scratch=$2

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # The manual has a page for each app with every option that its help has, and one with every key of the page of keys; man reads all
 # of them without a complaint.
 set -eu

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Hours that are missed and phases that do not end: told in every app, in tables, JSON and CSV; test_page.sh has the pages.
 set -eu
 program=$1 scratch=$2

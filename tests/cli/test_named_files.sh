@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Every file and folder of the sources that a page of the documentation names is there: a path from the top as it stands, a name
 # of a source file between backticks as the end of some path, a link from its page. Looks at the source tree only.
 set -eu

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Tables, JSON and CSV: complete, well formed, in both unit systems, and true to docs/json-output.md.
 set -eu
 program=$1 scratch=$2

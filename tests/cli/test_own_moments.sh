@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # compare --wraps with a moment of its own for each wrap: every choice is the cook that asks for it, and keeps its name in
 # tables, CSV, JSON, pages and results.
 set -eu

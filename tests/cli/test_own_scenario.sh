@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # A scenario of one's own: what it is called, what it says of the cut, how the mass and the pull follow from what is given,
 # and sentences in the units that were asked for.
 set -eu

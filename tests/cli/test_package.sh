@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Debian packages of this build: what they hold and need, no error that lintian knows, and installed into a root of their own,
 # run there and removed without a trace. What the machine does not allow is told and left out.
 set -eu

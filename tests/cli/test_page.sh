@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Pages: their numbers are those of their data, their HTML is valid, and they work in a browser without a network.
 set -eu
 program=$1 scratch=$2
@@ -62,6 +63,20 @@ valid failing.html
 check numbers failing.html
 grep -q 'does not end' failing.html || fail "the failing choice is not explained in the page"
 check opens compare.html us.html section.html hostile.html none.html never.html failing.html
+
+# Plans: of one piece and of two in one pit; the timetable for the fridge door is one sheet.
+day="--draws 30 --date 2037-11-28 --timezone Europe/Berlin"
+printf 'meat:\n  cut: flat\n  mass: 2.8 kg\nwrap:\n  kind: paper\n' >flat.yaml
+printf 'meat:\n  cut: pork-butt\n  mass: 3.6 kg\n' >'shoulder & co.yaml'
+"$program" plan -q $coarse $day --set wrap.kind=paper --page plan.html --format json >plan.json
+"$program" plan -q $coarse $day --pieces 'flat.yaml,shoulder & co.yaml' --page pieces.html --format json >pieces.json
+for name in plan pieces; do
+    valid $name.html
+    check plan $name.html $name.json
+done
+check sheet plan.html pieces.html
+"$program" plan -q $coarse $day --units us --page plan_us.html >out
+check numbers plan_us.html
 
 # What is not met of food safety is in the page as on the terminal.
 "$program" explain -q $coarse --units us --set hold.temperature=40C --page cold.html >cold.txt

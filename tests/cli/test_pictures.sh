@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Pictures and standard output: written whole or not at all, and never over something without --force.
 set -eu
 program=$1 scratch=$2

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Plans: complete, true to their JSON, the same for the same seed, replayed by cook, and refused in a sentence.
 set -eu
 program=$1 scratch=$2
@@ -45,7 +46,7 @@ if "$program" plan $few --format json --seed 2 | cmp -s - plan.json; then fail "
 check replayed plan.json cook.json
 
 # A day; summer time begins in the night before 29 March 2037 in Berlin: the meat goes on an hour earlier by the clock.
-"$program" plan $coarse --date 2037-03-29 --timezone Europe/Berlin --format json >summer.json
+"$program" plan $coarse --date 2037-03-29 --timezone Europe/Berlin --set pit.heat_up=75min --format json >summer.json
 "$program" plan $coarse --date 2037-03-22 --timezone Europe/Berlin --format json >winter.json
 check moments summer.json
 on() { sed -n '/"recommended"/,/}/s/.*"words": ".* \([0-9:]*\)".*/\1/p' "$1" | head -1; }
@@ -69,6 +70,11 @@ grep -q 'the +1 day of the serving time is left aside' err || fail "a day that i
 grep -q 'WARNING' cold && grep -q 'the hold is at 45.0 C; the least is 57.3 C' cold || fail "a cold hold is not warned of"
 "$program" plan $coarse --set hold.kind=box --set hold.loss=8W/K >box
 tr -s '\n ' '  ' <box | grep -q 'the hold does not keep it hot for that long' || fail "a box that cools is not warned of"
+
+# A plan holds the meat whatever ends its hold in a cook: the place of the hold counts, its end is left aside.
+"$program" plan $coarse --set hold.kind=box --set hold.until=none >held 2>err
+grep -q 'hold.until is left aside' err && [ "$(wc -l <err)" -eq 1 ] || fail "what counts of the hold is not said: $(cat err)"
+grep -q 'the insulated box' held || fail "the place of the hold does not count"
 
 # Outside what was measured.
 "$program" plan $coarse --set pit.temperature=160C >hot

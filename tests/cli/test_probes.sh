@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Flat and point by name: in the timeline, the comparison, the page and JSON, the same figures everywhere.
 set -eu
 program=$1 scratch=$2

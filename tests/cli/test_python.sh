@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # The Python binding gives the figures of the program, to the bit, and finds the library of the folder it is installed in.
 set -eu
 program=$1 scratch=$2

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # compare --by: the order, the paragraph and its numbers, ties, cooks that never finish, and what is refused.
 set -eu
 program=$1 scratch=$2

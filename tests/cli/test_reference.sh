@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Doxygen makes the reference of the library without a warning, and every public function is in it with a sentence of its own or of its
 # group; the citation names the version there is; every source says its licence.
 set -eu

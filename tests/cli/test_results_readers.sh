@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # A results file opens in h5py, xarray, ncdump and h5dump; nothing is lost or left behind when it cannot be written.
 set -eu
 program=$1 scratch=$2

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # The schemas the program writes are schemas; shipped and written scenarios and the JSON of every app keep to them, and files that are
 # wrong in one place do not.
 set -eu
@@ -41,7 +42,8 @@ YAML
 "$program" explain $coarse >explain.json
 "$program" explain $coarse --set pit.temperature=80C >endless.json 2>err || true
 "$program" plan $coarse --serve 18:00 --draws 20 >plan.json
+"$program" plan -q --format json --pieces "$root/apps/scenarios/thin_flat.yaml,$root/apps/scenarios/village_hall_supper.yaml" --draws 20 >pieces.json
 "$program" track $coarse --reading 2h=50C --reading 5h30m=65C >track.json
 /usr/bin/python3 "$root/tests/cli/check_schema.py" schema "$root"/apps/scenarios/*.yaml si.yaml us.yaml lists.yaml -- cook=cook.json cook=missing.json \
-    compare=compare.json compare=failing.json sweep=sweep.json explain=explain.json explain=endless.json plan=plan.json track=track.json ||
+    compare=compare.json compare=failing.json sweep=sweep.json explain=explain.json explain=endless.json plan=plan.json plan=pieces.json track=track.json ||
     fail "check_schema.py"

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # cook --sensitivity: its JSON is documented, its changes are those of cooks run by hand, and it says what it cannot do.
 set -eu
 program=$1 scratch=$2

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Sweeps: one is a cook; whatever the threads and ranks, all is the same to the bit; killed, interrupted or out of disk, what
 # was made is kept; impossible cooks are recorded.
 set -eu

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # The shared library lets others call what is listed, no more and no less, and each of it is declared in a header.
 set -eu
 program=$1 scratch=$2

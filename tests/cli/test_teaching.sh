@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Key and sheet of the teaching note come from one source, and what the exercises rely on holds.
 set -eu
 program=$1 scratch=$2

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Logs as thermometers write them give the same cook; twenty that are wrong give a sentence with a line each; what is said is what
 # was computed. Logs here are made up.
 set -eu

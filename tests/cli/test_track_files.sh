@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Files of a cook under way: HDF5 with the ensemble agrees with the JSON; what is learned of the pit narrows the next plan. Logs are made up.
 set -eu
 program=$1 scratch=$2

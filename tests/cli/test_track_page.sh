@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # The picture and the page of a cook under way: their figures are those of the JSON, the page is valid HTML and draws in a browser.
 # Logs here are made up.
 set -eu

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Help fits a screen; a mistyped command is named, explained and refused with exit status 2.
 set -eu
 program=$1 scratch=$2

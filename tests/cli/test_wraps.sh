@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Wraps that are changed, taken off or asked for in vain are told as what they are.
 set -eu
 program=$1 scratch=$2

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What the fuzz targets share: each throws bytes at a reader of the library and sees that it answers as its header says. */
 #ifndef SW_TEST_FUZZ_H
 #define SW_TEST_FUZZ_H

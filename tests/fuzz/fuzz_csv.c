@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Tables: the input is the log of a pit, and the outline of a section. */
 #include "fuzz.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Results files. Changed bytes are stopped by the checksum (tests/unit/test_results_reader.c), so the input says how to change
  * what a good file holds, by HDF5 itself and with a checksum that is right: six bytes and a number for each change. Without a whole
  * change the input is the file. */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Scenario files: the input is the file. */
 #include "fuzz.h"
 

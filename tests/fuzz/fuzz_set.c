@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Values on the command line: each line of the input is an assignment for --set, and its value also stands for an ending. */
 #include "fuzz.h"
 

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Builds the fuzz targets with clang and lets each run for some seconds, two at a time: sh tests/fuzz/run.sh [SECONDS [FOLDER]].
 # Begins with the shipped scenarios and logs; an input that breaks something is kept in FOLDER and its path printed.
 set -eu

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # Builds with gcc and clang, guards, optimisation across files, shared, and each part left out, all with warnings as errors, and
 # cooks with each: sh tests/long/builds.sh [FOLDER]. Takes about ten minutes; what it printed last, from the commit it names, is in
 # builds.txt.

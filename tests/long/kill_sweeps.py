@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Ends sweeps by TERM, KILL, INT and HUP at random moments, goes on with them by --resume, and compares what comes out with
 an uninterrupted sweep: kill_sweeps.py PROGRAM FOLDER ROUNDS [SEED]
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Double-precision comparisons: cmocka's own compare floats. */
 #ifndef SW_TESTS_CLOSE_H
 #define SW_TESTS_CLOSE_H

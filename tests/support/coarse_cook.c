@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "coarse_cook.h"
 
 #include "run_cook.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A cook that takes milliseconds. */
 #ifndef SW_TESTS_COARSE_COOK_H
 #define SW_TESTS_COARSE_COOK_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Exact transient conduction in a slab, cylinder or sphere: uniform start, convection outside. Independent of the
  * library: the full eigenfunction series. Lengths are in half-thicknesses or radii, temperatures theta = (T - T_air)
  * / (T_start - T_air). The same functions describe drying with a surface resistance. */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "cuts.h"
 
 #include <stallwright/moist_air.h>

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Cuts of every shape, and plausible random states of them, for tests that must hold for all. */
 #ifndef SW_TESTS_CUTS_H
 #define SW_TESTS_CUTS_H

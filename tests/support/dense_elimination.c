@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "dense_elimination.h"
 
 #include <math.h>

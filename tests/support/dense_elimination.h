@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Dense elimination with partial pivoting: what solvers of special matrices are held against. */
 #ifndef SW_TESTS_DENSE_ELIMINATION_H
 #define SW_TESTS_DENSE_ELIMINATION_H

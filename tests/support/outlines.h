@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Outlines for tests of sections: some drawn, some random. */
 #ifndef SW_TESTS_OUTLINES_H
 #define SW_TESTS_OUTLINES_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A driver for problems with an exact solution: constant-property solids on a mesh, surfaces set by hand, integrated to
  * given times. Every failure fails the test. Temperatures are in degrees Celsius here, as the sources give them. */
 #ifndef SW_TESTS_PROBLEM_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Runs a scenario and evaluates it; a failure fails the test with the library's own sentence. */
 #ifndef SW_TESTS_RUN_COOK_H
 #define SW_TESTS_RUN_COOK_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The block tridiagonal solver against dense elimination with pivoting. */
 #include "close.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Properties of food from its composition against printed and computed values. */
 #include "close.h"
 

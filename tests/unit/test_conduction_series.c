@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The exact solutions the solver is checked against are themselves checked against printed tables. */
 #include "close.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Correlations of heat transfer against worked examples. "Incropera": F. P. Incropera, D. P. DeWitt, Fundamentals of Heat
  * and Mass Transfer; inputs and answers from memory, with the book's own air properties. */
 #include "close.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A grid of cooks: its values, its cooks against scenarios run by hand, whatever the threads; stopping. */
 #include "close.h"
 

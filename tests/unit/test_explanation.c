@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* An explanation, each of its cooks against the same scenario changed and run by hand. */
 #include "close.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Setups and cooks go into files and come back the same, and what is no such file is refused. */
 #include <setjmp.h>
 #include <stdarg.h>

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The interface that lasts: what it sets and tells is what the structs hold, to the bit, and what it cannot set it refuses in a
  * sentence. */
 #include "close.h"

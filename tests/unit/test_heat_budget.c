@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The hours of a heat budget: on a history made by hand, where they are known in closed form, and on a cook, where they add up
  * to the budget that the cook itself kept. */
 #include "close.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Reactions followed through temperature histories, against closed forms and published pairs of temperature and time. */
 #include "close.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* All memory of the library, and of its module for HDF5, comes from the allocator it was given and goes back there. */
 #include "close.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Meshes in one dimension: volumes, areas, growth, probes. Geometry is its own outside check. */
 #include "close.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Moist air and water against the formulations and tables of others. */
 #include "close.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Out of memory: every allocation of a call fails in its turn, alone and with all that follow, in a process of its own each
  * time. The answer is SW_ERR_MEMORY in a sentence about memory, or the right result where a library goes without. */
 #include "close.h"

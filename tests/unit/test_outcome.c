@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The figures of an outcome on histories made by hand, where they are known exactly. */
 #include "close.h"
 

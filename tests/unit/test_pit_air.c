@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The balance of a pit's damp: fuels that burn, air that follows, a pan that dries. */
 #include "close.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What cooks tell of their pit: exact where the answer is known by hand, as wide as it is wrong where cooks are simulated, read back from its file. */
 #include "close.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A pit's temperature from steps with ramps, from a measured log, and the lid's openings: read, refused, written back. */
 #include "close.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Clock arithmetic of plans over midnight, leap days and summer time. */
 #include "close.h"
 
@@ -44,7 +45,9 @@ static void test_without_a_date(void **state)
     assert_shown(&c, NAN, "-");
     /* A day in the time of day is left aside, and so are seconds. */
     const plan_clock next = clock_of(NULL, 37.0), last = clock_of("2026-11-28", 24.0 - 1.0 / 3600.0);
+    const plan_clock dated = clock_of("2026-11-28", 37.0);
     assert_string_equal(show_serving(&next, text), "13:00");
+    assert_string_equal(show_serving(&dated, text), "13:00 on Sat 28 Nov 2026");
     assert_string_equal(show_serving(&last, text), "23:59 on Sat 28 Nov 2026");
 }
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The plateau of a stall and what ends it, on a history made by hand. */
 #include "close.h"
 

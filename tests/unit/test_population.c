@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The distribution of what differs from cook to cook: what its draws state, against the normal distribution in closed form;
  * what a scenario states narrows it; its cooks run, and are the same whatever the threads. */
 #include "close.h"
@@ -137,6 +138,27 @@ static void test_far_out(void **state)
     }
 }
 
+/* A damp pit that comes out cooler than stated holds less vapour; one that comes out hotter keeps what was stated. */
+static void test_cooler_air(void **state)
+{
+    sw_scenario s = open_scenario(), drawn;
+    double normal[SW_POPULATION_INPUTS_MAX] = {0.0}, saturation, most;
+    (void)state;
+    s.pit.steps[0].temperature = 273.15 + 80.0;
+    s.pit.humidity_ratio = 0.5;
+    const sw_population p = population_of(&s);
+    const size_t pit = input_of(&p, "pit.temperature");
+    normal[pit] = -2.0;
+    sw_population_scenario(&p, normal, &drawn);
+    assert_true(drawn.pit.steps[0].temperature < 273.15 + 75.0);
+    assert_int_equal(sw_saturation_pressure(drawn.pit.steps[0].temperature, &saturation), SW_OK);
+    assert_int_equal(sw_humidity_ratio(saturation, 101325.0, &most), SW_OK);
+    assert_true(drawn.pit.humidity_ratio < most && drawn.pit.humidity_ratio > 0.5 * most);
+    normal[pit] = 2.0;
+    sw_population_scenario(&p, normal, &drawn);
+    assert_true(drawn.pit.humidity_ratio == 0.5);
+}
+
 typedef struct taken {
     const sw_population *population;
     double done[40];
@@ -199,6 +221,7 @@ int main(void)
         cmocka_unit_test(test_what_is_stated_narrows),
         cmocka_unit_test(test_middle_is_the_stated_cook),
         cmocka_unit_test(test_far_out),
+        cmocka_unit_test(test_cooler_air),
         cmocka_unit_test(test_side_by_side),
     };
     return cmocka_run_group_tests(tests, open_context, close_context);

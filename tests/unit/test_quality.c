@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Doneness, bark and servings evaluated from histories made by hand. */
 #include "close.h"
 

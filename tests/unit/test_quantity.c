@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Figures of food safety as tables show them are never rounded to the unsafe side, in either unit system. */
 #include "close.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Rankings of outcomes made up so that places, ties and prices are known. */
 #include "close.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Results files: what is written reads back through HDF5 itself, and a file that cannot be written leaves everything as
  * it was. The rules on attributes, axes and order are those of the netCDF-4 file format specification and of the CF
  * conventions 1.8 (both from memory); the general readers are run by cli/test_results_readers.sh. */

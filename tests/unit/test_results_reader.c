@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What a results file gives back is what was written, to the bit: nothing is computed in between. */
 #include "close.h"
 #include "run_cook.h"

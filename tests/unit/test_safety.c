@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Verdicts of food safety: the tables row by row, the kinetics against exact integrals, cooling against exact conduction,
  * and whole cooks that must raise a warning. */
 #include "close.h"

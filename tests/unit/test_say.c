@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What a sentence says of a value is read back, by UDUNITS, as that value: in both systems, for every quantity. */
 #include "close.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A caller from C can hand in a choice that no file could: the check refuses each, and so does a cook. */
 #include "close.h"
 #include "key_table.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Scenario files: values against hand conversions, each kind of error with its place, writing and reading back. */
 #include "close.h"
 

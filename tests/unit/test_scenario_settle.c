@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What follows from other values: the thickness of a slab, a usual pull; and sentences in the units of the reader. */
 #include "close.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Wraps and pouring that contradict each other are refused with a sentence that names the key, its value and what is
  * allowed; what no wrap uses does no harm. */
 #include "close.h"

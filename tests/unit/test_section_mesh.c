@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Sections as geometry: areas, surfaces and cells are those of the outline, faces are square to the lines between seeds,
  * surfaces close, sides follow the slope, and outlines that cannot be are refused. Expected values are those of plane
  * geometry. */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Sensitivity: differences of figures that are straight and bent by construction, how each uncertain input moves, and a cook
  * against the same scenario moved and run by hand. */
 #include "close.h"

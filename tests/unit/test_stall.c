@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What counts as a stall, on courses of a probe whose edges are known in closed form, smooth and disturbed. */
 #include "close.h"
 #include "stall.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Studies: designs against published points and closed forms, runs against single cooks, whatever the threads and order;
  * the journal against damage; what is typed against what is meant. */
 #include "close.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The heat balance of a surface, and what a wrap makes of it. */
 #include "close.h"
 

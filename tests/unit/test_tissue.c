@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Meat tissue as a material: derivatives, enthalpy, water holding, water activity. */
 #include "close.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A cook under way: without readings it is the population's own draws; readings narrow and move it; bands against order statistics;
  * the measured verdicts against the rule's own limits. */
 #include "close.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Readings that contradict the model are told of: a fire that is out, a probe beside the meat's middle, a stuck one, meat that cools. */
 #include "close.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The parts of a track one by one: how readings are put together, how they err, who decides, what is done, what may be done from here. */
 #include "close.h"
 

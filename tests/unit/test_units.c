@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Units as people type them, against conversion factors that are exact by definition: pound 0.45359237 kg, inch
  * 25.4 mm, degree Fahrenheit 1/1.8 K, 32 F = 0 C (NIST Special Publication 811, 2008, appendix B; from memory). */
 #include "close.h"

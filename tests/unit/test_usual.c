@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What a scenario leaves open: by the cut, by the kind of pit. What it says wins, in whatever order it is said. */
 #include "close.h"
 #include "coarse_cook.h"

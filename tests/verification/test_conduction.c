@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Pure conduction against exact solutions: no evaporation, constant properties. */
 #include "close.h"
 

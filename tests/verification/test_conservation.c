@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Water and energy: what the cells gain is what crosses the boundary, to round-off in the right-hand side, and to the
  * integration's own accuracy over whole cooks. */
 #include "close.h"

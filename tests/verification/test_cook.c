@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Whole cooks: limits where the answer is known another way, order of finish, meshes, tolerances, and how phases
  * end. */
 #include "close.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Drying with an exact solution, and the evaporation law's own limits. */
 #include "close.h"
 

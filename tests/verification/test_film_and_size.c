@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The film of juice and the meat's shrinkage at their limits: without them surface and mesh are those of meat that has neither,
  * to the bit; a film over all is a wet surface; shrunken meat is meat meshed smaller; and nothing is lost on the way. */
 #include "close.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Conduction in sections with fitted cells against exact solutions: a long cylinder's series, a bar, manufactured solutions
  * with and without fibres; mirror images. */
 #include "close.h"

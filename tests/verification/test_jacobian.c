@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The analytic Jacobian against central difference quotients of the rate. */
 #include "close.h"
 

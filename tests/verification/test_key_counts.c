@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Each key counts when the table says so: two coarse cooks that differ in its value alone come out different where it counts, and
  * the same to the last bit where it does not. */
 #include "close.h"

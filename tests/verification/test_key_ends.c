@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Every key of a scenario at both ends of its range, with every wrap and shape: each cook runs to its end with finite figures,
  * or is refused in a sentence that names a key. The rows come from the table of keys; the grid is coarse and the cook short. */
 #include "close.h"

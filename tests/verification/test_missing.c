@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Times of day, those that pass before their phase begins, and phases that wait for a temperature in vain. What is still
  * told is compared with the same cook planned without the phase; what would end it is tried. */
 #include "close.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Orders of accuracy in space and time, on manufactured solutions and on drying with an exact solution. */
 #include "close.h"
 

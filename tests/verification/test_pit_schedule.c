@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The pit's temperature over time: closed forms of ramps, swings and openings, and what they do to a slab. */
 #include "close.h"
 

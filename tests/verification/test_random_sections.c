@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Random outlines, star-shaped and with a bay: all mesh, all conserve heat and water to round-off, all cook, with fat and with fibres
  * aslant. */
 #include "close.h"

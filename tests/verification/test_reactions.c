@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Reactions, bark and what is kept, followed as a cook runs: against the same laws applied afterwards to what the history
  * holds, against balances, and for their direction. No number of the default cook is told. */
 #include "close.h"

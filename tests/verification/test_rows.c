@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Rows of the history tell of their own time, not of the end of the integrator's step: against the laws applied afterwards,
  * under a tighter tolerance, and for rows close together or far apart. */
 #include "close.h"

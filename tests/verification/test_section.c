@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Conduction in rectangles on grid lines against exact solutions: products of one-dimensional series, two layers, a
  * manufactured solution. Fitted sections: test_fitted_section.c. */
 #include "close.h"

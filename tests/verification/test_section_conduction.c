@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Conduction in two dimensions against products of exact solutions. */
 #include "close.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Whole cuts as sections: dimensions from the mass, shapes that must agree, the tray's rim, several probes, and sections
  * that cannot be. */
 #include "close.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The stall of cooks that are sprayed, opened or swing, against that of the same cook left alone. */
 #include "close.h"
 #include "run_cook.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The surroundings of a cook: balances of pool, paper, pan, box and pit, the limits a wrap must approach, closed forms, and
  * what the trade knows. No number of the default cook is told. */
 #include "close.h"
@@ -569,7 +570,7 @@ static void test_pit_balance(void **state)
         for (size_t row = 1; row < h->row_count; row++)
             mean[i] += h->series[SW_SERIES_air_humidity_ratio][row] / (double)(h->row_count - 1);
         const sw_budget *b = &h->budget;
-        print_message("  %d pieces, pan of %.0f cm2: mean W %.3f, pan gave %.3f kg\n", s.pit.pieces, 1e4 * s.pit.pan_area, mean[i],
+        print_message("  %g pieces, pan of %.0f cm2: mean W %.3f, pan gave %.3f kg\n", s.pit.pieces, 1e4 * s.pit.pan_area, mean[i],
                       b->pan_vapour_mass);
         assert_close_abs(b->fuel_mass, 0.0, 0.0); /* electric heat */
         assert_true(i == 2 ? b->pan_vapour_mass > 0.99 * 1000.0 * 0.04 * 0.02 && b->pan_vapour_mass <= 0.8 * (1.0 + 1e-4)

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What surrounds the meat, against its laws written down a second time from docs/theory/surface.md, wraps.md, pit.md and
  * phases-and-events.md: every piece of surface balanced by bisection, then heat and water of pool, film, pan, pit and box
  * summed piece by piece. Of the code only the materials' properties are used, which have tests of their own. */

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """A cook from planning to slicing: check_cook.py PAGE PROGRAM READ_CALENDAR FOLDER"""
 import datetime
 import json

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """The page can be used by everyone: check_everyone.py PAGE AXE PICTURES"""
 import json
 import os

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """The page that computes, in a browser: set, wait, read. What the checks of this folder share."""
 import json
 import os

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 /* What the page's scripts take from those of the replaying pages (apps/page) and the charting library. */
 declare var data: any;
 declare var units: string;

@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # A cook from planning to slicing on the page, in a browser: the plan, the calendar, readings, events, what is kept. The calendar is
 # read by libical.
 set -eu

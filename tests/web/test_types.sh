@@ -1,4 +1,5 @@
 #!/bin/sh
+# SPDX-License-Identifier: BSD-3-Clause
 # The types that the page's scripts state in comments hold, and the page is small, whole and asks for nothing. $1: page, $3: what npm
 # brought, $4: a scratch folder.
 set -eu
@@ -7,7 +8,7 @@ fail() { echo "FAILED: $1" >&2; exit 1; }
 node "$3/node_modules/typescript/bin/tsc" --noEmit --allowJs --checkJs --strict --noUnusedLocals --target es2022 --lib es2022,dom,dom.iterable \
     "$here/page_globals.d.ts" "$here"/../../apps/web/*.js || fail "types"
 for file in "$here"/../../apps/web/*.js; do
-    head -1 "$file" | grep -q '@ts-check' || fail "$file states no types"
+    head -2 "$file" | grep -q '@ts-check' || fail "$file states no types"
 done
 size=$(wc -c <"$1")
 [ "$size" -lt 1500000 ] || fail "the page has $size bytes"

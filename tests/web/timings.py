@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """How long the page takes to answer a change, and how large it is; prints, judges nothing: timings.py PAGE
 
 A desktop, and a phone four times slower. DevTools slow down the page but not its worker: of the phone the time in the worker is

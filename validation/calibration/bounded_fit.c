@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "bounded_fit.h"
 
 #include "case.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Least squares with bounds over parameters of a cook; the only file that sees cminpack is bounded_fit.c. */
 #ifndef SW_VALIDATION_BOUNDED_FIT_H
 #define SW_VALIDATION_BOUNDED_FIT_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Fits what all cooks share, and each measured cook's own, to readings, ends and published figures: calibrate REPORT.md PICTURES.
  * README.md has the method; the report what was found, and how well cooks that were left out are foretold. */
 #include "left_out.h"

@@ -1,10 +1,12 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "cook_fit.h"
+
+#include "processors.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 /* Width of the one-sided differences, in standard deviations: well above the noise of a coarse cook. */
 static const double difference = 0.25;
@@ -30,9 +32,8 @@ static sw_status take(sw_context *context, size_t number, const sw_run *run, voi
 void simulate(simulation *simulations, size_t count)
 {
     sw_context *context;
-    const long processors = sysconf(_SC_NPROCESSORS_ONLN);
     const sw_side_by_side work = {.count = count,
-                                  .threads = processors > 1 && processors < SW_THREADS_MAX ? (size_t)processors : 1,
+                                  .threads = count_processors(),
                                   .scenario = scenario_of,
                                   .take = take,
                                   .data = simulations};

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Measured cooks within a population: simulated side by side, each fitted in its own unknowns. docs: README.md. */
 #ifndef SW_VALIDATION_COOK_FIT_H
 #define SW_VALIDATION_COOK_FIT_H

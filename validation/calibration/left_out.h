@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* How well cooks that were left out of a fit are foretold: errors, coverage, a score. */
 #ifndef SW_VALIDATION_LEFT_OUT_H
 #define SW_VALIDATION_LEFT_OUT_H

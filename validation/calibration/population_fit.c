@@ -1,12 +1,13 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "population_fit.h"
 
 #include "cook_case.h"
+#include "processors.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 /* A target whose cook fails, or lacks the quantity, counts as so many standard deviations off. */
 static const double missing_residual = 5.0;
@@ -42,39 +43,21 @@ static void read_parameter(parameter *p, const csv_table *t, size_t row)
         die("%s: %s does not start between its bounds", t->path, p->name);
 }
 
-static void set_all(sw_scenario_reader *reader, const char *settings, sw_scenario *s)
-{
-    char one[TEXT_SIZE];
-    for (const char *at = settings; *at;) {
-        at += strspn(at, "; ");
-        const size_t length = strcspn(at, ";");
-        snprintf(one, sizeof one, "%.*s", (int)length, at);
-        if (length > 0 && sw_scenario_set(NULL, reader, one, s) != SW_OK)
-            die("targets.csv: \"%s\" cannot be set", one);
-        at += length;
-    }
-}
-
 /* The number of the cook of a file (empty: the default scenario) at settings; it is taken up if it is new. */
-static size_t target_cook_of(population_fit *fit, const char *file, const char *settings, sw_scenario_reader *reader)
+static size_t target_cook_of(population_fit *fit, const char *file, const char *settings, sw_context *context, sw_scenario_reader *reader)
 {
     for (size_t i = 0; i < fit->target_cook_count; i++)
         if (strcmp(fit->target_cooks[i].file, file) == 0 && strcmp(fit->target_cooks[i].settings, settings) == 0)
             return i;
     target_cook *cook = &fit->target_cooks[fit->target_cook_count];
     *cook = (target_cook){.file = file, .settings = settings};
-    sw_scenario_init(&cook->scenario);
-    if (*file) {
-        char *path = validation_path(".", file);
-        if (sw_scenario_read(NULL, reader, path, &cook->scenario) != SW_OK)
-            die("%s cannot be read", path);
-        free(path);
-    }
-    set_all(reader, settings, &cook->scenario);
+    char *path = *file ? validation_path(".", file) : NULL;
+    cook_case_scenario(context, reader, path, settings, &cook->scenario);
+    free(path);
     return fit->target_cook_count++;
 }
 
-static void read_target(population_fit *fit, size_t row, sw_scenario_reader *reader)
+static void read_target(population_fit *fit, size_t row, sw_context *context, sw_scenario_reader *reader)
 {
     const csv_table *t = fit->target_table;
     target *g = &fit->targets[row];
@@ -83,8 +66,8 @@ static void read_target(population_fit *fit, size_t row, sw_scenario_reader *rea
     g->source = csv_text(t, row, "source");
     g->value = csv_number(t, row, "value");
     g->uncertainty = csv_number(t, row, "uncertainty");
-    g->cook = target_cook_of(fit, file, csv_text(t, row, "settings"), reader);
-    g->against = *against ? target_cook_of(fit, file, against, reader) : g->cook;
+    g->cook = target_cook_of(fit, file, csv_text(t, row, "settings"), context, reader);
+    g->against = *against ? target_cook_of(fit, file, against, context, reader) : g->cook;
 }
 
 /* ---- what the values of a fit do to a scenario and to a population ---- */
@@ -211,7 +194,7 @@ static void compute_targets(const population_fit *fit, size_t count, const doubl
     double *quantities = calloc(cooks * fit->target_count + 1, sizeof *quantities);
     target_work w = {fit, vectors, quantities};
     const sw_side_by_side work = {.count = cooks,
-                                  .threads = (size_t)fmax(1.0, fmin(64.0, (double)sysconf(_SC_NPROCESSORS_ONLN))),
+                                  .threads = count_processors(),
                                   .scenario = target_scenario,
                                   .take = take_target_cook,
                                   .data = &w};
@@ -316,6 +299,7 @@ static void find_spreads(population_fit *fit)
 
 void population_fit_begin(population_fit *fit, const measured_cook *const *cooks, size_t count)
 {
+    sw_context *context;
     sw_scenario_reader *reader;
     memset(fit, 0, sizeof *fit);
     fit->parameter_table = csv_read("calibration", "parameters.csv");
@@ -324,15 +308,16 @@ void population_fit_begin(population_fit *fit, const measured_cook *const *cooks
     fit->target_count = fit->target_table->row_count;
     if (fit->parameter_count > PARAMETERS_MAX || fit->target_count > TARGETS_MAX)
         die("at most %d parameters and %d targets are read", (int)PARAMETERS_MAX, (int)TARGETS_MAX);
-    if (sw_scenario_reader_create(NULL, &reader) != SW_OK)
+    if (sw_context_create(&context) != SW_OK || sw_scenario_reader_create(context, &reader) != SW_OK)
         die("the unit database cannot be read");
     for (size_t j = 0; j < fit->parameter_count; j++) {
         read_parameter(&fit->parameters[j], fit->parameter_table, j);
         fit->values[j] = fit->parameters[j].start;
     }
     for (size_t t = 0; t < fit->target_count; t++)
-        read_target(fit, t, reader);
+        read_target(fit, t, context, reader);
     sw_scenario_reader_destroy(reader);
+    sw_context_destroy(context);
     for (size_t i = 0; i < SW_POPULATION_INPUTS_MAX; i++)
         fit->spreads[i] = 1.0;
     fit->error = (reading_error){.noise = 3.0, .bias = 2.0, .end = 0.1, .freedom = 4.0};

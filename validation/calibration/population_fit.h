@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The parameters that all cooks share, fitted to measured cooks and targets at once. */
 #ifndef SW_VALIDATION_POPULATION_FIT_H
 #define SW_VALIDATION_POPULATION_FIT_H

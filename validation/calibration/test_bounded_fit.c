@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The fit on problems whose answer is known. */
 #include "bounded_fit.h"
 #include "close.h"

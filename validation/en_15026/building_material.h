@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A porous building material for the library's solver: heat capacity, conductivity, water retention, liquid conductivity
  * and vapour permeability as functions of water content, in the form EN 15026 gives them. */
 #ifndef SW_VALIDATION_BUILDING_MATERIAL_H

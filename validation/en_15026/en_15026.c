@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* EN 15026, annex A: a half-infinite wall at 20 C and 50 % meets air of 30 C and 95 %. */
 #include "cases.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The tables of time and temperature: the program's own against the published, these against each other and against the law
  * of log-linear death. */
 #include "cases.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* HAMSTAD benchmark 2: isothermal drying of a homogeneous slab between two climates. */
 #include "cases.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Luikov's coupled drying of a slab: heat, moisture and the thermal gradient that drives moisture.
  *     rho c_q T_t = k_q T_xx + e l rho c_m u_t,     rho c_m u_t = k_m u_xx + k_m d T_xx
  * The solver carries water as liquid (enthalpy 0) and as vapour (enthalpy l) and stores it as liquid: with the share e of

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Cooks as private diaries tell them, from cooks.csv and readings.csv: what was stated as a scenario, what was read. */
 #ifndef SW_VALIDATION_MEASURED_COOK_H
 #define SW_VALIDATION_MEASURED_COOK_H

@@ -1,13 +1,14 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Measured cooks beside what the program foretells of them from what their cooks stated: measured_cooks REPORT.md PICTURES.
  * Nothing is fitted here. */
 #include "measured_cook.h"
+#include "processors.h"
 #include "small_multiples.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 enum { DRAWS = 100, POINTS = 61, KIND_COUNT = SW_PIT_KIND_COUNT };
 
@@ -59,13 +60,12 @@ static double end_of_picture(const measured_cook *m)
 
 static void foretell(sw_context *context, const measured_cook *m, foretold *f)
 {
-    const long processors = sysconf(_SC_NPROCESSORS_ONLN);
     f->cook = m;
     f->end = end_of_picture(m);
     if (sw_population_given(context, &m->stated, &f->population) != SW_OK)
         die("%s: %s", m->id, sw_context_message(context));
     const sw_side_by_side work = {.count = DRAWS + 1,
-                                  .threads = processors > 1 && processors < SW_THREADS_MAX ? (size_t)processors : 1,
+                                  .threads = count_processors(),
                                   .scenario = scenario_of,
                                   .take = take,
                                   .data = f};
@@ -250,7 +250,7 @@ static void print_rates(FILE *out, sw_context *context)
         s.pit.steps[0].temperature = middle + celsius;
         s.pull = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, 92.0 + celsius};
         s.rest.until.kind = s.hold.until.kind = SW_ENDING_NONE;
-        const sw_side_by_side work = {.count = DRAWS, .threads = 2, .scenario = rate_scenario, .take = take_rate, .data = &w};
+        const sw_side_by_side work = {.count = DRAWS, .threads = count_processors(), .scenario = rate_scenario, .take = take_rate, .data = &w};
         if (sw_population_given(context, &s, &w.population) != SW_OK || sw_cook_side_by_side(context, &work) != SW_OK)
             die("%s", sw_context_message(context));
         const double median = sw_quantile(w.done, DRAWS, 0.5);

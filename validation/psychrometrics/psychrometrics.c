@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Moist air against the general open-source library psychrolib. */
 #include "cases.h"
 

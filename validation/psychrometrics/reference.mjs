@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 // Writes reference.csv with the general open-source library psychrolib (package of that name, version 1.1.1):
 //     npm install psychrolib@1.1.1 && node reference.mjs > reference.csv
 // Only its inputs and results are kept here, no code of it.

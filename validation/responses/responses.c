@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What a cook does when one thing is changed. */
 #include "cases.h"
 

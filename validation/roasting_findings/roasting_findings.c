@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What roasting studies found in kind: more or less, before or after. */
 #include "cases.h"
 

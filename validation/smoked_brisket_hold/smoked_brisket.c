@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Whole briskets smoked to a core of 85 C and held for 3 h. */
 #include "cases.h"
 

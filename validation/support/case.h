@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What a validation case adds to the report: rows of reference and computed values, notes, curves for a picture.
  * Every failure of a case that is not a matter of figures (a run that breaks, a file that is missing) ends the program
  * with its reason: a report with holes would look like one without. */

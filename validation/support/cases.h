@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The cases, in the order of the report. Each fills one. */
 #ifndef SW_VALIDATION_CASES_H
 #define SW_VALIDATION_CASES_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "cook_case.h"
 
 #include <math.h>
@@ -27,6 +28,14 @@ static void set_all(sw_context *context, sw_scenario_reader *reader, const char 
     }
 }
 
+void cook_case_scenario(sw_context *context, sw_scenario_reader *reader, const char *path, const char *settings, sw_scenario *scenario)
+{
+    sw_scenario_init(scenario);
+    if (path && *path && sw_scenario_read(context, reader, path, scenario) != SW_OK)
+        die("%s", sw_context_message(context));
+    set_all(context, reader, settings, scenario);
+}
+
 void cook_case_run(sw_scenario_reader *reader, const char *path, const char *settings, size_t count,
                    char *const *assignments, cook_result *result)
 {
@@ -35,10 +44,7 @@ void cook_case_run(sw_scenario_reader *reader, const char *path, const char *set
     memset(result, 0, sizeof *result);
     if (sw_context_create(&context) != SW_OK)
         die("memory is short");
-    sw_scenario_init(&scenario);
-    if (path && *path && sw_scenario_read(context, reader, path, &scenario) != SW_OK)
-        die("%s", sw_context_message(context));
-    set_all(context, reader, settings, &scenario);
+    cook_case_scenario(context, reader, path, settings, &scenario);
     for (size_t i = 0; i < count; i++)
         set(context, reader, assignments[i], &scenario);
     if (sw_cook_run(context, &scenario, NULL, NULL, &result->history) == SW_OK) {

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Runs cooks from scenario files and reads quantities of them by name: shared by the report and the calibration. */
 #ifndef SW_VALIDATION_COOK_CASE_H
 #define SW_VALIDATION_COOK_CASE_H
@@ -13,8 +14,10 @@ typedef struct cook_result {
     sw_outcome outcome;
 } cook_result;
 
-/* Runs a scenario file (path NULL or "": the defaults) with settings "name=value; name=value" and then more of them. A cook
- * that breaks is a result; a setting that cannot be understood ends the program. */
+/* A scenario file (path NULL or "": the defaults) with settings "name=value; name=value"; what cannot be understood ends the program. */
+void cook_case_scenario(sw_context *context, sw_scenario_reader *reader, const char *path, const char *settings, sw_scenario *scenario);
+
+/* Runs such a scenario with more settings. A cook that breaks is a result. */
 void cook_case_run(sw_scenario_reader *reader, const char *path, const char *settings, size_t count,
                    char *const *assignments, cook_result *result);
 void cook_case_free(cook_result *result);

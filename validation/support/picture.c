@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Small PNG pictures of curves; the only file here that sees PLplot. */
 #include "case.h"
 

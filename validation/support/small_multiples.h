@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Sheets of small pictures, one a cook: a band, its middle, marks and an end. PNG files of twenty panels each. */
 #ifndef SW_VALIDATION_SMALL_MULTIPLES_H
 #define SW_VALIDATION_SMALL_MULTIPLES_H

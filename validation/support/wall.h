@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A slab of one material between two climates, in the library's own solver: mesh, surfaces, transport, integrator. */
 #ifndef SW_VALIDATION_WALL_H
 #define SW_VALIDATION_WALL_H

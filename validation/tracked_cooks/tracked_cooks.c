@@ -1,14 +1,15 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Measured cooks tracked: the readings before the half foretell those after it, and the sizes of the error model are learned on cooks
  * that are left out. tracked_cooks REPORT.md */
 #include "dense.h"
 #include "estimate.h"
 #include "measured_cook.h"
+#include "processors.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 enum { DRAWS = 200, FOLDS = 6, LEAST_READINGS = 4, NOISES = 400 };
 
@@ -30,12 +31,6 @@ typedef struct sums {
     size_t readings, within, ends, ends_within;
     double sum, squares, ends_off[COOKS_MAX];
 } sums;
-
-static size_t threads(void)
-{
-    const long processors = sysconf(_SC_NPROCESSORS_ONLN);
-    return processors > 1 && processors < SW_THREADS_MAX ? (size_t)processors : 1;
-}
 
 /* The hottest pull that a cook can be tracked to [K]. */
 static double hottest_pull(const measured_cook *m)
@@ -72,7 +67,7 @@ static sw_track *track_until(sw_context *context, const measured_cook *m, double
 {
     sw_reading list[READINGS_MAX];
     sw_track *t;
-    sw_track_question q = {.now = now, .serve = SW_ABSENT, .draws = DRAWS, .threads = threads(), .seed = 1};
+    sw_track_question q = {.now = now, .serve = SW_ABSENT, .draws = DRAWS, .threads = count_processors(), .seed = 1};
     q.readings = (sw_readings){.count = list_readings(m, now, list), .list = list};
     q.scenario = told(m, &q.readings, now, pull);
     if (sw_track_find(context, &q, &t) != SW_OK)
@@ -188,7 +183,7 @@ static bool make_linear(sw_context *context, const measured_cook *m, linear_cook
     static sw_estimate e;
     sw_population population;
     sw_reading list[READINGS_MAX];
-    sw_track_question q = {.threads = threads()};
+    sw_track_question q = {.threads = count_processors()};
     q.readings = (sw_readings){.count = list_readings(m, INFINITY, list), .list = list};
     q.scenario = told(m, &q.readings, INFINITY, hottest_pull(m));
     *c = (linear_cook){.cook = m};

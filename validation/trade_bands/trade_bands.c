@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What is said of briskets: common practice, no source. */
 #include "cases.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Cooks that are drawn from the population, read by probes that err, and tracked: does the band hold what it says? Prints a table.
  * twins [COUNT [FIRST]]: so many cooks from a number on. */
 #include "error_model.h"

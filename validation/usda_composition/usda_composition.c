@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* USDA raw and braised brisket: yields that conserve protein, and computed braises against them. */
 #include "cases.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "local_time.h"
 
 /* How far the local clock is ahead of universal time at a moment [s]: the page's function. */

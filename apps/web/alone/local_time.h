@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Local time of a machine without time zones: the page is asked how far its clock is ahead. */
 #ifndef SW_WEB_LOCAL_TIME_H
 #define SW_WEB_LOCAL_TIME_H

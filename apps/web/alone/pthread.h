@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Threads of a machine that has only one: locks are open, and no thread is granted, which only makes work slower (crew.h). */
 #ifndef SW_WEB_ALONE_PTHREAD_H
 #define SW_WEB_ALONE_PTHREAD_H

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 # Runs in CPack, once what is packed is laid out: compressed pages of the manual, copyright and changelog, as Debian's policy has them.
 file(GLOB stages ${CPACK_TEMPORARY_DIRECTORY}/program ${CPACK_TEMPORARY_DIRECTORY}/development)
 foreach(stage ${stages})

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * A context carries the last error of the calls made with it, as one full sentence.
  * Use one context per thread. What the library keeps beside its objects can be used from all threads at once and never changes

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Marks the functions a user of the library may call. */
 #ifndef STALLWRIGHT_EXPORT_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Setups and cooks from files and into files, and values with their units as people type them. What is here reads units with
  * UDUNITS, which has state of its own: calls of these functions must not overlap. Otherwise as <stallwright/handles.h>. */

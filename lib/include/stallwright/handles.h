@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * The interface that lasts: scenarios, cooks and explanations behind handles, set and read by name, numbers in SI units. No
  * struct of its own is seen, so that programs need no change and no new compilation when the library learns more; names stay

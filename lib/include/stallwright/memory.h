@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Where the library takes its memory from. */
 #ifndef STALLWRIGHT_MEMORY_H

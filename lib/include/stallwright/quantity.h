@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * What values measure, and the two systems of units they are told in. */
 #ifndef STALLWRIGHT_QUANTITY_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * The whole public interface of stallwright. */
 #ifndef STALLWRIGHT_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * What every function that can fail returns. */
 #ifndef STALLWRIGHT_STATUS_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Version of the library. */
 #ifndef STALLWRIGHT_VERSION_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * How far the figures of a cook may lie from what was computed, since no two cooks are alike: bands from draws of the
  * population (<stallwright/population.h>). docs/theory/population.md. */
@@ -12,11 +13,11 @@ SW_BEGIN_DECLARATIONS
 /** Draws that show the ends of an 80 % band well enough: docs/theory/population.md has how well. */
 #define SW_BAND_DRAWS 100
 
-/** One figure's band [unit of the figure]. */
+/** One figure's band [unit of the figure]; SW_ABSENT where so many never come to it. */
 typedef struct sw_interval {
     double low;    /**< one cook in ten lies below */
     double middle; /**< one in two */
-    double high;   /**< one in ten lies above; SW_ABSENT if more than that never come to it */
+    double high;   /**< one in ten lies above */
 } sw_interval;
 
 /** The bands of a cook: four cooks in five lie within each. */

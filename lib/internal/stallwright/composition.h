@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Thermophysical properties of food from its composition. Theory: docs/theory/meat-properties.md.
  * Source of all coefficients: Y. Choi and M. R. Okos (1986), as printed in the ASHRAE Handbook Refrigeration,

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Runs a cook: integrates heat and moisture through its phases and returns what happened as a history. */
 #ifndef STALLWRIGHT_COOK_H

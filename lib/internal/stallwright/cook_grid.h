@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * A scenario cooked at several pit temperatures, thicknesses, humidities and wraps: every combination, for someone who moves
  * between them and watches what each does. */

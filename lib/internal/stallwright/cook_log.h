@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Logs of cooks as thermometers and people write them: a table with a column of time and one or more of temperature.
  * docs/theory/tracking.md tells what is read and what is doubted. */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * What is usual for each cut of meat, in one table: defaults for what a scenario leaves open, with where they are from.
  * A cut says nothing of how it is modelled (sw_shape), and promises no stall. */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * All of the library, for the programs of this project; what others may build on is <stallwright/stallwright.h>. */
 #ifndef STALLWRIGHT_EVERYTHING_H
@@ -16,6 +17,7 @@
 #include <stallwright/outcome.h>
 #include <stallwright/part_file.h>
 #include <stallwright/plan.h>
+#include <stallwright/plan_pieces.h>
 #include <stallwright/plateau.h>
 #include <stallwright/population.h>
 #include <stallwright/ranking.h>

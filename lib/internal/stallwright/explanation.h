@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Why a cook goes as it goes: the hours of its heat, its plateau, and the same cook with one cause changed at a time.
  * docs/theory/stall.md. */

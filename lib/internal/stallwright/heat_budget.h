@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Where the heat goes, hour by hour: the cumulative series of a history, cut into spells. docs/theory/stall.md. */
 #ifndef STALLWRIGHT_HEAT_BUDGET_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * How fast what heat does to meat goes on: first-order reactions whose rate depends on temperature, with their sources, and
  * how far they get in a temperature history. Theory: docs/theory/doneness.md. */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Moist air and water: what the pit's air can carry off. Theory: docs/theory/moist-air.md.
  * Pure functions; safe to call from any thread. Temperatures in kelvin, pressures in pascal, humidity ratio in

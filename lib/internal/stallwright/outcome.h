@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * The figures a cook decides by, drawn from a history. */
 #ifndef STALLWRIGHT_OUTCOME_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * The temporary file "<path>.part" that a file is written to until it is whole. It is locked while it is written, so that one
  * which a killed run has left can be told from one that is being written. */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * When the meat must go on so that it is served in time, with the odds: draws of the population (<stallwright/population.h>), each
  * a cook of its own, counted. Times of a cook count from the moment the meat went on; leads count backwards, from going on to

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * The plateau of a stall: what holds the probe there, and what ends it. docs/theory/stall.md. */
 #ifndef STALLWRIGHT_PLATEAU_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * What is not known of one cook before it is made, given what its scenario states: thickness over the probe, air film and
  * humidity of the pit, and the pit's temperature as the meat feels it. One distribution for bands, plans and forecasts.

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Ranks cooks by what matters to the cook, and finds the numbers behind a recommendation. docs/theory/bark.md. */
 #ifndef STALLWRIGHT_RANKING_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Writes histories to an HDF5 file that general tools read (CF conventions, dimension scales on every axis), and reads
  * them back.

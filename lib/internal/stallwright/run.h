@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * One cook with everything that is known of it, as the analyses take and keep it, and how they are watched and stopped. */
 #ifndef STALLWRIGHT_RUN_H

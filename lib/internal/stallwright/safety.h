@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Whether a cook keeps the published rules of food safety, drawn from its history: warnings, never promises. Local food
  * codes and licensed practice come first. docs/theory/safety.md explains each rule. */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * A scenario: everything a cook decides before the fire is lit, as a plain value in SI units.
  * docs/scenario.md lists each field by the name it has in a scenario file. */
@@ -230,7 +231,8 @@ typedef struct sw_pit {
     double height;                       /**< of the chamber, inside [m] */
     double pan_area;                     /**< of the water in a pan; 0 for no pan [m2] */
     double pan_depth;                    /**< of that water at the start [m] */
-    int pieces;                          /**< of meat like this one in the pit */
+    double pieces;                       /**< of meat like this one in the pit, 1 or more; others count by the vapour they give,
+                                              (their mass over this one's)^(2/3) [-] */
     double wall_offset;                  /**< wall temperature less air temperature; SW_USUAL: by kind and weather [K] */
     double altitude;                     /**< of the place, sets the air pressure everywhere [m] */
     double heat_up;                      /**< from lighting the fire until the meat may go on, for plans; SW_USUAL: of the kind [s] */

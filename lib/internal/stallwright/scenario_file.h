@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Reads scenarios from files and writes them, and sets single values by the name they have in a file.
  * All names, units and ranges: docs/scenario.md. */

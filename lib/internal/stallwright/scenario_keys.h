@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * The one table of everything a scenario may hold: each key with what it measures, its allowed range, its meaning and when it
  * counts. It drives checks, scenario files, studies and the reference in docs/scenario.md. Values are set and read by key in SI

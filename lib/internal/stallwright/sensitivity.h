@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * What a cook's answer owes to each uncertain input, by two-sided differences. docs/theory/sensitivity.md. */
 #ifndef STALLWRIGHT_SENSITIVITY_H

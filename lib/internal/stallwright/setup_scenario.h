@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * The scenario behind the handle of a setup, for what in this project reads and fills its fields. */
 #ifndef STALLWRIGHT_SETUP_SCENARIO_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Many cooks side by side, in threads. What each cook is follows from its number alone, so results do not depend on which
  * thread made it or how many there are. */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * A study: many cooks that differ from a base scenario in a few factors, run side by side.
  *

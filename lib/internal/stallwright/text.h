@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Words and units as people type and read them. */
 #ifndef STALLWRIGHT_TEXT_H

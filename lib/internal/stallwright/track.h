@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * A cook that is under way: what readings of its probes say of it, and when it will be done. The readings narrow the population of
  * cooks (<stallwright/population.h>) to those that could have given them; each of these goes on from here.

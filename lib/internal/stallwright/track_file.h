@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Writes what is known of a cook under way to an HDF5 file that general tools read. Layout: docs/results-file.md. */
 #ifndef STALLWRIGHT_TRACK_FILE_H

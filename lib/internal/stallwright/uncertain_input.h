@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * The uncertain inputs of a cook: the keys of a scenario that the table of keys gives an uncertainty. */
 #ifndef STALLWRIGHT_UNCERTAIN_INPUT_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * What each wrap is and does, in one table: whoever asks what a wrap does asks here, and whoever adds one begins here. */
 #ifndef STALLWRIGHT_WRAP_TRAITS_H

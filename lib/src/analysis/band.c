@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include <stallwright/band.h>
 
 #include <stallwright/side_by_side.h>
@@ -60,6 +61,13 @@ static double refined(int figure, double value, double coarse, double fine)
     return figure == SW_SENSITIVE_yield ? value + fine - coarse : value * fine / coarse;
 }
 
+/* A quantile; SW_ABSENT where so many never come to it. */
+static double point_of(double *values, size_t count, double share)
+{
+    const double point = sw_quantile(values, count, share);
+    return point > 1e6 * 3600.0 ? SW_ABSENT : point;
+}
+
 static sw_interval interval_of(draws *d, int figure, double fine)
 {
     double *values = d->figures[figure];
@@ -69,11 +77,9 @@ static sw_interval interval_of(draws *d, int figure, double fine)
         return band;
     for (size_t i = 0; i < d->count; i++)
         values[i] = refined(figure, values[i], coarse, fine);
-    band.low = sw_quantile(values, d->count, 0.1);
-    band.middle = sw_quantile(values, d->count, 0.5);
-    band.high = sw_quantile(values, d->count, 0.9);
-    band.high = band.high > 1e6 * 3600.0 ? SW_ABSENT : band.high;
-    band.middle = band.middle > 1e6 * 3600.0 ? SW_ABSENT : band.middle;
+    band.low = point_of(values, d->count, 0.1);
+    band.middle = point_of(values, d->count, 0.5);
+    band.high = point_of(values, d->count, 0.9);
     return band;
 }
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "cut_thickness.h"
 
 #include <stallwright/explanation.h>

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "cut_thickness.h"
 
 void sw_scale_thickness(sw_scenario *s, const sw_scenario *modelled, double factor)

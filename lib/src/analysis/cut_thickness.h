@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Cuts that are thicker or thinner than planned. */
 #ifndef SW_ANALYSIS_CUT_THICKNESS_H
 #define SW_ANALYSIS_CUT_THICKNESS_H

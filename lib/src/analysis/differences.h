@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Two-sided differences of a figure over an input. */
 #ifndef SW_ANALYSIS_DIFFERENCES_H
 #define SW_ANALYSIS_DIFFERENCES_H

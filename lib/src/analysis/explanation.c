@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include <stallwright/explanation.h>
 
 #include <stdio.h>
@@ -38,13 +39,11 @@ static void size_common_explanations(sw_explanation *e)
     e->common[1] = (sw_common_explanation){
         .name = "protein changing its form",
         .source = "3.0 to 3.9 J/g of wet muscle: Findlay and Stanley, J. Food Sci. 49 (1984) 1513, abstract",
-        .low = 3.0e3 * mass,
-        .high = 3.9e3 * mass};
+        .low = 3.0e3 * mass, .high = 3.9e3 * mass};
     e->common[2] = (sw_common_explanation){
         .name = "collagen melting to gelatine",
         .source = "5 to 12 mg/g of muscle times 20 to 60 J/g of collagen: from memory, a range",
-        .low = 5e-3 * 20e3 * mass,
-        .high = 12e-3 * 60e3 * mass};
+        .low = 5e-3 * 20e3 * mass, .high = 12e-3 * 60e3 * mass};
 }
 
 static void read_history(sw_explanation *e)

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What is a pit's own of what differs from cook to cook: its gauge's offset [K], and the logarithms of its air film [W m-2 K-1] and humidity
  * ratio. */
 #ifndef SW_PIT_TRAITS_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "history_row.h"
 
 #include <stallwright/heat_budget.h>

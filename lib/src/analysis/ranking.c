@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include <stallwright/ranking.h>
 
 static const struct {

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include <stallwright/ranking.h>
 
 static size_t best_by(sw_criterion by, const sw_run *runs, size_t count)

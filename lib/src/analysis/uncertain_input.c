@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "key_table.h"
 
 #include <stallwright/uncertain_input.h>

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include <stallwright/memory.h>
 
 /* The C library's functions by their own names: the header that stands before every source gives them others. */

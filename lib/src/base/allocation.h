@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Stands before every source of the library (lib/CMakeLists.txt), so that all of it takes its memory where its user says
  * (<stallwright/memory.h>). Between parentheses, (malloc) and (free) are those of the C library: for what other libraries made or
  * are about to take. */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Where the entries of a Jacobian go: agreed between what computes it and what solves with it. Two unknowns a cell, coupled
  * to those of neighbouring cells, then a few bordered unknowns that are coupled to all. */
 #ifndef SW_JACOBIAN_LAYOUT_H

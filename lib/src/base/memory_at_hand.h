@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Some libraries crash or end the program where their allocations fail. So that this is not where memory runs out, as much as
  * they need at most is asked for and given back before they are called. */
 #ifndef SW_MEMORY_AT_HAND_H

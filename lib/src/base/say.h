@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Values in sentences, in the units of whoever reads them. */
 #ifndef SW_SAY_H
 #define SW_SAY_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include <stallwright/status.h>
 
 #define TEXT_CASE(name, number, text)                                                                                  \

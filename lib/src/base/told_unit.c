@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "told_unit.h"
 
 typedef struct quantity_row {

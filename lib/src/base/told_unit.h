@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* How the values of a quantity are told: the unit people use in either system. */
 #ifndef SW_TOLD_UNIT_H
 #define SW_TOLD_UNIT_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Marks a function whose loops gain from wide vector instructions: it is compiled for several instruction sets and the
  * machine's best one is picked when the program starts. Results differ between machines by round-off only. */
 #ifndef SW_VECTOR_CLONES_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include <stallwright/version.h>
 
 #define TEXT_OF(x) #x

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A temperature in time, between the rows of a history too. */
 #ifndef SW_COURSE_H
 #define SW_COURSE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Builds a history row by row. */
 #ifndef SW_HISTORY_BUILDER_H
 #define SW_HISTORY_BUILDER_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "history_row.h"
 
 size_t sw_row_at(const sw_history *h, double time)

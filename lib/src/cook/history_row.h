@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A history at a moment. */
 #ifndef SW_HISTORY_ROW_H
 #define SW_HISTORY_ROW_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A cook under way, and what of it goes into its history: rows, cross-sections, phases with their budgets, reactions. */
 #ifndef SW_RECORDER_H
 #define SW_RECORDER_H

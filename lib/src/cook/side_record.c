@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "side_record.h"
 
 static void divide(sw_side_record *side)

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The surface of the meat by sides, for the history. */
 #ifndef SW_SIDE_RECORD_H
 #define SW_SIDE_RECORD_H

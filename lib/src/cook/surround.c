@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "surround.h"
 
 static double raw_water_of(const sw_body *body)

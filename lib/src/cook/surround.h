@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Meat and what is around it, joined: the surroundings' model in the transport, its surfaces stretch by stretch. */
 #ifndef SW_SURROUND_H
 #define SW_SURROUND_H

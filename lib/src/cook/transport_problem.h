@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Heat and moisture on a mesh as a problem for the integrator, and what ends a segment of it. */
 #ifndef SW_TRANSPORT_PROBLEM_H
 #define SW_TRANSPORT_PROBLEM_H

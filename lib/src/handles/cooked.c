@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "cooked.h"
 
 #include <stallwright/side_by_side.h>

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What is behind the handle of a cook. */
 #ifndef SW_HANDLES_COOKED_H
 #define SW_HANDLES_COOKED_H

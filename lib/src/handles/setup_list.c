@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Keys that hold lists, as rows of numbers. */
 #include "cooked.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Places of probes, which have names and so are no list of numbers. */
 #include "cooked.h"
 

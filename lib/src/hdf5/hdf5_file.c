@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "hdf5_file.h"
 
 #include "whole_file.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Puts a results file in its place. */
 #ifndef SW_IO_HDF5_FILE_H
 #define SW_IO_HDF5_FILE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* HDF5 brings along libraries that take as long to load as a cook takes to run, so what sees it is a module of its own, loaded
  * by the first call that needs it. This is the list of its functions, for the table that the module hands over
  * (hdf5_module.c) and for those that pass calls on to it (hdf5_loader.c). */

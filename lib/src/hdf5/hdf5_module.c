@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "hdf5_functions.h"
 
 #include <stallwright/export.h>

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Reads datasets and attributes of an HDF5 file that hdf5_writer.c, or anything else, wrote. hdf5_reader.c and
  * hdf5_writer.c are the only files that see HDF5.
  *

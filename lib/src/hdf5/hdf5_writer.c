@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "hdf5_writer.h"
 
 #include "file_checksum.h"

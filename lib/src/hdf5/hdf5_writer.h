@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Builds an HDF5 file by the rules that make netCDF readers take it as one of theirs: a dimension scale on
  * every axis, the order of links and attributes kept, texts as UTF-8 of variable length. hdf5_writer.c and hdf5_reader.c
  * are the only files that see HDF5.

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Where a value of a scenario stands, as error sentences begin. */
 #include "scenario_entry.h"
 #include "typed_text.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Where the keys of a scenario were given, for sentences that name several of them. */
 #ifndef SW_IO_KEY_PLACES_H
 #define SW_IO_KEY_PLACES_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "outline_csv.h"
 
 #include "csv_table.h"

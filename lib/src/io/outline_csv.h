@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Reads the corners of an outline from a CSV file: two columns, x along the section and y up, under a heading that names
  * each with its unit, such as "x cm,y cm". */
 #ifndef SW_IO_OUTLINE_CSV_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "pit_learned_file.h"
 
 #include "pit_learned.h"

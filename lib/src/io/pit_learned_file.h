@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What was learned of a pit as a file: a group of values, one a line. */
 #ifndef SW_IO_PIT_LEARNED_FILE_H
 #define SW_IO_PIT_LEARNED_FILE_H

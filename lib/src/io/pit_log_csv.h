@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Reads a pit's air from a CSV file, whose heading names the columns that count: a measured log, "time [min],temperature [F]",
  * or steps, "from [h],temperature [F]" and if need be "ramp". */
 #ifndef SW_IO_PIT_LOG_CSV_H

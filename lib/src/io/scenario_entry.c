@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "scenario_entry.h"
 
 #include "near_miss.h"

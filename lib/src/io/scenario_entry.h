@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* One key of a scenario: reads its value from a file into the scenario and writes it back as text. */
 #ifndef SW_IO_SCENARIO_ENTRY_H
 #define SW_IO_SCENARIO_ENTRY_H

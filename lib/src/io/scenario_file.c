@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include <stallwright/scenario_file.h>
 
 #include "pit_air_check.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "scenario_key_text.h"
 
 #include "near_miss.h"

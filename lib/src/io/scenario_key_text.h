@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What is said of the keys of a scenario: names near a mistyped one, names in a group, allowed values. */
 #ifndef SW_IO_SCENARIO_KEY_TEXT_H
 #define SW_IO_SCENARIO_KEY_TEXT_H

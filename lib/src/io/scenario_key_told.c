@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What a key may hold and what it holds, in words, for others than the writer of files. */
 #include <stallwright/scenario_file.h>
 

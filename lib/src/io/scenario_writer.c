@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Writes a scenario as a commented file. */
 #include <stallwright/scenario_file.h>
 

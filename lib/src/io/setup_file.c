@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Setups from scenario files and into them; each call has a reader of its own. */
 #include "cooked.h"
 

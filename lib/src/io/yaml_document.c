@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "yaml_document.h"
 
 #include "memory_at_hand.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A small YAML document as a tree with the place of every key and value; yaml_document.c is the only file that sees
  * libfyaml. Only the plain part of YAML is allowed: mappings, lists and scalars; no anchors, aliases or tags. */
 #ifndef SW_IO_YAML_DOCUMENT_H

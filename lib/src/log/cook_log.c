@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "log_table.h"
 
 #include "scenario_entry.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The table of a log: lines, fields, and what its columns are. */
 #ifndef SW_LOG_TABLE_H
 #define SW_LOG_TABLE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The surface of the meat on its way to a bark: how long it lay open on the pit, how wet it is, how far it has browned.
  * Theory: docs/theory/bark.md. */
 #ifndef SW_BARK_H

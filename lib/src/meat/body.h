@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The physical model of a scenario's cut: mesh, materials and transport, ready to integrate. */
 #ifndef SW_BODY_H
 #define SW_BODY_H

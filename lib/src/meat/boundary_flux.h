@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What crosses a boundary face, and what meat and surroundings so exchange. In a header, so that it goes into the clones of
  * its caller's loop. Theory: docs/theory/surface.md, numerics.md. */
 #ifndef SW_BOUNDARY_FLUX_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* From what a cook knows of a cut (mass, shape, some dimensions) to its section: proportions, outline, grid, regions and
  * usual probe places. Theory: docs/theory/section.md. */
 #ifndef SW_CUT_GEOMETRY_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Water and heat between three cells where fibres run aslant to the faces between them: what the gradient of their values drives
  * beside what the faces carry. In a header, so that it goes into the clones of its caller's loop. Theory: docs/theory/section.md. */
 #ifndef SW_FIBRE_FLUX_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Water and heat through a face between two cells. In a header, so that it goes into the clones of its caller's loop.
  * Theory: docs/theory/numerics.md. */
 #ifndef SW_INTERIOR_FLUX_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "reactions.h"
 
 #include "vector_clones.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The reactions that go on throughout the meat, followed in every cell and at every probe as the cook runs.
  * Theory: docs/theory/doneness.md. */
 #ifndef SW_REACTIONS_H

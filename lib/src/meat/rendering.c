@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "rendering.h"
 
 #include "choi_okos.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Fat that renders: melts out of its cells and leaves as drip, as the reaction of that name goes on.
  * Theory: docs/theory/fat.md. */
 #ifndef SW_RENDERING_H

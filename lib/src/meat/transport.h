@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Heat and moisture on a mesh: the right-hand side and its Jacobian, and what crosses the boundary.
  * State: temperature and water content of each cell, T0, X0, T1, X1, ...
  * Theory: docs/theory/numerics.md. */

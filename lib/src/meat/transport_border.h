@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The border of the transport's Jacobian: rows and columns of the lumped unknowns. */
 #ifndef SW_TRANSPORT_BORDER_H
 #define SW_TRANSPORT_BORDER_H

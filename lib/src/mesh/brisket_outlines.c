@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "brisket_outlines.h"
 
 static const sw_point flat[] = {{0.00, 0.40}, {0.02, 0.16}, {0.08, 0.00}, {0.92, 0.00}, {0.98, 0.14}, {1.00, 0.42},

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Outlines of sections through a brisket, drawn for this project: proportions of a trimmed cut as it lies on the grate,
  * common practice, no source. */
 #ifndef SW_BRISKET_OUTLINES_H

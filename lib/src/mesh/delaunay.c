@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "delaunay.h"
 
 #ifdef SW_HAVE_QHULL

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Delaunay triangles of points in the plane. */
 #ifndef SW_DELAUNAY_H
 #define SW_DELAUNAY_H

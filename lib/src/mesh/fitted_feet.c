@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "fitted_feet.h"
 
 #include <math.h>

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Feet on an outline: where the columns of cells of a fitted mesh stand. Between two feet lies a node, at a corner or half-way;
  * both are equally far from it, so that two seeds above them at one depth, and their images beyond the outline, lie on one
  * circle about the node. If no other seed lies in any of these circles, the cells' faces between seeds and images are

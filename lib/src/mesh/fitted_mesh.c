@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "delaunay.h"
 #include "fitted_seeds.h"
 

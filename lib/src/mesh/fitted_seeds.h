@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Seeds of a fitted mesh: in layers along an outline and, if there is one, along a seam. Theory: docs/theory/section.md. */
 #ifndef SW_FITTED_SEEDS_H
 #define SW_FITTED_SEEDS_H

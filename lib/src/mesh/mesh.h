@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A finite-volume mesh as a list of faces: the physics loops over faces and does not know the shape.
  * Theory: docs/theory/numerics.md. */
 #ifndef SW_MESH_H

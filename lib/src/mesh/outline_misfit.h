@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Why an outline cannot be that of a section, or cannot be met by cells: told with the place, in its reader's units. */
 #ifndef SW_OUTLINE_MISFIT_H
 #define SW_OUTLINE_MISFIT_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Two-dimensional meshes: of a rectangle, plane or turned about its left edge, on grid lines; and of any other outline, fitted
  * to it. Theory: docs/theory/section.md. */
 #ifndef SW_SECTION_MESH_H

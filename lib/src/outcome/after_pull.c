@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "course.h"
 #include "outcome_parts.h"
 

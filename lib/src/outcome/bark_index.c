@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "outcome_parts.h"
 
 #include <math.h>

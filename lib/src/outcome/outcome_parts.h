@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Parts of the evaluation of a history, one file each. They fill figures of an outcome whose figures are absent, and rely on
  * those filled by sw_outcome_evaluate itself. */
 #ifndef SW_OUTCOME_PARTS_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The stall of a probe: where its mean rate over a window is low. */
 #ifndef SW_STALL_H
 #define SW_STALL_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* How long places in the meat are between two temperatures. */
 #ifndef SW_TIME_IN_BAND_H
 #define SW_TIME_IN_BAND_H

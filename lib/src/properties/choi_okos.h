@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Choi and Okos (1986): a quadratic in degrees Celsius for each property of each component. */
 #ifndef SW_CHOI_OKOS_H
 #define SW_CHOI_OKOS_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "choi_okos.h"
 
 /* Y. Choi and M. R. Okos, "Effects of temperature and composition on the thermal properties of foods", in Food

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "lethality_table.h"
 
 #define FAHRENHEIT(degrees) (273.15 + ((degrees)-32) / 1.8)

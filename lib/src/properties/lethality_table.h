@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Published tables of how long meat must stay at a temperature to be safe from Salmonella. Between rows nothing is
  * published: the row below counts. Below the first row no time is enough. */
 #ifndef SW_LETHALITY_TABLE_H

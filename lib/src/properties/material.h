@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A material: what the solver needs to know about what it is made of, as a table of functions of temperature and water
  * content. Lean meat, fat cap and a constant-property solid are three materials for the same solver.
  *

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Water on its saturation line: unchecked functions for tables and inner loops; the checked ones are public. */
 #ifndef SW_SATURATION_H
 #define SW_SATURATION_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A constant-property solid: the material of the exact solutions the solver is checked against. */
 #ifndef SW_SOLID_H
 #define SW_SOLID_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Functions of one variable tabulated side by side and interpolated with cubic Hermite polynomials: the right-hand side
  * needs a dozen exponentials and powers per cell, and a table row costs less than one of them. */
 #ifndef SW_TABLE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Heat kills germs by powers of ten: the time for one power falls tenfold with each z kelvin. */
 #ifndef SW_THERMAL_DEATH_H
 #define SW_THERMAL_DEATH_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Meat tissue as a material: lean meat and fat cap differ only in their numbers.
  * Theory: docs/theory/meat-properties.md and docs/theory/moisture.md; values and sources: docs/theory/parameters.md. */
 #ifndef SW_TISSUE_H

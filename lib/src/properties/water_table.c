@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "water_table.h"
 
 #include "choi_okos.h"

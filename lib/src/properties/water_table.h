@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Water on its saturation line as a temperature table: shared by surfaces and materials of one cook. */
 #ifndef SW_WATER_TABLE_H
 #define SW_WATER_TABLE_H

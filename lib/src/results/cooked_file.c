@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Cooks behind handles into results files and from them. */
 #include "cooked.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Where a results file comes from, as a group of it. */
 #ifndef SW_PROVENANCE_H
 #define SW_PROVENANCE_H

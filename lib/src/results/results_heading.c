@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "results_heading.h"
 
 #include <stallwright/text.h>

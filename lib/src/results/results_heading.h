@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What stands at the head of every results file: when it was made, and by what command. */
 #ifndef SW_RESULTS_HEADING_H
 #define SW_RESULTS_HEADING_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What the writer and the reader of results files must agree on beyond the names of series and figures. */
 #ifndef SW_IO_RESULTS_LAYOUT_H
 #define SW_IO_RESULTS_LAYOUT_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include <stallwright/results_file.h>
 #include <stallwright/scenario_file.h>
 

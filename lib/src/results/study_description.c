@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "study_description.h"
 
 #include <stallwright/version.h>

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A study in words: whether two are the same. */
 #ifndef SW_IO_STUDY_DESCRIPTION_H
 #define SW_IO_STUDY_DESCRIPTION_H

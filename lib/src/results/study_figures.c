@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "study_figures.h"
 
 #define OF_OUTCOME(name, unit, long_name) {#name, unit, long_name, offsetof(sw_outcome, name)},

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The figures kept of every run of a study, in a fixed order: the outcome, and the budgets at the pull and at the end. */
 #ifndef SW_IO_STUDY_FIGURES_H
 #define SW_IO_STUDY_FIGURES_H

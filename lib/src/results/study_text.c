@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include <stallwright/study_file.h>
 
 #include "scenario_entry.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include <stallwright/track_file.h>
 
 #include "hdf5_file.h"

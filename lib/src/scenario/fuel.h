@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Fuels, and the damp they and the weather give to the air of a pit. Pure functions. Theory: docs/theory/pit.md. */
 #ifndef SW_FUEL_H
 #define SW_FUEL_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "key_condition.h"
 
 #include "pit_usual.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* When a key counts: the last column of the table of keys. */
 #ifndef SW_KEY_CONDITION_H
 #define SW_KEY_CONDITION_H

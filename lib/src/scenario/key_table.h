@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What the library itself asks of the table of keys: where the value of a key stands in a scenario, and groups of keys. */
 #ifndef SW_KEY_TABLE_H
 #define SW_KEY_TABLE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Whether a value is left to what is usual. */
 #include "key_table.h"
 

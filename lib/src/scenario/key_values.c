@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Values by key, in SI units and words. */
 #include "pit_learned.h"
 #include "key_table.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "pit_learned.h"
 
 #define FIELD(field) #field, offsetof(sw_pit_learned, field)

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The numbers of what is learned of a pit: what each is called in a file, measures and may be. */
 #ifndef SW_PIT_LEARNED_H
 #define SW_PIT_LEARNED_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "pit_usual.h"
 
 #include "fuel.h"
@@ -117,6 +118,11 @@ static double dampest(const sw_pit *pit, double pressure)
     return SW_WATER_AIR_MASS_RATIO * vapour / (pressure - vapour);
 }
 
+double sw_pit_load(double mass, double other_mass)
+{
+    return pow(mass / other_mass, 2.0 / 3.0);
+}
+
 double sw_usual_humidity(const sw_pit *pit, double mass)
 {
     const sw_pit_usual *kind = &usual[pit->kind];
@@ -130,7 +136,7 @@ double sw_usual_humidity(const sw_pit *pit, double mass)
                        .fuel_moisture = pit->fuel_moisture,
                        .air_heat_share = sw_pit_air_heat_share_of(pit),
                        .air_flow = sw_pit_air_flow_of(pit),
-                       .vapour = pit->pieces * meat_vapour * pow(mass / meat_mass, 2.0 / 3.0) +
+                       .vapour = pit->pieces * meat_vapour * sw_pit_load(mass, meat_mass) +
                                  (has_pan ? pan_vapour * pit->pan_area : 0.0)};
     /* The weather, fuel and load for which the table holds. */
     const damp usually = {.outside_temperature = 293.15,

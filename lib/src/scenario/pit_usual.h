@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What a pit has when a scenario leaves it to the kind of pit. */
 #ifndef SW_PIT_USUAL_H
 #define SW_PIT_USUAL_H
@@ -30,6 +31,9 @@ double sw_usual_convection(const sw_pit *pit);
 
 /* Wall temperature less air temperature by kind and weather [K]. */
 double sw_usual_wall_offset(const sw_pit *pit);
+
+/* The vapour that a piece of meat gives off over that of another of this mass: by its surface, whose ratio this is [-]. */
+double sw_pit_load(double mass, double other_mass);
 
 /* Humidity ratio by kind, air flow, fuel, weather, pan and load; mass of one piece of meat [kg]. */
 double sw_usual_humidity(const sw_pit *pit, double mass);

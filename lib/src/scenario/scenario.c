@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include <stallwright/scenario.h>
 
 #include "tissue.h"
@@ -121,7 +122,7 @@ static void init_pit(sw_pit *pit)
     pit->outside_relative_humidity = 0.6;
     pit->height = 0.5;
     pit->pan_depth = 0.05;
-    pit->pieces = 1;
+    pit->pieces = 1.0;
     pit->heat_up = SW_USUAL;
 }
 

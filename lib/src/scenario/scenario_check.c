@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The checks of this room, in the order in which a sentence is most use. */
 #include "scenario_check.h"
 

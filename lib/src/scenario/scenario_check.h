@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The checks of a scenario that need no physics. sw_scenario_check joins them with the one that does, in surroundings. All return
  * SW_OK, SW_ERR_RANGE or SW_ERR_ARGUMENT with a sentence that begins with the name of a key. */
 #ifndef SW_SCENARIO_CHECK_H

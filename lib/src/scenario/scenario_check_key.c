@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* One value on its own. */
 #include "pit_learned.h"
 #include "scenario_check.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "pit_usual.h"
 #include "scenario_check.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "scenario_check_wrap.h"
 
 #include "say.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The part of sw_scenario_check that asks whether wrapping, wrapping anew and pouring come in an order that can be. */
 #ifndef SW_SCENARIO_CHECK_WRAP_H
 #define SW_SCENARIO_CHECK_WRAP_H

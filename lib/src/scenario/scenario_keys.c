@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "key_table.h"
 
 #include <string.h>
@@ -299,8 +300,9 @@ static const table_row rows[] = {
           COUNTS_IF(pan_area)),
     VALUE("pit.pan.depth", pit.pan_depth, LENGTH, 0.0, 1.0, "cm", "in", "of the water in the pan at the start",
           COUNTS_IF(pan_depth)),
-    WHOLE("pit.pieces", pit.pieces, 1, 100, "pieces of meat like this one in the pit; they damp its air",
-          COUNTS_IF(damp)),
+    FRACTION("pit.pieces", pit.pieces, 1, 100, "pieces of meat like this one in the pit, which damp its air; one of another mass counts "
+             "by the power 2/3 of its mass over this one's",
+             COUNTS_IF(damp)),
 
     CHOICE("wrap.kind", wrap.kind, wrap_choice, SW_WRAP_COUNT, "what the meat is wrapped in on the pit"),
     WRAPPING("wrap.when", wrap.when, "when the wrap goes on; none only if there is no wrap",

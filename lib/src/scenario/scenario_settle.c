@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Puts values in the place of what a scenario leaves open. */
 #include <stallwright/cut_traits.h>
 #include <stallwright/moist_air.h>

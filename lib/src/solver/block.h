@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The 2 x 2 blocks of the Jacobian: T and X of one cell by T and X of another. */
 #ifndef SW_BLOCK_H
 #define SW_BLOCK_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "block_sparse.h"
 
 #include "sundials_names.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Matrix and iterative solver for a mesh of any shape, two unknowns a cell: 2 x 2 blocks, one for each cell and each pair
  * of neighbours. The solver is GMRES on the matrix between the two halves of an incomplete factorisation without fill,
  * whose diagonal blocks alone are new; in a row of cells that factorisation is exact. Theory: docs/theory/numerics.md. */

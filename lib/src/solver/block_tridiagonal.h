@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Matrix and direct solver for cells in a row, two unknowns each: block tridiagonal with 2 x 2 blocks.
  * It does the work of a banded matrix of half-bandwidth 3 in a third of the time, as blocks need no pivoting: the
  * matrix is the identity less a small multiple of a Jacobian whose diagonal dominates. */

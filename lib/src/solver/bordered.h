@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A matrix and solver with a border: an inner matrix of the cells' unknowns, and a few rows and columns of bordered unknowns
  * that couple to all of them. The border is eliminated (Schur complement), so any inner direct solver serves.
  * With integrator and the inner solvers the only place that sees SUNDIALS. */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Small symmetric systems: a lower Cholesky root and what is solved with it. Matrices are stored row by row. */
 #ifndef SW_DENSE_H
 #define SW_DENSE_H

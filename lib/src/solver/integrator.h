@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Integration in time. A run is a row of segments; within a segment nothing jumps. Each segment ends at a time or at the
  * first root of functions of the state, found on the integrator's own polynomial. This room alone sees SUNDIALS. */
 #ifndef SW_INTEGRATOR_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What the integrator integrates: unknowns of cells on a mesh, two each, and a few bordered ones. It knows their rates, not
  * what they mean. */
 #ifndef SW_PROBLEM_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What SUNDIALS 7 calls otherwise than 6.4, after its own list of changes: untested, since 6.4.1 is what there is to build with.
  * Codes of success became one; types that were renamed have their new names, which 6.4 knows, where they are used. */
 #ifndef SW_SUNDIALS_NAMES_H

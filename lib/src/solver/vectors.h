@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The integrator's vector operations as loops our own compiler makes fast: SUNDIALS as distributed may be built without
  * optimisation, and half of a small cook is spent in them. */
 #ifndef SW_VECTORS_H

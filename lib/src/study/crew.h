@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Threads that share one work. */
 #ifndef SW_STUDY_CREW_H
 #define SW_STUDY_CREW_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* One factor of a study: a key of a scenario and the values it takes. A value is kept as the bytes that the key has in a
  * scenario, so any key can be a factor. */
 #ifndef SW_STUDY_FACTOR_H

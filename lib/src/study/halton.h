@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Numbers that fill the unit interval evenly, and the normal distribution over it. */
 #ifndef SW_STUDY_HALTON_H
 #define SW_STUDY_HALTON_H

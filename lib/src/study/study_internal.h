@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What a study holds. Read only once it is described. */
 #ifndef SW_STUDY_STUDY_INTERNAL_H
 #define SW_STUDY_STUDY_INTERNAL_H

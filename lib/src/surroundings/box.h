@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The air of an insulated box, or of a pit that cools. Theory: docs/theory/phases-and-events.md. */
 #ifndef SW_BOX_H
 #define SW_BOX_H

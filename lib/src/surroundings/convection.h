@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Heat transfer coefficients of air by published correlations. Theory: docs/theory/pit.md. */
 #ifndef SW_CONVECTION_H
 #define SW_CONVECTION_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What the meat and its surroundings have to do with each other: the meat sums what it exchanges with them, they set its
  * surfaces and may have unknowns of their own, which follow the cells' in the state. */
 #ifndef SW_EXCHANGE_H

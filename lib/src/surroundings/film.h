@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Liquid on the meat's open surfaces: juice that the protein lets go and that runs over them, what was sprayed, mopped or
  * poured over, what paper soaked up. Theory: docs/theory/wraps.md. */
 #ifndef SW_FILM_H

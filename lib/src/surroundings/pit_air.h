@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The damp of a pit's air, per kilogram of dry air: outside air, water of the fuel, of a pan and of the meat, and the draught
  * that carries them off. Pure functions but for sw_pit_air_init and sw_pit_air_check. Theory: docs/theory/pit.md. */
 #ifndef SW_PIT_AIR_H

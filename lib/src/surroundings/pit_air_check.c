@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "pit_air_check.h"
 
 #include "pit_air.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The part of sw_scenario_check that asks whether the pit's air can be so and whether the pan fits: reading a file asks it too,
  * so as to say in which line the trouble stands. */
 #ifndef SW_PIT_AIR_CHECK_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The air film on a cut in a pit whose convection is not given. Theory: docs/theory/pit.md. */
 #ifndef SW_PIT_CONVECTION_H
 #define SW_PIT_CONVECTION_H

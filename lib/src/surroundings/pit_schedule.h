@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What the pit's air does over time: steps, ramps and logs, a controller's swing, openings of the lid.
  * Theory: docs/theory/pit.md. */
 #ifndef SW_PIT_SCHEDULE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "pool.h"
 
 #include <stallwright/wrap_traits.h>

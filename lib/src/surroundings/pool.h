@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The juice that tray, foil or pan catches: water at one temperature under the meat, with fat on it.
  * Theory: docs/theory/wraps.md. */
 #ifndef SW_POOL_H

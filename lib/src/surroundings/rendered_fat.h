@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Fat that has rendered since a wrap went on: between the steps at which it is told it goes on at its last rate. */
 #ifndef SW_RENDERED_FAT_H
 #define SW_RENDERED_FAT_H

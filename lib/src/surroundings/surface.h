@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* One piece of surface and the air it meets: its own heat balance gives its temperature.
  * Theory: docs/theory/surface.md. */
 #ifndef SW_SURFACE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What is around the meat as a cook goes on: the air of pit or place, the wrap and what it holds. It sets the surfaces and
  * has unknowns of its own, which follow the cells in the state. Theory: docs/theory/wraps.md, pit.md, phases-and-events.md. */
 #ifndef SW_SURROUNDINGS_H

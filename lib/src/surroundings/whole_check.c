@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The check of a whole scenario: of its values, and of the pit's air, which takes physics. */
 #include "pit_air_check.h"
 #include "scenario_check.h"

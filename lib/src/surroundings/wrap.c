@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "wrap.h"
 
 #include <stallwright/wrap_traits.h>

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What a side of the cut meets in a place, bare or wrapped. Theory: docs/theory/wraps.md. */
 #ifndef SW_WRAP_H
 #define SW_WRAP_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* CRC-32 as in ISO/IEC 3309 (that of zlib, gzip and PNG); checksum.c is the only file that sees zlib. */
 #ifndef SW_IO_CHECKSUM_H
 #define SW_IO_CHECKSUM_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Times of day in words: "9pm", "9:30 pm", "noon", "midnight". */
 #ifndef SW_IO_CLOCK_WORDS_H
 #define SW_IO_CLOCK_WORDS_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "csv_table.h"
 
 #include "text_file.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Reads a CSV file under a heading that names its columns with their units: "x cm,y cm" or "x [cm],y [cm]". Columns that are
  * not asked for are passed over. Commas between columns, decimal points, UTF-8; a byte order mark at the start and empty lines
  * are passed over. */

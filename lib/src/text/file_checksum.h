@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The last line of a results file: a checksum of all bytes before it. HDF5 reads a file up to the end that its own beginning
  * names, so every reader of HDF5 opens a file with such a line; and HDF5 itself may trip over a damaged file, so it is only given
  * files whose checksum is right. */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "log_moment.h"
 
 #include "clock_words.h"

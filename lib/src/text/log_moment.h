@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* When a row of a log was taken, as loggers write it: 12.5 with a unit in the heading, 0:30, 22:15, 2026-11-26T22:15:00. */
 #ifndef SW_IO_LOG_MOMENT_H
 #define SW_IO_LOG_MOMENT_H

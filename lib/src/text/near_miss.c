@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "near_miss.h"
 
 #include <stallwright/text.h>

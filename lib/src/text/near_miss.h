@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Finds the word somebody probably meant, for error sentences only: a near miss is never accepted as the word. */
 #ifndef SW_IO_NEAR_MISS_H
 #define SW_IO_NEAR_MISS_H

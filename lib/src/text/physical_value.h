@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Values with units as people write them: "250 F", "14 lb 6 oz", "2h30m", "17:30". */
 #ifndef SW_TEXT_PHYSICAL_VALUE_H
 #define SW_TEXT_PHYSICAL_VALUE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "physical_value.h"
 
 #include "clock_words.h"

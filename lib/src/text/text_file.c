@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "text_file.h"
 
 #include "typed_text.h"

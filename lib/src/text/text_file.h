@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Reads a whole text file and makes sure that it is text. */
 #ifndef SW_IO_TEXT_FILE_H
 #define SW_IO_TEXT_FILE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "typed_text.h"
 
 #include <stallwright/text.h>

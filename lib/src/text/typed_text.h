@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Text as somebody typed it: whether it is sound UTF-8 without control characters, and how to show it in a sentence. */
 #ifndef SW_IO_TYPED_TEXT_H
 #define SW_IO_TYPED_TEXT_H

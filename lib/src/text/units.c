@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "units.h"
 
 #include "memory_at_hand.h"

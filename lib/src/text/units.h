@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Units of physical quantities; units.c is the only file that sees UDUNITS-2. */
 #ifndef SW_IO_UNITS_H
 #define SW_IO_UNITS_H

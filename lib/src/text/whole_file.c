@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "whole_file.h"
 
 #include <stallwright/part_file.h>

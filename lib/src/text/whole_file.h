@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Puts a file in its place whole or not at all. */
 #ifndef SW_IO_WHOLE_FILE_H
 #define SW_IO_WHOLE_FILE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* How readings differ from the curve of a cook: a bias of the probe, a slow drift of the model, and noise with a heavy tail. */
 #ifndef SW_ERROR_MODEL_H
 #define SW_ERROR_MODEL_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The cooks that agree with readings: the likeliest ones, and a normal distribution about each. */
 #ifndef SW_ESTIMATE_H
 #define SW_ESTIMATE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Cooks that agree with the readings, going on from now in one way or another. */
 #ifndef SW_FORECAST_H
 #define SW_FORECAST_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Readings put together: neighbours within a quarter of an hour tell one thing, once. */
 #ifndef SW_KNOTS_H
 #define SW_KNOTS_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* What a cook tells of its pit, put together with what cooks before it told. Everything is normal, so this is exact: the pit's traits
  * are drawn once for the pit, and for each cook anew about them; the readings tell of the cook's. docs/theory/tracking.md. */
 #include "dense.h"

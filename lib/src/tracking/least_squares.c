@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "least_squares.h"
 
 #include <cminpack.h>

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Damped least squares with a given Jacobian. least_squares.c alone sees cminpack. */
 #ifndef SW_LEAST_SQUARES_H
 #define SW_LEAST_SQUARES_H

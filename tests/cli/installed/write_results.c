@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* A program of others: cooks for an hour, writes the results file argv[1] and reads it back. */
 #include <stallwright/stallwright.h>
 

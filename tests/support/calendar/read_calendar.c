@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Reads a calendar with libical and prints its events: start and end as seconds since 1970, zone, number of alarms, summary. */
 #include <libical/ical.h>
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "plan_cooks.h"
 
 #include <math.h>
@@ -62,14 +63,6 @@ static size_t draw_at(const sw_plan_draws *d, const sw_plan *plan, double share)
     return d->count;
 }
 
-static void scenario_of(const sw_plan_question *q, const sw_plan_draws *d, size_t number, sw_scenario *scenario)
-{
-    double normal[SW_POPULATION_INPUTS_MAX] = {0.0};
-    if (number < d->count)
-        sw_population_draw(&d->population, q->seed, number, normal);
-    sw_population_scenario(&d->population, normal, scenario);
-}
-
 static double probe_at(const sw_history *h, double time)
 {
     const double *times = h->series[SW_SERIES_time], *probe = h->series[SW_SERIES_probe_temperature];
@@ -103,7 +96,7 @@ static bool add_foil(sw_scenario *s, const sw_run *slow, double from)
     if (is_wrapped && s->wrap.kind == SW_WRAP_CLOSED_FOIL)
         return false;
     if (is_wrapped) {
-        s->rewrap = (sw_rewrap){SW_WRAP_CLOSED_FOIL, {SW_ENDING_DURATION, fmax(from - wrapped, least_hold)}};
+        s->rewrap = (sw_rewrap){SW_WRAP_CLOSED_FOIL, {SW_ENDING_DURATION, fmax(from, wrapped + least_hold)}};
     } else {
         s->wrap.kind = SW_WRAP_CLOSED_FOIL;
         s->wrap.when = (sw_ending){SW_ENDING_DURATION, from};
@@ -160,7 +153,7 @@ static sw_status make_late(sw_context *context, const sw_plan_question *q, const
     if (number == d->count)
         return SW_OK;
     sw_run slow = {.label = ""};
-    scenario_of(q, d, number, &slow.scenario);
+    sw_plan_draws_scenario(d, q->seed, number, &slow.scenario);
     sw_plan_until_ready(&slow.scenario);
     sw_status status = cook(context, q, "slow", &slow);
     if (status == SW_OK && slow.status == SW_OK) {
@@ -192,7 +185,7 @@ sw_status sw_plan_cooks_make(sw_context *context, const sw_plan_question *q, con
     double ready;
     if (SW_IS_ABSENT(lead) || SW_IS_ABSENT(d->median_ready))
         return SW_OK;
-    scenario_of(q, d, d->count, &plan->median.scenario);
+    sw_plan_draws_scenario(d, q->seed, d->count, &plan->median.scenario);
     sw_status status = cook_and_hold(context, q, "median", lead, &plan->median, &ready);
     if (status != SW_OK || plan->median.status != SW_OK)
         return status;
@@ -201,7 +194,7 @@ sw_status sw_plan_cooks_make(sw_context *context, const sw_plan_question *q, con
     status = make_longest(context, q, plan);
     const size_t early = draw_at(d, plan, SW_PLAN_EARLY_SHARE);
     if (status == SW_OK && early < d->count) {
-        scenario_of(q, d, early, &plan->early.scenario);
+        sw_plan_draws_scenario(d, q->seed, early, &plan->early.scenario);
         status = cook_and_hold(context, q, "early", lead, &plan->early, &plan->early_ready);
     }
     return status == SW_OK ? make_late(context, q, d, plan) : status;

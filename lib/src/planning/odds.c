@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* Counting: what sorted times of draws say of starts. */
 #include <stallwright/plan.h>
 

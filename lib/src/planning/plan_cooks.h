@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 /* The single cooks of a plan, made finely: the median one, a fast one, and a slow one with what may be done about it. */
 #ifndef SW_PLAN_COOKS_H
 #define SW_PLAN_COOKS_H

@@ -1,5 +1,7 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
 #include "halton.h"
 #include "plan_cooks.h"
+#include "plan_make.h"
 
 #include <stallwright/scenario_keys.h>
 #include <stallwright/study.h>
@@ -49,7 +51,7 @@ static sw_status check_clock(sw_context *context, const char *name, sw_ending en
                    "durations only", name);
 }
 
-static sw_status check(sw_context *context, const sw_plan_question *q)
+sw_status sw_plan_question_check(sw_context *context, const sw_plan_question *q)
 {
     const sw_scenario *s = q->stated;
     const struct {
@@ -91,29 +93,38 @@ static sw_plan_window window_of(const double *sorted, size_t count)
 static const double trimming_spread = 0.15 / 3.4641016151377544;
 
 /* Loss in the hold is that of the median cook. */
-static sw_status find_mass(sw_context *context, const sw_plan_question *q, const sw_plan_draws *d, sw_plan *plan)
+void sw_plan_add_eaten(const sw_plan_question *q, const sw_plan_draws *d, const sw_plan *plan, double share, double *eaten)
 {
-    const sw_serving *serving = &plan->stated.serving;
-    const bool left_open = q->stated->serving.trimming == SW_USUAL;
-    plan->mass_to_buy_low = plan->mass_to_buy = plan->mass_to_buy_high = SW_ABSENT;
-    if (serving->people == 0 || !plan->is_median_run || SW_IS_ABSENT(plan->median.outcome.yield_fraction))
-        return SW_OK;
-    const double held = plan->median.outcome.yield_fraction - d->median_yield;
-    double *masses = malloc(d->count * sizeof *masses);
-    size_t count = 0;
-    if (!masses)
-        return sw_fail(context, SW_ERR_MEMORY, "memory for what to buy could not be allocated");
+    const double trimming = plan->stated.serving.trimming, held = plan->median.outcome.yield_fraction - d->median_yield;
+    const double spread = q->stated->serving.trimming == SW_USUAL ? trimming_spread : 0.0;
     for (size_t i = 0; i < d->count; i++) {
         const double normal = sw_normal_quantile(sw_halton_point(q->seed, i, SW_HALTON_MAX - 1));
-        const double trimming = fmin(fmax(serving->trimming + (left_open ? trimming_spread * normal : 0.0), 0.0), 0.6);
-        const double eaten = (1.0 - plan->stated.meat.bone) * (d->yield[i] + held) * (1.0 - trimming);
-        if (eaten > 0.0)
-            masses[count++] = serving->people * serving->size / eaten;
+        const double trimmed = fmin(fmax(trimming + spread * normal, 0.0), 0.6);
+        eaten[i] += share * (1.0 - plan->stated.meat.bone) * (d->yield[i] + held) * (1.0 - trimmed);
     }
-    plan->mass_to_buy_low = sw_quantile(masses, count, 0.1);
-    plan->mass_to_buy = sw_quantile(masses, count, 0.5);
-    plan->mass_to_buy_high = sw_quantile(masses, count, 0.9);
-    free(masses);
+}
+
+void sw_plan_mass_to_buy(const sw_serving *serving, double *eaten, size_t count, double *low, double *middle, double *high)
+{
+    size_t used = 0;
+    for (size_t i = 0; i < count; i++)
+        if (eaten[i] > 0.0)
+            eaten[used++] = serving->people * serving->size / eaten[i];
+    *low = sw_quantile(eaten, used, 0.1);
+    *middle = sw_quantile(eaten, used, 0.5);
+    *high = sw_quantile(eaten, used, 0.9);
+}
+
+static sw_status find_mass(sw_context *context, const sw_plan_question *q, const sw_plan_draws *d, sw_plan *plan)
+{
+    if (plan->stated.serving.people == 0 || !plan->is_median_run || SW_IS_ABSENT(plan->median.outcome.yield_fraction))
+        return SW_OK;
+    double *eaten = calloc(d->count, sizeof *eaten);
+    if (!eaten)
+        return sw_fail(context, SW_ERR_MEMORY, "memory for what to buy could not be allocated");
+    sw_plan_add_eaten(q, d, plan, 1.0, eaten);
+    sw_plan_mass_to_buy(&plan->stated.serving, eaten, d->count, &plan->mass_to_buy_low, &plan->mass_to_buy, &plan->mass_to_buy_high);
+    free(eaten);
     return SW_OK;
 }
 
@@ -154,8 +165,8 @@ static sw_status cook_choice(sw_context *context, const sw_scenario *scenario, c
     const size_t count = counter->question->compared_draws;
     if (c->is_asked)
         return count_choice(context, plan, asked, count, c);
-    sw_plan_draws draws;
-    sw_status status = sw_plan_draws_make(context, scenario, count, counter, &draws);
+    sw_plan_draws draws = {.piece = asked->piece, .piece_count = asked->piece_count, .count = count};
+    sw_status status = sw_plan_draws_make(context, scenario, counter, &draws);
     if (status == SW_OK)
         status = count_choice(context, plan, &draws, count, c);
     sw_plan_draws_free(&draws);
@@ -217,38 +228,47 @@ static sw_status read_draws(sw_context *context, const sw_plan_draws *d, double 
     return SW_OK;
 }
 
-static sw_status make(sw_context *context, const sw_plan_question *q, sw_plan *plan)
+size_t sw_plan_count_cooks(const sw_plan_question *q)
 {
-    sw_plan_draws draws;
-    sw_plan_count counter = {.question = q, .total = q->draws + 2};
-    if (q->compared_draws > 0)
-        counter.total += count_choices(q->stated) * (q->compared_draws + 2);
-    sw_status status = sw_plan_draws_make(context, q->stated, q->draws, &counter, &draws);
-    if (status == SW_OK) {
-        plan->stated = draws.population.stated;
-        status = read_draws(context, &draws, q->longest_lead, plan);
-    }
+    return q->draws + 2 + (q->compared_draws > 0 ? count_choices(q->stated) * (q->compared_draws + 2) : 0);
+}
+
+sw_status sw_plan_from_draws(sw_context *context, const sw_plan_question *q, const sw_plan_draws *draws, sw_plan_count *counter,
+                             sw_plan **plan)
+{
+    sw_plan *made = *plan = calloc(1, sizeof *made);
+    if (!made)
+        return sw_fail(context, SW_ERR_MEMORY, "memory for a plan could not be allocated");
+    made->odds = q->odds;
+    made->rest = made->early_ready = made->mass_to_buy_low = made->mass_to_buy = made->mass_to_buy_high = SW_ABSENT;
+    made->stated = draws->population.stated;
+    sw_status status = read_draws(context, draws, q->longest_lead, made);
     if (status == SW_OK)
-        status = sw_plan_cooks_make(context, q, &draws, plan);
-    if (status == SW_OK)
-        status = find_mass(context, q, &draws, plan);
+        status = sw_plan_cooks_make(context, q, draws, made);
     if (status == SW_OK && q->compared_draws > 0)
-        status = compare(context, q, &draws, &counter, plan);
+        status = compare(context, q, draws, counter, made);
+    return status;
+}
+
+static sw_status make(sw_context *context, const sw_plan_question *q, sw_plan **plan)
+{
+    sw_plan_draws draws = {.piece_count = 1, .count = q->draws};
+    sw_plan_count counter = {.question = q, .total = sw_plan_count_cooks(q)};
+    sw_status status = sw_plan_draws_make(context, q->stated, &counter, &draws);
+    if (status == SW_OK)
+        status = sw_plan_from_draws(context, q, &draws, &counter, plan);
+    if (status == SW_OK)
+        status = find_mass(context, q, &draws, *plan);
     sw_plan_draws_free(&draws);
     return status;
 }
 
 sw_status sw_plan_make(sw_context *context, const sw_plan_question *q, sw_plan **plan)
 {
-    sw_status status = check(context, q);
-    if (status != SW_OK)
-        return status;
-    sw_plan *made = calloc(1, sizeof *made);
-    if (!made)
-        return sw_fail(context, SW_ERR_MEMORY, "memory for a plan could not be allocated");
-    made->odds = q->odds;
-    made->rest = made->early_ready = SW_ABSENT;
-    status = make(context, q, made);
+    sw_plan *made = NULL;
+    sw_status status = sw_plan_question_check(context, q);
+    if (status == SW_OK)
+        status = make(context, q, &made);
     if (status == SW_OK)
         *plan = made;
     else

@@ -1,3 +1,5 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
+#include "halton.h"
 #include "plan_draws.h"
 
 #include <stallwright/side_by_side.h>
@@ -16,15 +18,42 @@ void sw_plan_until_ready(sw_scenario *s)
     s->hold.until.kind = s->cooling.until.kind = SW_ENDING_NONE;
 }
 
+static bool is_of_the_meat(const sw_population_input *input)
+{
+    return strncmp(input->key->name, "meat.", strlen("meat.")) == 0;
+}
+
+/* A point of the population. Of several pieces those that share the pit share its coordinates, whatever else is open in each. */
+static void draw_point(const sw_plan_draws *d, uint64_t seed, size_t number, double *normal)
+{
+    const sw_population *p = &d->population;
+    size_t of_pit = 0, of_meat = 0;
+    if (d->piece_count <= 1) {
+        sw_population_draw(p, seed, number, normal);
+        return;
+    }
+    for (size_t i = 0; i < p->count; i++)
+        of_pit += !is_of_the_meat(&p->inputs[i]);
+    for (size_t i = 0, next = 0; i < p->count; i++) {
+        const size_t dimension = is_of_the_meat(&p->inputs[i]) ? of_pit + d->piece + d->piece_count * of_meat++ : next++;
+        normal[i] = sw_normal_quantile(sw_halton_point(seed, number, dimension));
+    }
+}
+
+void sw_plan_draws_scenario(const sw_plan_draws *d, uint64_t seed, size_t number, sw_scenario *scenario)
+{
+    double normal[SW_POPULATION_INPUTS_MAX] = {0.0};
+    if (number < d->count)
+        draw_point(d, seed, number, normal);
+    sw_population_scenario(&d->population, normal, scenario);
+}
+
 /* The last one is the median cook made coarsely, after it that as finely as the scenario asks. */
 static void draw(size_t number, sw_scenario *scenario, void *data)
 {
     const making *m = data;
     const sw_plan_draws *d = m->draws;
-    double normal[SW_POPULATION_INPUTS_MAX] = {0.0};
-    if (number < d->count)
-        sw_population_draw(&d->population, m->counter->question->seed, number, normal);
-    sw_population_scenario(&d->population, normal, scenario);
+    sw_plan_draws_scenario(d, m->counter->question->seed, number, scenario);
     sw_plan_until_ready(scenario);
     if (number <= d->count)
         sw_population_coarsen(scenario);
@@ -95,9 +124,10 @@ static void refine(sw_plan_draws *d)
     }
 }
 
-sw_status sw_plan_draws_make(sw_context *context, const sw_scenario *stated, size_t count, sw_plan_count *counter, sw_plan_draws *d)
+sw_status sw_plan_draws_make(sw_context *context, const sw_scenario *stated, sw_plan_count *counter, sw_plan_draws *d)
 {
-    *d = (sw_plan_draws){.count = count};
+    const size_t count = d->count;
+    d->yield = NULL;
     sw_status status = sw_population_given(context, stated, &d->population);
     if (status != SW_OK)
         return status;
