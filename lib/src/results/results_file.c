@@ -6,7 +6,6 @@
 #include <stallwright/version.h>
 
 #include "hdf5_file.h"
-#include "provenance.h"
 #include "results_heading.h"
 #include "results_layout.h"
 #include "whole_file.h"

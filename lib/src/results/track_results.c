@@ -2,7 +2,7 @@
 #include <stallwright/track_file.h>
 
 #include "hdf5_file.h"
-#include "provenance.h"
+#include "results_heading.h"
 #include "whole_file.h"
 
 #include <ctype.h>
