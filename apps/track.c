@@ -140,7 +140,7 @@ static const command_option option_follow = {
     .name = "follow", .kind = OPTION_FLAG, .field = FIELD(follow), .help = "again whenever the log grows, until Ctrl-C"};
 
 static const command_option option_learn = {.name = "learn", .kind = OPTION_TEXT, .field = FIELD(learn_path), .value = "FILE",
-                                            .help = "after the cook: keep what it told of the pit; pit.learned"};
+                                            .help = "keep what the cook told of its pit (pit.learned)"};
 
 static const command_option *const takes[] = {&option_log,  &option_columns, &option_on,     &option_reading, &option_wrapped, &option_pit,
                                               &option_lid,  &option_spritzed, &option_serve, &option_follow,  &option_set,     &option_format,
