@@ -587,7 +587,7 @@ static void test_errors_of_set(void **state)
     assert_set_refused("pit.temperatur=275F", "--set pit.temperatur: unknown name, did you mean \"pit.temperature\"?");
     assert_set_refused("pit=275F",
                        "--set pit: this is a group, not a value; below it stand kind, temperature, cycle, "
-                       "lid, humidity, humidity_ratio, convection, draught, air_speed, wall_offset, altitude, heat_up, fuel, fuel_moisture, "
+                       "lid, humidity, humidity_ratio, convection, draught, air_speed, wall_offset, altitude, heat_up, learned, fuel, fuel_moisture, "
                        "air_flow, air_heat_share, outside, height, pan, pieces");
     assert_set_refused("meat.mass=40kg", "--set meat.mass: \"40kg\" is outside the allowed range, 0 to 30 kg");
     assert_set_refused("meat.mass=", "--set meat.mass: the value is missing");
@@ -765,6 +765,11 @@ static void fill_at_random(sw_scenario *scenario)
             for (size_t j = 0; j < scenario->meat.outline_count; j++)
                 for (int axis = 0; axis < 2; axis++)
                     scenario->meat.outline[j][axis] = random_in(key->range);
+            break;
+        case SW_KEY_LEARNED:
+            scenario->pit.learned = (sw_pit_learned){1 + (int)(9.0 * random_fraction()), 20.0 * random_fraction() - 10.0, 1.0 + random_fraction(),
+                                                     5.0 + random_fraction(), 1.1 + random_fraction(), 0.02 + 0.1 * random_fraction(),
+                                                     1.1 + random_fraction(), -0.5 * random_fraction(), 0.4 * random_fraction(), 0.4 * random_fraction()};
             break;
         case SW_KEY_PROBES:
             scenario->meat.probe_count = (size_t)(random_fraction() * (SW_PROBES_MAX + 1));

@@ -54,7 +54,8 @@ SW_API sw_status sw_setup_set_ending(sw_context *context, sw_setup *setup, const
 SW_API sw_status sw_setup_ending(sw_context *context, const sw_setup *setup, const char *key, const char **kind, double *value);
 
 /** Lists, row after row: of pit.temperature start [s], temperature [K] and 1 if it then runs straight to the next, else 0; of
- * pit.lid.openings the time [s]; of meat.outline x and y of a corner [m]. Places of probes have names, and calls of their own.
+ * pit.lid.openings the time [s]; of meat.outline x and y of a corner [m]; of pit.learned in one row how many cooks told of the pit, and
+ * what they told in the order of a file that track --learn writes [K, W m-2 K-1, kg per kg dry air]. Places of probes have names, and calls of their own.
  * @param rows of the list; 0 empties it, but for pit.temperature
  * @param values as many a row as said above */
 SW_API sw_status sw_setup_set_list(sw_context *context, sw_setup *setup, const char *key, size_t rows, const double *values);

@@ -35,7 +35,8 @@ typedef enum sw_key_type {
     SW_KEY_SCHEDULE, /**< the pit's temperature: one value, a list of steps or a measured log */
     SW_KEY_TIMES,    /**< when the pit's lid is opened: none, one time or a list of times */
     SW_KEY_OUTLINE,  /**< the corners of an outline, or none */
-    SW_KEY_PROBES    /**< places of probes, or those that are usual */
+    SW_KEY_PROBES,   /**< places of probes, or those that are usual */
+    SW_KEY_LEARNED   /**< what was learned of the pit: a file, a group of values, or none */
 } sw_key_type;
 
 /** What one standard deviation of an uncertain value does to it. */
