@@ -6,7 +6,7 @@
 ```python    the blocks of a page are one program, run after its commands
 ```yaml      a scenario that the program reads; with a name after it (```yaml my.yaml) also a file for the commands below, as with csv
 
-Answers are compared with their numbers masked. --write puts the answers of today, and their numbers, into the pages."""
+A plan in a sh block is made with few draws, to be quick. Answers are compared with their numbers masked. --write puts the answers of today, and their numbers, into the pages."""
 import fnmatch, os, re, shutil, subprocess, sys
 
 FENCE = re.compile(r"^```(\w*) ?(\S*)$")
@@ -179,7 +179,8 @@ class Run:
             block = lines[begin:end]
             if word == "sh":
                 for command in commands_of(block):
-                    self.execute(f"{page}:{begin + 1}", command, folder)
+                    few = " --draws 40" if " plan " in command and "--draws" not in command else ""
+                    self.execute(f"{page}:{begin + 1}", command + few, folder)
             elif word == "console":
                 block = self.console(page, lines, begin, end, folder)
             elif word == "python":
