@@ -124,8 +124,10 @@ sw_status sw_band_gather(sw_context *context, const sw_band_question *question, 
         return no_memory(context);
     *band = (sw_band){.draws = count};
     for (size_t i = 0; i < count; i++) {
-        band->never_done += figures[i * SW_SENSITIVE_COUNT + SW_SENSITIVE_done] >= never;
-        band->without_stall += SW_IS_ABSENT(figures[i * SW_SENSITIVE_COUNT + SW_SENSITIVE_stall]);
+        if (figures[i * SW_SENSITIVE_COUNT + SW_SENSITIVE_done] >= never)
+            band->never_done++;
+        if (SW_IS_ABSENT(figures[i * SW_SENSITIVE_COUNT + SW_SENSITIVE_stall]))
+            band->without_stall++;
     }
     for (int f = 0; f < SW_SENSITIVE_COUNT; f++)
         band->of[f] = interval_of(figures, count, f, fine[f], values);
