@@ -45,15 +45,18 @@ static void set_entry(const sw_block_pattern *p, double *values, size_t row, siz
 /* Random blocks; each row is diagonally dominant, by little when the share is near 1. */
 static void fill(const sw_block_pattern *p, double *values, double share, unsigned long long *seed)
 {
-    size_t n = 2 * p->cell_count;
+    size_t n = 2 * p->cell_count, cell_at[CELLS_MAX];
     memset(dense, 0, sizeof dense);
+    for (size_t i = 0; i < p->cell_count; i++)
+        cell_at[p->place[i]] = i;
     for (size_t row = 0; row < n; row++) {
+        const size_t place = p->place[row / 2];
         double sum = 0.0;
-        for (size_t k = p->first[row / 2]; k < p->first[row / 2 + 1]; k++)
+        for (size_t k = p->first[place]; k < p->first[place + 1]; k++)
             for (size_t c = 0; c < 2; c++) {
                 double value = 2.0 * random_share(seed) - 1.0;
                 sum += fabs(value);
-                set_entry(p, values, row, 2 * p->column[k] + c, value);
+                set_entry(p, values, row, 2 * cell_at[p->column[k]] + c, value);
             }
         set_entry(p, values, row, row, sum / share);
         dense[row][n] = 10.0 * random_share(seed) - 5.0;
