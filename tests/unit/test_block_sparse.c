@@ -137,6 +137,33 @@ static void test_matrix_operations(void **state)
     SUNContext_Free(&context);
 }
 
+/* Each cell has a place of its own, and of two neighbours the one with the smaller number still comes first: so the incomplete
+ * factorisation is that of the cells in their order. Cells that wait for as many come next to each other. */
+static void test_places(void **state)
+{
+    (void)state;
+    enum { NX = 6, NY = 7 };
+    sw_face faces[FACES_MAX];
+    sw_mesh mesh = grid(NX, NY, true, faces);
+    sw_block_pattern pattern;
+    bool taken[CELLS_MAX] = {false};
+    assert_int_equal(sw_block_pattern_init(&pattern, &mesh), 0);
+    for (size_t i = 0; i < mesh.cell_count; i++) {
+        assert_true(pattern.place[i] < mesh.cell_count && !taken[pattern.place[i]]);
+        taken[pattern.place[i]] = true;
+    }
+    for (size_t i = 0; i < mesh.face_count; i++) {
+        const size_t a = mesh.faces[i].a, b = mesh.faces[i].b;
+        assert_int_equal(a < b, pattern.place[a] < pattern.place[b]);
+    }
+    size_t waits = 0; /* of a place for the one before */
+    for (size_t i = 1; i < mesh.cell_count; i++)
+        for (size_t k = pattern.first[i]; k < pattern.first[i + 1]; k++)
+            waits += pattern.column[k] == i - 1;
+    assert_true(waits <= 3); /* at the corners only; in the cells' own order nearly all would wait */
+    sw_block_pattern_free(&pattern);
+}
+
 static void test_singular_matrix(void **state)
 {
     (void)state;
@@ -160,6 +187,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_grids),
         cmocka_unit_test(test_matrix_operations),
+        cmocka_unit_test(test_places),
         cmocka_unit_test(test_singular_matrix),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
