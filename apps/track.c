@@ -7,6 +7,7 @@
 #include "outputs.h"
 #include "plot_track.h"
 #include "progress.h"
+#include "track_files.h"
 #include "track_page.h"
 #include "track_table.h"
 
@@ -17,9 +18,13 @@
 /* How often a log that grows is looked at [s]. */
 static const time_t look_every = 1;
 
-static int show(const track_options *o, const track_input *in, const sw_track *t)
+static int show(session *s, const track_options *o, const track_input *in, const sw_track *t)
 {
-    int status = o->shared.plot_path ? plot_track(o, in, t) : EXIT_DONE;
+    int status = o->shared.output_path ? track_write_results(s, o, in, t) : EXIT_DONE;
+    if (status == EXIT_DONE && o->learn_path)
+        status = track_learn(s, o, in, t);
+    if (status == EXIT_DONE && o->shared.plot_path)
+        status = plot_track(o, in, t);
     if (status == EXIT_DONE && o->shared.page_path)
         status = track_page_write(o, in, t);
     if (status != EXIT_DONE)
@@ -28,18 +33,21 @@ static int show(const track_options *o, const track_input *in, const sw_track *t
 }
 
 /* One update: everything is read and computed again. tell: what it comes to. */
-static int update(const track_options *o, int (*tell)(const track_options *, const track_input *, const sw_track *))
+static int update(const track_options *o, int (*tell)(session *, const track_options *, const track_input *, const sw_track *))
 {
     session s;
     static track_input in;
     sw_track *track = NULL;
+    sw_pit_learned learned;
     in = (track_input){0};
     int exit_status = session_begin(&s, &o->shared);
+    if (exit_status == EXIT_DONE)
+        exit_status = o->learn_path ? track_learn_check(&s, o, &learned) : EXIT_DONE;
     if (exit_status == EXIT_DONE)
         exit_status = track_input_read(&s, o, &in);
     if (exit_status == EXIT_DONE) {
         const sw_status status = sw_track_find(s.context, &in.question, &track);
-        exit_status = status == SW_OK ? tell(o, &in, track) : report(&s, status);
+        exit_status = status == SW_OK ? tell(&s, o, &in, track) : report(&s, status);
     }
     sw_track_destroy(track);
     track_input_free(&in);
@@ -48,8 +56,9 @@ static int update(const track_options *o, int (*tell)(const track_options *, con
 }
 
 /* On a terminal the line is written over; elsewhere each update is a line. */
-static int tell_line(const track_options *o, const track_input *in, const sw_track *t)
+static int tell_line(session *s, const track_options *o, const track_input *in, const sw_track *t)
 {
+    (void)s;
     const bool is_terminal = isatty(STDOUT_FILENO);
     if (is_terminal)
         fputs("\r\033[K", stdout);
@@ -97,9 +106,10 @@ static int check(const track_options *o)
 
 static int run_track(const void *options, int argc, char **argv)
 {
-    const track_options *o = options;
-    (void)argc;
-    (void)argv;
+    track_options with = *(const track_options *)options;
+    const track_options *o = &with;
+    with.argc = argc;
+    with.argv = argv;
     const int status = check(o);
     if (status != EXIT_DONE)
         return status;
@@ -129,9 +139,12 @@ static const command_option option_serve = {.name = "serve", .kind = OPTION_TEXT
 static const command_option option_follow = {
     .name = "follow", .kind = OPTION_FLAG, .field = FIELD(follow), .help = "again whenever the log grows, until Ctrl-C"};
 
+static const command_option option_learn = {.name = "learn", .kind = OPTION_TEXT, .field = FIELD(learn_path), .value = "FILE",
+                                            .help = "keep what the cook told of its pit (pit.learned)"};
+
 static const command_option *const takes[] = {&option_log,  &option_columns, &option_on,     &option_reading, &option_wrapped, &option_pit,
                                               &option_lid,  &option_spritzed, &option_serve, &option_follow,  &option_set,     &option_format,
-                                              &option_units, &option_plot, &option_page, &option_force, &option_quiet,  &option_help,   &option_version, NULL};
+                                              &option_units, &option_plot, &option_page, &option_output, &option_learn, &option_force, &option_quiet,  &option_help,   &option_version, NULL};
 
 const subcommand track_app = {
     .name = "track",

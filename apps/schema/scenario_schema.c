@@ -124,6 +124,8 @@ static json_t *rule_of(const sw_scenario_key *key)
         return times_rule();
     case SW_KEY_OUTLINE:
         return outline_rule();
+    case SW_KEY_LEARNED: /* a file, none, or its values */
+        return any_of(json_pack("{s:s}", "type", "string"), json_pack("{s:s}", "type", "object"));
     case SW_KEY_PROBES:
         return probes_rule();
     }

@@ -117,6 +117,7 @@ static json_t *json_safety(const track_input *in, const sw_track *t)
     sw_track_judge(&in->question.readings, t->deciding, t->now, &v);
     json_put_text(o, "come_up", sw_verdict_name(v.come_up));
     json_put_number(o, "come_up_s", v.come_up_time);
+    json_put_number(o, "come_up_least_s", SW_IS_ABSENT(v.come_up_time) ? SW_ABSENT : v.come_up_least);
     json_put_number(o, "come_up_limit_s", sw_come_up_limit());
     json_put_text(o, "fall_back", sw_verdict_name(v.fall_back));
     json_put_number(o, "lowest_since_hot_k", v.lowest_after);

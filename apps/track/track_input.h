@@ -11,9 +11,11 @@
 
 typedef struct track_options {
     command_options shared;
-    const char *log_path, *columns, *on, *serve;
+    const char *log_path, *columns, *on, *serve, *learn_path;
     text_list readings, wrapped, pit, spritzed, lid;
     bool follow;
+    int argc; /* of the command line; not an option */
+    char **argv;
 } track_options;
 
 /* What was done, or will be. */

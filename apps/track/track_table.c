@@ -54,7 +54,7 @@ int track_table_print(const track_input *in, const sw_track *track, sw_unit_syst
     const sw_scenario *sc = &track->population.stated;
     char cut[CUT_TEXT_SIZE], pit[QUANTITY_SIZE], clock[QUANTITY_SIZE];
     printf("%s\n%s, %s,\npit at %s at first, on at %s\n\n", sc->title, sw_meat_name(&sc->meat), show_cut(&in->question.scenario.meat, &sc->meat, units, cut),
-           show_temperature(sc->pit.steps[0].temperature, units, pit), show_clock(sc->start_clock, 0.0, clock));
+           show_temperature(in->question.scenario.pit.steps[0].temperature, units, pit), show_clock(sc->start_clock, 0.0, clock));
     track_say(in, track, &s);
     for (size_t i = 0; i < s.count; i++)
         if (s.topics[i] != TRACK_FOUND && s.topics[i] != TRACK_SAFETY)

@@ -126,8 +126,15 @@ static void say_wrap(const track_input *in, const sw_track *t, track_sentences *
 }
 
 /* "behaves like": what the readings say of the unknowns, if they say something. */
-static void say_found(const sw_track *t, track_sentences *s)
+static void say_offset(double middle, double low, double high, const char *comma, prose *p)
 {
+    prose_add(p, "{text}the pit as the meat feels it is {difference} {text} what is told ({difference} {text} to {difference} {text})", comma, fabs(middle),
+              middle < 0.0 ? "below" : "above", fabs(low), low < 0.0 ? "below" : "above", fabs(high), high < 0.0 ? "below" : "above");
+}
+
+static void say_found(const track_input *in, const sw_track *t, track_sentences *s)
+{
+    const double gauge = in->question.scenario.pit.steps[0].temperature;
     if (t->used == 0)
         return;
     prose *p = begin(s, TRACK_FOUND);
@@ -139,9 +146,7 @@ static void say_found(const sw_track *t, track_sentences *s)
         if (strcmp(x->key->name, "meat.thickness") == 0)
             prose_add(p, "{text}the meat behaves like {length} over the probe ({length} to {length})", comma, v->middle, v->low, v->high);
         else if (strcmp(x->key->name, "pit.temperature") == 0)
-            prose_add(p, "{text}the pit as the meat feels it is {difference} {text} what is told ({difference} below to {difference} above)", comma,
-                      fabs(v->middle - x->middle), v->middle < x->middle ? "below" : "above", fmax(x->middle - v->low, 0.0),
-                      fmax(v->high - x->middle, 0.0));
+            say_offset(v->middle - gauge, v->low - gauge, v->high - gauge, comma, p);
         else if (strcmp(x->key->name, "pit.convection") == 0)
             prose_add(p, "{text}heat passes from air to meat at {times} W/m2K ({times} to {times})", comma, v->middle, v->low, v->high);
         else if (strcmp(x->key->name, "pit.humidity_ratio") == 0)
@@ -206,6 +211,6 @@ void track_say(const track_input *in, const sw_track *t, track_sentences *s)
         say_stall(in, t, s);
         say_wrap(in, t, s);
     }
-    say_found(t, s);
+    say_found(in, t, s);
     say_safety(in, t, s);
 }

@@ -30,9 +30,9 @@ for app in $apps; do
 done
 [ "$checked" -gt 60 ] || fail "only $checked options were found"
 plain stallwright-scenario.5 >plain
-sed -n 's/^| `\([a-z_.]*\)` | \([^|;]*\).*/\1 \2/p' "$root/docs/scenario.md" >keys
+sed -n 's/^| `\([a-z_.]*\)` | \([^|;]*\).*/\1 \2/p' "$root/docs/reference/scenario.md" >keys
 while read -r key meaning; do
-    sed -n "/^$key\$/{n;p;}" plain | grep -qF -- "${meaning% }" || fail "the page of keys does not tell of $key as docs/scenario.md does"
+    sed -n "/^$key\$/{n;p;}" plain | grep -qF -- "${meaning% }" || fail "the page of keys does not tell of $key as docs/reference/scenario.md does"
 done <keys
 [ "$(wc -l <keys)" -gt 120 ] || fail "only $(wc -l <keys) keys were found"
 got=0; "$program" --manual nonsense.1 >out 2>err || got=$?

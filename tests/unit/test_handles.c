@@ -69,7 +69,7 @@ static void every_key_is_set_and_read(void **state)
         }
         assert_true(sw_scenario_key_same(sw_scenario_key_at(i), sw_setup_scenario(setup), sw_setup_scenario(other)));
     }
-    assert_true(numbers > 60 && words > 15 && endings == 7 && lists == 2);
+    assert_true(numbers > 60 && words > 15 && endings == 7 && lists == 3);
     assert_null(sw_setup_key_name(sw_setup_key_count()));
     assert_null(sw_setup_key_meaning("meat.colour"));
     sw_setup_destroy(other);

@@ -271,6 +271,9 @@ static void change(const sw_scenario_key *key, sw_scenario *s)
         s->meat.outline_count = 3;
         s->meat.outline[2][1] = 0.05;
         return;
+    case SW_KEY_LEARNED:
+        s->pit.learned = (sw_pit_learned){2, -3.0, 2.0, 9.0, 1.1, 0.03, 1.2, -0.5, 0.0, 0.1};
+        return;
     case SW_KEY_PROBES:
         s->meat.probe_count = 1;
         strcpy(s->meat.probes[0].name, "flat");

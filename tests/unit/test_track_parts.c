@@ -117,7 +117,7 @@ static void test_done(void **state)
 }
 
 /* Draws from a normal distribution 1.15 times as wide as the one they stand for, weighted back: with four unknowns they are worth
- * (sqrt(2 w^2 - 1) / w^2)^4 = 0.885 of as many. */
+ * (sqrt(2 w^2 - 1) / w^2)^4 = 0.885 of as many, and their mean square in deviations is 1 an unknown, not 1.3. */
 static void test_weights(void **state)
 {
     sw_reading list[8];
@@ -131,6 +131,15 @@ static void test_weights(void **state)
     assert_close_abs(sum, 1.0, 1e-9);
     if (!(t->effective > 0.6 * 200 && t->effective < 0.96 * 200))
         fail_msg("200 draws are worth %g", t->effective);
+    const size_t count = t->population.count;
+    double square = 0.0;
+    for (size_t n = 0; n < t->draw_count; n++)
+        for (size_t i = 0; i < count; i++)
+            for (size_t j = 0; j < count; j++)
+                square += t->draws[n].weight * (t->draws[n].normal[i] - t->best[i]) * t->precision[i * count + j] * (t->draws[n].normal[j] - t->best[j]) /
+                          (double)count;
+    if (!(square > 0.8 && square < 1.15))
+        fail_msg("their mean square is %g", square);
     sw_track_destroy(t);
 }
 

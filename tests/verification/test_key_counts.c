@@ -37,6 +37,9 @@ typedef struct key_row {
 #define OUTLINE                                                                                                                  \
     "meat.shape=outline; meat.outline=[{x: 0 cm, y: 0 cm}, {x: 6 cm, y: 0 cm}, {x: 6 cm, y: 3 cm}, {x: 0 cm, y: 3 cm}, "         \
     "{x: 0 cm, y: 0 cm}]"
+#define LEARNED(offset)                                                                                                            \
+    "{cooks: 3, offset: " offset " K, offset_spread: 2 K, convection: 9 W/m2/K, convection_spread: 1.1, humidity_ratio: 0.04, "      \
+    "humidity_ratio_spread: 1.2, offset_with_convection: -0.5, offset_with_humidity_ratio: 0, convection_with_humidity_ratio: 0.1}"
 #define LID "pit.lid.openings=1 h"
 #define BALANCE "pit.humidity=balance"
 #define PAN BALANCE "; pit.pan.area=300 cm2"
@@ -118,6 +121,7 @@ static const key_row rows[] = {
     {"pit.draught", "1", "1.3", USUAL, USUAL "; pit.air_flow=100 kg/h"},
     {"pit.draught", "1", "1.3", BALANCE, BALANCE "; pit.air_flow=100 kg/h"},
     {"pit.draught", "1", "1.3", "pit.convection=0 W/m2/K", "pit.convection=0 W/m2/K; pit.air_speed=1 m/s"},
+    {"pit.learned", LEARNED("-4"), LEARNED("3"), "", NULL},
     {"pit.temperature", "110 C", "121 C", "", NULL},
     {"pit.cycle.swing", "0 K", "5 K", "", NULL},
     {"pit.cycle.period", "15 min", "20 min", "pit.cycle.swing=5K", ""},

@@ -118,6 +118,8 @@ static void add_list(ways *w, const sw_scenario *base, const sw_scenario_key *ke
         } else if (key->type == SW_KEY_TIMES) {
             s->pit.opening_count = 1;
             s->pit.openings[0] = ends[i];
+        } else if (key->type == SW_KEY_LEARNED) {
+            s->pit.learned = (sw_pit_learned){10, i == 0 ? -15.0 : 15.0, 2.0, i == 0 ? 4.0 : 25.0, 1.1, i == 0 ? 0.01 : 0.2, 1.2, -0.5, 0.0, 0.1};
         } else if (key->type == SW_KEY_OUTLINE) {
             s->meat.outline_count = 3;
             memcpy(s->meat.outline, (double[3][2]){{0.0, 0.0}, {0.1, 0.0}, {ends[i], ends[i]}}, 6 * sizeof(double));

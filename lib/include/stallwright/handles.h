@@ -2,7 +2,7 @@
 /** @file
  * The interface that lasts: scenarios, cooks and explanations behind handles, set and read by name, numbers in SI units. No
  * struct of its own is seen, so that programs need no change and no new compilation when the library learns more; names stay
- * (docs/library.md has the promise, docs/changes.md what changed). Setting, cooking and reading take no file, no units database
+ * (docs/how-to/use-the-library.md has the promise, docs/changes.md what changed). Setting, cooking and reading take no file, no units database
  * and, but for sw_setups_cook, no thread.
  *
  * Unless said otherwise functions return SW_OK; SW_ERR_ARGUMENT for a name that is none or a value of the wrong kind and
@@ -33,7 +33,7 @@ SW_API sw_status sw_setup_clone(sw_context *context, const sw_setup *setup, sw_s
 SW_API void sw_setup_destroy(sw_setup *setup);
 
 /** How many keys there are, the name of each ("pit.temperature"), what it means and its SI unit ("K", "1"). Both are NULL for a name
- * that is no key. docs/scenario.md lists them with their ranges. */
+ * that is no key. docs/reference/scenario.md lists them with their ranges. */
 SW_API size_t sw_setup_key_count(void);
 SW_API const char *sw_setup_key_name(size_t number);
 SW_API const char *sw_setup_key_meaning(const char *key);
@@ -54,7 +54,8 @@ SW_API sw_status sw_setup_set_ending(sw_context *context, sw_setup *setup, const
 SW_API sw_status sw_setup_ending(sw_context *context, const sw_setup *setup, const char *key, const char **kind, double *value);
 
 /** Lists, row after row: of pit.temperature start [s], temperature [K] and 1 if it then runs straight to the next, else 0; of
- * pit.lid.openings the time [s]; of meat.outline x and y of a corner [m]. Places of probes have names, and calls of their own.
+ * pit.lid.openings the time [s]; of meat.outline x and y of a corner [m]; of pit.learned in one row how many cooks told of the pit, and
+ * what they told in the order of a file that track --learn writes [K, W m-2 K-1, kg per kg dry air]. Places of probes have names, and calls of their own.
  * @param rows of the list; 0 empties it, but for pit.temperature
  * @param values as many a row as said above */
 SW_API sw_status sw_setup_set_list(sw_context *context, sw_setup *setup, const char *key, size_t rows, const double *values);
@@ -100,7 +101,7 @@ SW_API sw_status sw_setup_cook(sw_context *context, const sw_setup *setup,
 /** Destroys it; NULL is allowed. */
 SW_API void sw_cooked_destroy(sw_cooked *cooked);
 
-/** Figures: named as in docs/results-file.md ("done_time", "yield_fraction"), budgets at the pull and at the end ("at_pull.evaporated_mass",
+/** Figures: named as in docs/reference/results-file.md ("done_time", "yield_fraction"), budgets at the pull and at the end ("at_pull.evaporated_mass",
  * "at_end.meat_mass"), sides of the cut ("top.bark"). NaN if a figure does not exist, as the stall of a cook without one. */
 SW_API size_t sw_cooked_figure_count(void);
 SW_API const char *sw_cooked_figure_name(size_t number);

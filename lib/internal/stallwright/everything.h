@@ -34,6 +34,7 @@
 #include <stallwright/study_file.h>
 #include <stallwright/text.h>
 #include <stallwright/track.h>
+#include <stallwright/track_file.h>
 #include <stallwright/uncertain_input.h>
 #include <stallwright/wrap_traits.h>
 

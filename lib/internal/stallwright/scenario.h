@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * A scenario: everything a cook decides before the fire is lit, as a plain value in SI units.
- * docs/scenario.md lists each field by the name it has in a scenario file. */
+ * docs/reference/scenario.md lists each field by the name it has in a scenario file. */
 #ifndef STALLWRIGHT_SCENARIO_H
 #define STALLWRIGHT_SCENARIO_H
 
@@ -187,6 +187,21 @@ typedef enum sw_fuel {
 /** Where the humidity of the pit's air comes from. */
 typedef enum sw_pit_humidity { SW_HUMIDITY_GIVEN, SW_HUMIDITY_BALANCE, SW_HUMIDITY_COUNT } sw_pit_humidity;
 
+/** What cooks in one pit told of it (<stallwright/track.h>): of the pit itself, middle and one standard deviation; a cook in it differs by more.
+ * Taken for what the scenario leaves open. */
+typedef struct sw_pit_learned {
+    int cooks;                      /**< 0: nothing is known, and the numbers do not count */
+    double offset;                  /**< the pit as the meat feels it, less its gauge [K] */
+    double offset_spread;           /**< [K] */
+    double convection;              /**< [W m-2 K-1] */
+    double convection_spread;       /**< times or over this [-] */
+    double humidity_ratio;          /**< [kg per kg dry air] */
+    double humidity_ratio_spread;   /**< times or over this [-] */
+    double offset_with_convection;  /**< correlations, of the logarithms [-] */
+    double offset_with_humidity_ratio;
+    double convection_with_humidity_ratio;
+} sw_pit_learned;
+
 /** The pit, while the meat is on it. */
 typedef struct sw_pit {
     sw_pit_kind kind;
@@ -221,6 +236,7 @@ typedef struct sw_pit {
     double wall_offset;                  /**< wall temperature less air temperature; SW_USUAL: by kind and weather [K] */
     double altitude;                     /**< of the place, sets the air pressure everywhere [m] */
     double heat_up;                      /**< from lighting the fire until the meat may go on, for plans; SW_USUAL: of the kind [s] */
+    sw_pit_learned learned;              /**< settling takes it over */
 } sw_pit;
 
 /** What is done with the juice in a tray or foil. */

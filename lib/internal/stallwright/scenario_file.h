@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Reads scenarios from files and writes them, and sets single values by the name they have in a file.
- * All names, units and ranges: docs/scenario.md. */
+ * All names, units and ranges: docs/reference/scenario.md. */
 #ifndef STALLWRIGHT_SCENARIO_FILE_H
 #define STALLWRIGHT_SCENARIO_FILE_H
 
@@ -89,6 +89,16 @@ SW_API sw_status sw_read_ending(sw_context *context, sw_scenario_reader *reader,
  * SW_ERR_MEMORY */
 SW_API sw_status sw_scenario_write(sw_context *context, sw_scenario_reader *reader, const sw_scenario *scenario,
                                    sw_unit_system units, FILE *stream);
+
+/** Reads what was learned of a pit from a file.
+ * @param learned out; unchanged on error
+ * @return SW_OK; SW_ERR_FILE; SW_ERR_INPUT with file:line:column; SW_ERR_MEMORY */
+SW_API sw_status sw_pit_learned_read(sw_context *context, sw_scenario_reader *reader, const char *path, sw_pit_learned *learned);
+
+/** Writes it so, rounded for people: much finer than what is known of a pit.
+ * @return SW_OK; SW_ERR_FILE; SW_ERR_RANGE (a number that such a file may not hold; nothing is written) */
+SW_API sw_status sw_pit_learned_write(sw_context *context, sw_scenario_reader *reader, const sw_pit_learned *learned,
+                                      sw_unit_system units, FILE *stream);
 
 SW_END_DECLARATIONS
 

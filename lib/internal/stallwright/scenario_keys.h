@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * The one table of everything a scenario may hold: each key with what it measures, its allowed range, its meaning and when it
- * counts. It drives checks, scenario files, studies and the reference in docs/scenario.md. Values are set and read by key in SI
+ * counts. It drives checks, scenario files, studies and the reference in docs/reference/scenario.md. Values are set and read by key in SI
  * units and words; <stallwright/scenario_file.h> does so with units. A key's default is what sw_scenario_init gives it. */
 #ifndef STALLWRIGHT_SCENARIO_KEYS_H
 #define STALLWRIGHT_SCENARIO_KEYS_H
@@ -35,7 +35,8 @@ typedef enum sw_key_type {
     SW_KEY_SCHEDULE, /**< the pit's temperature: one value, a list of steps or a measured log */
     SW_KEY_TIMES,    /**< when the pit's lid is opened: none, one time or a list of times */
     SW_KEY_OUTLINE,  /**< the corners of an outline, or none */
-    SW_KEY_PROBES    /**< places of probes, or those that are usual */
+    SW_KEY_PROBES,   /**< places of probes, or those that are usual */
+    SW_KEY_LEARNED   /**< what was learned of the pit: a file, a group of values, or none */
 } sw_key_type;
 
 /** What one standard deviation of an uncertain value does to it. */

@@ -100,6 +100,8 @@ typedef struct sw_track {
     sw_population population;
     size_t used;              /**< readings put together so that neighbours do not count again and again; 0 without readings */
     double best[SW_POPULATION_INPUTS_MAX];         /**< the likeliest cook, in normal coordinates */
+    double precision[SW_POPULATION_INPUTS_MAX * SW_POPULATION_INPUTS_MAX]; /**< of the normal distribution about it, count x count: the
+                                                                              inverse of its covariance */
     sw_track_band values[SW_POPULATION_INPUTS_MAX]; /**< of each unknown [SI unit of its key] */
     double effective;         /**< how many equally weighted draws the weighted ones are worth */
     size_t modes;             /**< 2 if two different cooks explain the readings */
@@ -135,6 +137,12 @@ SW_API double sw_track_wrap_due(const sw_readings *readings, double now, const s
  * @return SW_OK; SW_ERR_ARGUMENT (the question; pull not a temperature); what sw_population_given returns; SW_ERR_SOLVER (no cook
  * runs); SW_ERR_CANCELLED; SW_ERR_MEMORY */
 SW_API sw_status sw_track_find(sw_context *context, const sw_track_question *question, sw_track **track);
+
+/** Adds what a cook under way, or done, told of its pit: not of the meat.
+ * @param question that the track answers
+ * @param learned in: of the cooks before, none if its cooks is 0; out; unchanged on error
+ * @return SW_OK; SW_ERR_ARGUMENT (no readings); SW_ERR_SOLVER */
+SW_API sw_status sw_track_learn(sw_context *context, const sw_track_question *question, const sw_track *track, sw_pit_learned *learned);
 
 /** What measured readings alone, no model, say of the rules that a cook under way may break. Between readings the worse is taken. */
 typedef struct sw_track_safety {

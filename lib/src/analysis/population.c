@@ -1,13 +1,19 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 #include "cut_geometry.h"
 #include "cut_thickness.h"
+#include "dense.h"
 #include "halton.h"
+#include "pit_traits.h"
 #include "pit_usual.h"
 
 #include <stallwright/moist_air.h>
 #include <stallwright/population.h>
 
 #include <math.h>
+#include <string.h>
+
+/* Of the variance between all cooks: a guess, 0.5 to 0.9. */
+const double sw_share_between_pits = 0.7;
 
 /* Where cooks run: past these an input is none that a pit or a piece of meat has, and the integrator may have to give up. */
 static const struct {
@@ -43,6 +49,59 @@ static void add_input(sw_population *p, const sw_scenario_key *key, const sw_unc
     p->count++;
 }
 
+/* What a pit's traits are called among the keys, in the order of sw_pit_traits. */
+static const char *const trait_keys[SW_PIT_TRAITS] = {"pit.temperature", "pit.convection", "pit.humidity_ratio"};
+
+void sw_pit_traits_of(const sw_pit_learned *l, double middle[SW_PIT_TRAITS], double covariance[SW_PIT_TRAITS * SW_PIT_TRAITS])
+{
+    const double spread[SW_PIT_TRAITS] = {l->offset_spread, log(l->convection_spread), log(l->humidity_ratio_spread)};
+    const double correlation[SW_PIT_TRAITS][SW_PIT_TRAITS] = {{1.0, l->offset_with_convection, l->offset_with_humidity_ratio},
+                                                              {l->offset_with_convection, 1.0, l->convection_with_humidity_ratio},
+                                                              {l->offset_with_humidity_ratio, l->convection_with_humidity_ratio, 1.0}};
+    middle[0] = l->offset;
+    middle[1] = log(l->convection);
+    middle[2] = log(l->humidity_ratio);
+    for (size_t i = 0; i < SW_PIT_TRAITS; i++)
+        for (size_t j = 0; j < SW_PIT_TRAITS; j++)
+            covariance[i * SW_PIT_TRAITS + j] = spread[i] * spread[j] * correlation[i][j];
+}
+
+size_t sw_pit_trait_number(const sw_scenario_key *key)
+{
+    size_t i = 0;
+    while (i < SW_PIT_TRAITS && strcmp(key->name, trait_keys[i]) != 0)
+        i++;
+    return i;
+}
+
+/* The pit's own traits as they were learned, and what its cooks differ by: a smaller spread, and correlations. Numbers that the author
+ * states go before. */
+static void narrow(const sw_scenario *asked, sw_population *p)
+{
+    double middle[SW_PIT_TRAITS], covariance[SW_PIT_TRAITS * SW_PIT_TRAITS], correlations[SW_PIT_TRAITS * SW_PIT_TRAITS];
+    size_t inputs[SW_PIT_TRAITS], traits[SW_PIT_TRAITS], count = 0;
+    sw_pit_traits_of(&asked->pit.learned, middle, covariance);
+    for (size_t k = 0; k < p->count; k++) {
+        const size_t trait = sw_pit_trait_number(p->inputs[k].key);
+        if (trait == SW_PIT_TRAITS || (trait > 0 && sw_uncertain_input_given(p->inputs[k].key, asked) != &p->inputs[k].key->left_open))
+            continue;
+        const double own = covariance[trait * SW_PIT_TRAITS + trait], other = (1.0 - sw_share_between_pits) * p->inputs[k].spread * p->inputs[k].spread;
+        p->inputs[k].spread = sqrt(own + other);
+        inputs[count] = k;
+        traits[count++] = trait;
+    }
+    for (size_t i = 0; i < count; i++)
+        for (size_t j = 0; j < count; j++)
+            correlations[i * count + j] = i == j ? 1.0 : covariance[traits[i] * SW_PIT_TRAITS + traits[j]] /
+                                                             (p->inputs[inputs[i]].spread * p->inputs[inputs[j]].spread);
+    /* Of a covariance with something added to its diagonal, which is positive definite. */
+    if (!sw_cholesky(count, correlations))
+        return;
+    for (size_t i = 0; i < count; i++)
+        for (size_t j = 0; j <= i; j++)
+            p->root[inputs[i]][inputs[j]] = correlations[i * count + j];
+}
+
 /* Sizes that only the model knows: of all shapes but a slab and an outline. */
 static sw_status fill_sizes(sw_context *context, sw_scenario *s)
 {
@@ -71,6 +130,8 @@ sw_status sw_population_given(sw_context *context, const sw_scenario *stated, sw
             sw_uncertain_input_counts(key, &made.stated))
             add_input(&made, key, sw_uncertain_input_given(key, stated));
     }
+    if (stated->pit.learned.cooks > 0)
+        narrow(stated, &made);
     *population = made;
     return SW_OK;
 }

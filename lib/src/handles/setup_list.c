@@ -1,16 +1,18 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 /* Keys that hold lists, as rows of numbers. */
 #include "cooked.h"
+#include "pit_learned.h"
 
 #include <stallwright/scenario_keys.h>
 
+#include <math.h>
 #include <string.h>
 
-enum { STEP_COLUMNS = 3, CORNER_COLUMNS = 2 };
+enum { STEP_COLUMNS = 3, CORNER_COLUMNS = 2, LEARNED_COLUMNS = 1 + SW_LEARNED_NUMBERS };
 
 static sw_status refuse(sw_context *context, const char *key)
 {
-    return sw_fail(context, SW_ERR_ARGUMENT, "\"%.60s\" holds no list of numbers; pit.temperature, pit.lid.openings and meat.outline do", key);
+    return sw_fail(context, SW_ERR_ARGUMENT, "\"%.60s\" holds no list of numbers; pit.temperature, pit.lid.openings, pit.learned and meat.outline do", key);
 }
 
 static sw_status check_rows(sw_context *context, const char *key, size_t rows, size_t least, size_t most)
@@ -61,6 +63,23 @@ static sw_status set_corners(sw_context *context, sw_meat *meat, const char *key
     return SW_OK;
 }
 
+static sw_status set_learned(sw_context *context, sw_pit *pit, const char *key, size_t rows, const double *values)
+{
+    sw_pit_learned learned = {0};
+    sw_status status = check_rows(context, key, rows, 0, 1);
+    if (status == SW_OK && rows == 1 && !(values[0] >= 1.0 && values[0] <= SW_LEARNED_COOKS_MAX && values[0] == floor(values[0])))
+        return sw_fail(context, SW_ERR_RANGE, "%s is of %g cooks; a whole number from 1 to %d is allowed", key, values[0], SW_LEARNED_COOKS_MAX);
+    if (status == SW_OK && rows == 1) {
+        learned.cooks = (int)values[0];
+        for (size_t i = 0; i < SW_LEARNED_NUMBERS; i++)
+            *(double *)((char *)&learned + sw_learned_numbers[i].offset) = values[1 + i];
+        status = sw_check_learned(context, key, &learned);
+    }
+    if (status == SW_OK)
+        pit->learned = learned;
+    return status;
+}
+
 static sw_key_type type_of(const char *key)
 {
     const sw_scenario_key *found = sw_scenario_key_find(key);
@@ -76,6 +95,8 @@ sw_status sw_setup_set_list(sw_context *context, sw_setup *setup, const char *ke
         return set_times(context, &setup->scenario.pit, key, rows, values);
     case SW_KEY_OUTLINE:
         return set_corners(context, &setup->scenario.meat, key, rows, values);
+    case SW_KEY_LEARNED:
+        return set_learned(context, &setup->scenario.pit, key, rows, values);
     default:
         return refuse(context, key);
     }
@@ -88,6 +109,13 @@ static void read_steps(const sw_pit *pit, double *values)
         values[STEP_COLUMNS * i + 1] = pit->steps[i].temperature;
         values[STEP_COLUMNS * i + 2] = pit->steps[i].ramp ? 1.0 : 0.0;
     }
+}
+
+static void read_learned(const sw_pit_learned *learned, double *values)
+{
+    values[0] = learned->cooks;
+    for (size_t i = 0; i < SW_LEARNED_NUMBERS; i++)
+        values[1 + i] = *(const double *)((const char *)learned + sw_learned_numbers[i].offset);
 }
 
 sw_status sw_setup_list(sw_context *context, const sw_setup *setup, const char *key, size_t room, double *values, size_t *rows)
@@ -109,6 +137,11 @@ sw_status sw_setup_list(sw_context *context, const sw_setup *setup, const char *
         *rows = meat->outline_count;
         if (room >= CORNER_COLUMNS * meat->outline_count && meat->outline_count > 0)
             memcpy(values, meat->outline, meat->outline_count * sizeof meat->outline[0]);
+        return SW_OK;
+    case SW_KEY_LEARNED:
+        *rows = pit->learned.cooks > 0 ? 1 : 0;
+        if (*rows > 0 && room >= LEARNED_COLUMNS)
+            read_learned(&pit->learned, values);
         return SW_OK;
     default:
         return refuse(context, key);

@@ -3,6 +3,7 @@
 
 #include "near_miss.h"
 #include "outline_csv.h"
+#include "pit_learned_file.h"
 #include "pit_log_csv.h"
 #include "typed_text.h"
 
@@ -10,18 +11,6 @@
 #include <string.h>
 
 enum { SW_ENTRY_PARTS_MAX = 3 };
-
-const char *sw_entry_where(const sw_entry_source *source, const sw_yaml_node *node, const char *name,
-                           char where[SW_WHERE_SIZE])
-{
-    char shown[SW_QUOTE_SIZE];
-    sw_escape(name, shown);
-    if (source->file)
-        snprintf(where, SW_WHERE_SIZE, "%.200s:%d:%d: %s", source->file, node->line, node->column, shown);
-    else
-        snprintf(where, SW_WHERE_SIZE, "%s%s", source->prefix, shown);
-    return where;
-}
 
 static sw_status refuse(const sw_entry_source *source, const sw_yaml_node *node, const char *name, const char *why)
 {
@@ -394,6 +383,8 @@ static sw_status read_entry(const sw_entry_source *source, const sw_scenario_key
 {
     if (node->kind == SW_YAML_LIST)
         return read_list(source, key, node, scenario);
+    if (key->type == SW_KEY_LEARNED && node->kind == SW_YAML_MAPPING)
+        return sw_learned_read_group(source, key->name, node, &scenario->pit.learned);
     sw_status status = expect_scalar(source, node, key->name);
     if (status != SW_OK)
         return status;
@@ -402,6 +393,12 @@ static sw_status read_entry(const sw_entry_source *source, const sw_scenario_key
         meat->outline_count = 0;
         return SW_OK;
     }
+    if (key->type == SW_KEY_LEARNED && strcmp(node->text, "none") == 0) {
+        scenario->pit.learned = (sw_pit_learned){0};
+        return SW_OK;
+    }
+    if (key->type == SW_KEY_LEARNED)
+        return sw_learned_read_file(source, node->text, &scenario->pit.learned);
     if (key->type == SW_KEY_OUTLINE)
         return read_outline_file(source, key, node, meat);
     if (key->type == SW_KEY_PROBES) {
@@ -508,6 +505,7 @@ sw_status sw_entry_write(sw_context *context, const sw_units *units, const sw_sc
         snprintf(text, SW_ENTRY_TEXT_SIZE, "usual");
         return SW_OK;
     case SW_KEY_TIMES:
+    case SW_KEY_LEARNED:
         snprintf(text, SW_ENTRY_TEXT_SIZE, "none");
         return SW_OK;
     case SW_KEY_SCHEDULE:

@@ -53,7 +53,7 @@ static sw_status refuse_unknown(const sw_entry_source *source, const sw_yaml_nod
     const char *near = sw_scenario_key_near(name);
     char typed[SW_QUOTE_SIZE], hint[SW_KEY_NAME_SIZE + 64];
     snprintf(hint, sizeof hint, "%s%s%s", near ? ", did you mean \"" : "", near ? near : "",
-             near ? "\"?" : "; docs/scenario.md lists all");
+             near ? "\"?" : "; docs/reference/scenario.md lists all");
     if (!source->file)
         return sw_fail(source->context, SW_ERR_INPUT, "%s%s: unknown name%s", source->prefix, sw_escape(name, typed),
                        hint);
@@ -215,7 +215,7 @@ static void copy_name(const char *assignment, size_t length, char name[SW_KEY_NA
              (int)(length - begin < SW_KEY_NAME_SIZE ? length - begin : SW_KEY_NAME_SIZE), assignment + begin);
 }
 
-/* A list is written as in a file: [2 h, 4 h 30 min]. */
+/* A list is written as in a file: [2 h, 4 h 30 min]; so is what was learned of a pit, {cooks: 3, ...}. */
 static sw_status set_list(const sw_entry_source *source, const sw_scenario_key *key, const char *text, sw_scenario *scenario)
 {
     char where[SW_WHERE_SIZE];
@@ -249,8 +249,9 @@ static sw_status set_value(const sw_entry_source *source, const char *assignment
     for (size_t length = strlen(text); length > 0 && strchr(" \t", text[length - 1]); length--)
         text[length - 1] = '\0';
     sw_yaml_node node = {.kind = SW_YAML_SCALAR, .text = text};
-    sw_status status = sw_scenario_key_may_be_list(key) && text[0] == '[' ? set_list(source, key, text, scenario)
-                                                                          : sw_entry_read(source, key, &node, scenario);
+    const bool is_list = sw_scenario_key_may_be_list(key) && text[0] == (key->type == SW_KEY_LEARNED ? '{' : '[');
+    sw_status status = is_list ? set_list(source, key, text, scenario)
+                               : sw_entry_read(source, key, &node, scenario);
     free(text);
     return status;
 }

@@ -38,7 +38,7 @@ const char *sw_scenario_group_names(const char *group, char *text, size_t size)
 bool sw_scenario_key_may_be_list(const sw_scenario_key *key)
 {
     return key->type == SW_KEY_SCHEDULE || key->type == SW_KEY_TIMES || key->type == SW_KEY_OUTLINE ||
-           key->type == SW_KEY_PROBES;
+           key->type == SW_KEY_PROBES || key->type == SW_KEY_LEARNED;
 }
 
 bool sw_scenario_key_is_list(const sw_scenario_key *key, const sw_scenario *scenario)
@@ -47,7 +47,8 @@ bool sw_scenario_key_is_list(const sw_scenario_key *key, const sw_scenario *scen
     return (key->type == SW_KEY_SCHEDULE && scenario->pit.step_count > 1) ||
            (key->type == SW_KEY_TIMES && scenario->pit.opening_count > 0) ||
            (key->type == SW_KEY_OUTLINE && meat->outline_count > 0) ||
-           (key->type == SW_KEY_PROBES && meat->probe_count > 0);
+           (key->type == SW_KEY_PROBES && meat->probe_count > 0) ||
+           (key->type == SW_KEY_LEARNED && scenario->pit.learned.cooks > 0);
 }
 
 /* Words that cooks use for a part of a name, and the name's own; no key holds the words on the left. */
@@ -167,6 +168,9 @@ sw_status sw_scenario_key_allowed(sw_context *context, const sw_units *units, co
         return SW_OK;
     case SW_KEY_PROBES:
         snprintf(text, SW_KEY_ALLOWED_SIZE, "usual, or a list of at most %d places", SW_PROBES_MAX);
+        return SW_OK;
+    case SW_KEY_LEARNED:
+        snprintf(text, SW_KEY_ALLOWED_SIZE, "none, a file name, or a group of values");
         return SW_OK;
     case SW_KEY_VALUE:
     case SW_KEY_SCHEDULE:

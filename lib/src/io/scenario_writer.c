@@ -2,6 +2,8 @@
 /* Writes a scenario as a commented file. */
 #include <stallwright/scenario_file.h>
 
+#include "pit_learned.h"
+#include "pit_learned_file.h"
 #include "pit_air_check.h"
 #include "scenario_entry.h"
 
@@ -76,6 +78,16 @@ static sw_status check_times(const writer *w, const sw_scenario_key *key)
                             key->name, SW_PIT_OPENINGS_MAX);
 }
 
+static sw_status check_learned(const writer *w, const sw_scenario_key *key)
+{
+    char said[1024];
+    const sw_status status = sw_check_learned(w->context, key->name, sw_key_value(key, w->scenario));
+    if (status == SW_OK)
+        return SW_OK;
+    snprintf(said, sizeof said, "%s", sw_context_message(w->context));
+    return sw_fail(w->context, status, "the scenario cannot be written: %s", said);
+}
+
 static sw_status check_key(const writer *w, const sw_scenario_key *key)
 {
     char text[SW_ENTRY_TEXT_SIZE];
@@ -83,6 +95,8 @@ static sw_status check_key(const writer *w, const sw_scenario_key *key)
         return check_times(w, key);
     if (key->type == SW_KEY_SCHEDULE)
         return check_steps(w, key);
+    if (key->type == SW_KEY_LEARNED)
+        return check_learned(w, key);
     sw_status status = check_text_ends(w, key);
     if (status == SW_OK)
         status = sw_entry_write(w->context, w->units, key, w->system, w->scenario, text);
@@ -215,12 +229,31 @@ static sw_status write_times(const writer *w, int depth)
     return SW_OK;
 }
 
+static sw_status write_learned(const writer *w, int depth)
+{
+    const sw_pit_learned *learned = &w->scenario->pit.learned;
+    fputc('\n', w->stream);
+    write_indent(w, depth + 1);
+    fprintf(w->stream, "cooks: %d\n", learned->cooks);
+    for (size_t i = 0; i < SW_LEARNED_NUMBERS; i++) {
+        char text[SW_VALUE_TEXT_SIZE];
+        const sw_status status = sw_learned_write_number(w->context, w->units, w->system, learned, i, text);
+        if (status != SW_OK)
+            return status;
+        write_indent(w, depth + 1);
+        fprintf(w->stream, "%s: %s\n", sw_learned_numbers[i].name, text);
+    }
+    return SW_OK;
+}
+
 static sw_status write_list(const writer *w, const sw_scenario_key *key, int depth)
 {
     if (key->type == SW_KEY_SCHEDULE)
         return write_steps(w, key, depth);
     if (key->type == SW_KEY_TIMES)
         return write_times(w, depth);
+    if (key->type == SW_KEY_LEARNED)
+        return write_learned(w, depth);
     const sw_meat *meat = sw_key_value(key, w->scenario);
     size_t count = key->type == SW_KEY_OUTLINE ? meat->outline_count + 1 : meat->probe_count;
     sw_status status = SW_OK;

@@ -14,10 +14,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* The layout of the results file, as docs/results-file.md has it. */
+/* The layout of the results file, as docs/reference/results-file.md has it. */
 
 static const char described_as[] = "the results file";
-static const char provenance_name[] = "provenance";
 
 const char *sw_version_of_hdf5(void)
 {
@@ -358,19 +357,6 @@ static void put_heading(sw_hdf5_writer *w, sw_hdf5_object root, const contents *
         sw_put_joined(w, root, "sw_cooks", c->count, c->labels, " ");
 }
 
-static void put_provenance(sw_hdf5_writer *w, sw_hdf5_object root, const sw_provenance *from)
-{
-    sw_hdf5_object group = sw_hdf5_group(w, root, provenance_name);
-    sw_hdf5_text(w, group, "stallwright_version", sw_version());
-    sw_hdf5_text(w, group, "sundials_version", sw_version_of_sundials());
-    sw_hdf5_text(w, group, "hdf5_version", sw_version_of_hdf5());
-    if (from->command_line)
-        sw_hdf5_text(w, group, "command_line", from->command_line);
-    if (from->scenario_text)
-        sw_hdf5_texts(w, group, "scenario_text", NULL, &from->scenario_text, "the complete scenario, as a file");
-    sw_hdf5_close(group);
-}
-
 static void put_contents(sw_hdf5_writer *w, sw_hdf5_object root, const void *data)
 {
     const contents *c = data;
@@ -382,7 +368,7 @@ static void put_contents(sw_hdf5_writer *w, sw_hdf5_object root, const void *dat
         put_cook(w, group, c->histories[i], c->scenario_texts[i]);
         sw_hdf5_close(group);
     }
-    put_provenance(w, root, c->from);
+    sw_put_provenance(w, root, c->from);
 }
 
 /* Whether a text may name a group: ASCII letters, digits, '-', '_', and letters beyond ASCII. */
@@ -392,7 +378,7 @@ static bool is_label(const char *text)
     for (const char *at = text; *at; at++)
         if ((unsigned char)*at < 0x80 && !strchr(allowed, *at))
             return false;
-    return *text && strcmp(text, provenance_name) != 0;
+    return *text && strcmp(text, SW_PROVENANCE_GROUP) != 0;
 }
 
 static sw_status check_labels(sw_context *context, size_t count, const char *const *labels)
@@ -402,7 +388,7 @@ static sw_status check_labels(sw_context *context, size_t count, const char *con
             return sw_fail(context, SW_ERR_ARGUMENT,
                            "a cook is called \"%.100s\"; in a results file its name may have letters, digits, '-' and "
                            "'_' only, and may not be \"%s\"",
-                           labels[i], provenance_name);
+                           labels[i], SW_PROVENANCE_GROUP);
         for (size_t k = 0; k < i; k++)
             if (strcmp(labels[i], labels[k]) == 0)
                 return sw_fail(context, SW_ERR_ARGUMENT,

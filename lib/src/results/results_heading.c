@@ -2,6 +2,7 @@
 #include "results_heading.h"
 
 #include <stallwright/text.h>
+#include <stallwright/version.h>
 
 #include <stdlib.h>
 #include <string.h>
@@ -51,4 +52,23 @@ void sw_put_history(sw_hdf5_writer *w, sw_hdf5_object root, const char *date, co
     const char *history[] = {date, command_line ? command_line : "written by a program"};
     sw_put_joined(w, root, "history", 2, history, ": ");
     sw_hdf5_text(w, root, "date_created", date);
+}
+
+sw_hdf5_object sw_provenance_group(sw_hdf5_writer *w, sw_hdf5_object root, const char *command_line)
+{
+    sw_hdf5_object group = sw_hdf5_group(w, root, SW_PROVENANCE_GROUP);
+    sw_hdf5_text(w, group, "stallwright_version", sw_version());
+    sw_hdf5_text(w, group, "sundials_version", sw_version_of_sundials());
+    sw_hdf5_text(w, group, "hdf5_version", sw_hdf5_version());
+    if (command_line)
+        sw_hdf5_text(w, group, "command_line", command_line);
+    return group;
+}
+
+void sw_put_provenance(sw_hdf5_writer *w, sw_hdf5_object root, const sw_provenance *from)
+{
+    sw_hdf5_object group = sw_provenance_group(w, root, from->command_line);
+    if (from->scenario_text)
+        sw_hdf5_texts(w, group, "scenario_text", NULL, &from->scenario_text, "the complete scenario, as a file");
+    sw_hdf5_close(group);
 }

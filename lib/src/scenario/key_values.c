@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 /* Values by key, in SI units and words. */
+#include "pit_learned.h"
 #include "key_table.h"
 #include "scenario_check.h"
 
@@ -61,6 +62,16 @@ static bool same_probes(const sw_meat *one, const sw_meat *other)
     return same;
 }
 
+static bool same_learned(const sw_pit_learned *one, const sw_pit_learned *other)
+{
+    bool same = one->cooks == other->cooks;
+    for (size_t i = 0; same && one->cooks > 0 && i < SW_LEARNED_NUMBERS; i++) {
+        const size_t at = sw_learned_numbers[i].offset;
+        same = *(const double *)((const char *)one + at) == *(const double *)((const char *)other + at);
+    }
+    return same;
+}
+
 bool sw_scenario_key_same(const sw_scenario_key *key, const sw_scenario *one, const sw_scenario *other)
 {
     const void *a = sw_key_value(key, one), *b = sw_key_value(key, other);
@@ -83,6 +94,8 @@ bool sw_scenario_key_same(const sw_scenario_key *key, const sw_scenario *one, co
         return same_times(a, b);
     case SW_KEY_OUTLINE:
         return same_outlines(a, b);
+    case SW_KEY_LEARNED:
+        return same_learned(a, b);
     case SW_KEY_PROBES:
         break;
     }
@@ -116,6 +129,7 @@ static span span_of(const sw_scenario_key *key)
         [SW_KEY_TIMES] = SPAN(sw_pit, opening_count, openings),
         [SW_KEY_OUTLINE] = SPAN(sw_meat, outline_count, outline),
         [SW_KEY_PROBES] = SPAN(sw_meat, probe_count, probes),
+        [SW_KEY_LEARNED] = {0, sizeof(sw_pit_learned)},
     };
     return spans[key->type];
 }
@@ -175,7 +189,8 @@ static sw_status refuse_type(sw_context *context, const sw_scenario_key *key, co
         [SW_KEY_TEXT] = "text",          [SW_KEY_CHOICE] = "one of some words",   [SW_KEY_SWITCH] = "yes or no",
         [SW_KEY_WHOLE] = "a number",     [SW_KEY_VALUE] = "a number",             [SW_KEY_ENDING] = "how a phase ends",
         [SW_KEY_SCHEDULE] = "one temperature or a list of steps",                 [SW_KEY_TIMES] = "a list of times",
-        [SW_KEY_OUTLINE] = "a list of corners",                                   [SW_KEY_PROBES] = "a list of places"};
+        [SW_KEY_OUTLINE] = "a list of corners",                                   [SW_KEY_PROBES] = "a list of places",
+        [SW_KEY_LEARNED] = "what was learned of a pit"};
     return sw_fail(context, SW_ERR_ARGUMENT, "%s holds %s, not %s", key->name, held[key->type], asked);
 }
 

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 /* One value on its own. */
+#include "pit_learned.h"
 #include "scenario_check.h"
 
 #include "key_table.h"
@@ -66,6 +67,25 @@ static sw_status check_text(sw_context *context, const char *name, const char *t
                    size - 1);
 }
 
+sw_status sw_check_learned(sw_context *context, const char *name, const sw_pit_learned *l)
+{
+    char called[SW_KEY_NAME_SIZE];
+    sw_status status = SW_OK;
+    if (l->cooks == 0)
+        return SW_OK;
+    if (l->cooks < 0 || l->cooks > SW_LEARNED_COOKS_MAX)
+        return sw_fail(context, SW_ERR_RANGE, "%s is of %d cooks; 0 to %d are allowed", name, l->cooks, SW_LEARNED_COOKS_MAX);
+    for (size_t i = 0; i < SW_LEARNED_NUMBERS && status == SW_OK; i++) {
+        const sw_learned_number *n = &sw_learned_numbers[i];
+        snprintf(called, sizeof called, "%s, %s", name, n->name);
+        status = sw_check_range(context, called, n->quantity, n->range, *(const double *)((const char *)l + n->offset));
+    }
+    const double a = l->offset_with_convection, b = l->offset_with_humidity_ratio, c = l->convection_with_humidity_ratio;
+    if (status == SW_OK && 1.0 + 2.0 * a * b * c - a * a - b * b - c * c < 1e-9)
+        return sw_fail(context, SW_ERR_RANGE, "%s: the correlations %g, %g and %g cannot be together", name, a, b, c);
+    return status;
+}
+
 sw_status sw_check_key(sw_context *context, const sw_scenario *s, const sw_scenario_key *key)
 {
     const void *field = sw_key_value(key, s);
@@ -87,6 +107,8 @@ sw_status sw_check_key(sw_context *context, const sw_scenario *s, const sw_scena
         return SW_OK;
     case SW_KEY_CHOICE:
         return check_choice(context, key, *(const int *)field);
+    case SW_KEY_LEARNED:
+        return sw_check_learned(context, key->name, field);
     case SW_KEY_TEXT:
         return check_text(context, key->name, field, SW_TEXT_MAX);
     default:

@@ -278,6 +278,9 @@ static const table_row rows[] = {
           "of the place above the sea; it sets the air pressure and so where water boils"),
     USUAL_VALUE("pit.heat_up", pit.heat_up, DURATION, 0.0, HOURS(12.0), "h", "h",
                 "from lighting the fire until the meat may go on; usual takes it from pit.kind", COUNTS_IF(plan)),
+    {KEY("pit.learned", LEARNED, pit.learned,
+         "what cooks in this pit told of it: a file that track --learn writes, a group of its values, or none; taken for the gauge's "
+         "offset, and for air film and humidity that are usual")},
 
     CHOICE("pit.fuel", pit.fuel, fuel_choice, SW_FUEL_COUNT,
            "usual takes that of pit.kind, none is electric heat", COUNTS_IF(damp)),

@@ -48,6 +48,19 @@ static sw_ending settled_pull(const sw_scenario *s, double usual)
     return (sw_ending){SW_ENDING_PROBE_TEMPERATURE, temperature};
 }
 
+/* What was learned of the pit goes before what is usual of its kind. The offset moves the gauge's readings once. */
+static void take_learned(sw_pit *pit)
+{
+    if (pit->learned.cooks == 0)
+        return;
+    for (size_t i = 0; i < pit->step_count; i++)
+        pit->steps[i].temperature += pit->learned.offset;
+    pit->learned.offset = 0.0;
+    fill(&pit->convection, pit->learned.convection);
+    if (pit->humidity == SW_HUMIDITY_GIVEN)
+        fill(&pit->humidity_ratio, pit->learned.humidity_ratio);
+}
+
 void sw_scenario_settle(sw_scenario *s)
 {
     const sw_cut_traits *cut = sw_cut_traits_of(s->meat.cut);
@@ -55,6 +68,7 @@ void sw_scenario_settle(sw_scenario *s)
     settle_size(s);
     if (s->pull.kind == SW_ENDING_USUAL)
         s->pull = settled_pull(s, cut->pull);
+    take_learned(&s->pit);
     fill(&s->pit.heat_up, sw_pit_usual_of(s->pit.kind)->heat_up);
     fill(&s->pit.wall_offset, sw_usual_wall_offset(&s->pit));
     fill(&s->pit.convection, sw_usual_convection(&s->pit));

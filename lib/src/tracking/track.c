@@ -223,6 +223,19 @@ static bool is_done(const sw_track_question *q, const sw_knots *knots, size_t de
     return above == READINGS_TO_BE_DONE;
 }
 
+/* Of the likeliest cook: its root times itself. */
+static void keep_precision(const sw_estimate *e, sw_track *t)
+{
+    const size_t n = t->population.count;
+    const double *root = e->modes[0].root;
+    for (size_t i = 0; i < n; i++)
+        for (size_t j = 0; j < n; j++) {
+            t->precision[i * n + j] = 0.0;
+            for (size_t k = 0; k <= (i < j ? i : j); k++)
+                t->precision[i * n + j] += root[i * n + k] * root[j * n + k];
+        }
+}
+
 static sw_status answer(sw_context *context, const sw_track_question *q, work *w, sw_track *t)
 {
     w->estimate = (sw_estimate){.question = q, .population = &t->population, .knots = &w->knots, .root = w->root};
@@ -240,6 +253,7 @@ static sw_status answer(sw_context *context, const sw_track_question *q, work *w
     t->deciding = coolest(&w->knots);
     t->is_done = is_done(q, &w->knots, t->deciding, t->population.stated.pull.value);
     memcpy(t->best, w->estimate.modes[0].normal, sizeof t->best);
+    keep_precision(&w->estimate, t);
     status = go_ahead(context, &w->estimate, &w->ahead, &w->likeliest);
     if (status == SW_OK)
         status = keep_curve(context, w->likeliest.history, t);

@@ -8,7 +8,6 @@
 #include "study_figures.h"
 #include "whole_file.h"
 
-#include <stallwright/version.h>
 
 #include <ctype.h>
 #include <inttypes.h>
@@ -16,7 +15,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* The layout of a sweep's results file, as docs/sweep.md has it. */
+/* The layout of a sweep's results file, as docs/how-to/sweep.md has it. */
 
 #define SWEEP_FORMAT "sweep 1.2"
 
@@ -87,12 +86,7 @@ static void put_heading(sw_hdf5_writer *w, sw_hdf5_object root, const contents *
 
 static void put_provenance(sw_hdf5_writer *w, sw_hdf5_object root, const contents *c)
 {
-    sw_hdf5_object group = sw_hdf5_group(w, root, "provenance");
-    sw_hdf5_text(w, group, "stallwright_version", sw_version());
-    sw_hdf5_text(w, group, "sundials_version", sw_version_of_sundials());
-    sw_hdf5_text(w, group, "hdf5_version", sw_version_of_hdf5());
-    if (c->from->command_line)
-        sw_hdf5_text(w, group, "command_line", c->from->command_line);
+    sw_hdf5_object group = sw_provenance_group(w, root, c->from->command_line);
     sw_hdf5_texts(w, group, "study_text", NULL, &c->description, "design, factors and base scenario of the sweep");
     sw_hdf5_close(group);
 }

@@ -2,6 +2,7 @@
 #include "dense.h"
 
 #include <math.h>
+#include <string.h>
 
 bool sw_cholesky(size_t n, double *a)
 {
@@ -41,4 +42,21 @@ double sw_log_root(size_t n, const double *root)
     for (size_t i = 0; i < n; i++)
         sum += log(root[i * n + i]);
     return sum;
+}
+
+bool sw_invert(size_t n, double *matrix)
+{
+    double root[SW_INVERSE_MAX * SW_INVERSE_MAX];
+    memcpy(root, matrix, n * n * sizeof *root);
+    if (!sw_cholesky(n, root))
+        return false;
+    for (size_t k = 0; k < n; k++) {
+        double column[SW_INVERSE_MAX] = {0.0};
+        column[k] = 1.0;
+        sw_forward_solve(n, root, column);
+        sw_backward_solve(n, root, column);
+        for (size_t i = 0; i < n; i++)
+            matrix[i * n + k] = column[i];
+    }
+    return true;
 }

@@ -18,4 +18,9 @@ void sw_backward_solve(size_t n, const double *root, double *x);
 /* Sum of the logarithms of the root's diagonal: half the logarithm of the determinant. */
 double sw_log_root(size_t n, const double *root);
 
+/* In place: the inverse of a symmetric matrix, of which the lower triangle is read and all is written; n at most SW_INVERSE_MAX. False if
+ * it is not positive definite. */
+enum { SW_INVERSE_MAX = 16 };
+bool sw_invert(size_t n, double *matrix);
+
 #endif
