@@ -88,7 +88,10 @@ static void evaluate_for_boundary(sw_transport *t, const double *state)
     for (size_t r = 0; r < t->run_count; r++) {
         size_t first = t->run_start[r], count = t->run_start[r + 1] - first;
         const sw_material *material = t->materials[t->mesh->region[first]];
-        material->functions->evaluate_runoff(material, count, state + 2 * first, t->value + first);
+        if (material->functions->evaluate_runoff)
+            material->functions->evaluate_runoff(material, count, state + 2 * first, t->value + first);
+        for (size_t i = first; !material->functions->evaluate_runoff && i < first + count; i++)
+            t->value[i].runoff = t->value[i].water_enthalpy = 0.0;
     }
     for (size_t i = 0; i < t->mesh->boundary_face_count; i++) {
         const size_t cell = t->mesh->boundary_faces[i].cell;

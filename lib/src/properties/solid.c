@@ -25,14 +25,6 @@ static void solid_evaluate(const sw_material *material, size_t n, const double *
     }
 }
 
-static void solid_runoff(const sw_material *material, size_t n, const double *state, sw_properties *value)
-{
-    (void)material;
-    (void)state;
-    for (size_t i = 0; i < n; i++)
-        value[i].runoff = value[i].water_enthalpy = 0.0;
-}
-
 static double solid_enthalpy(const sw_material *material, double temperature, double water_content)
 {
     (void)water_content;
@@ -45,7 +37,7 @@ static void solid_destroy(sw_material *material)
     free(material);
 }
 
-static const sw_material_functions solid_material = {solid_evaluate, solid_runoff, solid_enthalpy, solid_destroy};
+static const sw_material_functions solid_material = {solid_evaluate, NULL, solid_enthalpy, solid_destroy};
 
 sw_status sw_solid_create(const sw_solid_parameters *parameters, sw_material **material)
 {
