@@ -296,7 +296,7 @@ static void test_sweep_of_one(void **state)
     sw_study *study = study_of(&base, 0, NULL, SW_DESIGN_GRID, 0, 0);
     sw_study_result result;
     assert_int_equal(sw_study_run_count(study), 1);
-    assert_int_equal(sw_study_cook(context, study, 0, &result), SW_OK);
+    assert_int_equal(sw_study_cook(context, study, 0, NULL, &result), SW_OK);
 #define SAME(name, unit, long_name)                                                                                    \
     assert_true(result.outcome.name == outcome.name ||                                                                 \
                 (SW_IS_ABSENT(result.outcome.name) && SW_IS_ABSENT(outcome.name)));
@@ -444,7 +444,7 @@ static void test_journal_changed_bytes(void **state)
     long first = size_of_journal();
     for (size_t i = 0; i < 2; i++) {
         sw_study_result r;
-        assert_int_equal(sw_study_cook(context, study, i, &r), SW_OK);
+        assert_int_equal(sw_study_cook(context, study, i, NULL, &r), SW_OK);
         assert_int_equal(sw_study_journal_append(context, journal, &r), SW_OK);
         sw_study_result_free(&r);
     }

@@ -17,9 +17,17 @@ typedef struct draws {
     double *figures[SW_SENSITIVE_COUNT];     /* count + 1 each */
 } draws;
 
-static void draw(size_t number, sw_scenario *scenario, void *data)
+/* Cook by cook, all that are asked for of a draw one after the other. */
+typedef struct work {
+    draws *list; /* one a question */
+    size_t count;
+} work;
+
+static void draw(size_t cook, sw_scenario *scenario, void *data)
 {
-    const draws *d = data;
+    const work *w = data;
+    const draws *d = &w->list[cook % w->count];
+    const size_t number = cook / w->count;
     double normal[SW_POPULATION_INPUTS_MAX] = {0.0};
     if (number < d->count)
         sw_population_draw(&d->population, d->asked->seed, number, normal);
@@ -28,9 +36,11 @@ static void draw(size_t number, sw_scenario *scenario, void *data)
     scenario->rest.until.kind = scenario->hold.until.kind = scenario->cooling.until.kind = SW_ENDING_NONE;
 }
 
-static sw_status take(sw_context *context, size_t number, const sw_run *run, void *data)
+static sw_status take(sw_context *context, size_t cook, const sw_run *run, void *data)
 {
-    draws *d = data;
+    const work *w = data;
+    draws *d = &w->list[cook % w->count];
+    const size_t number = cook / w->count;
     const bool is_never = run->status == SW_ERR_NEVER_ENDS;
     if (run->status != SW_OK && !is_never)
         return sw_fail(context, run->status, "draw %zu of a band: %s", number + 1, run->failure);
@@ -49,7 +59,7 @@ static sw_status take(sw_context *context, size_t number, const sw_run *run, voi
 
 static bool is_cancelled(void *data)
 {
-    const sw_watch *watch = ((const draws *)data)->asked->watch;
+    const sw_watch *watch = ((const work *)data)->list[0].asked->watch;
     return watch && watch->is_cancelled && watch->is_cancelled(watch->data);
 }
 
@@ -83,17 +93,8 @@ static sw_interval interval_of(draws *d, int figure, double fine)
     return band;
 }
 
-static sw_status make(sw_context *context, draws *d, sw_band *band)
+static void tell(draws *d, sw_band *band)
 {
-    const sw_side_by_side work = {.count = d->count + 1,
-                                  .threads = d->asked->threads,
-                                  .scenario = draw,
-                                  .take = take,
-                                  .is_cancelled = is_cancelled,
-                                  .data = d};
-    const sw_status status = sw_cook_side_by_side(context, &work);
-    if (status != SW_OK)
-        return status;
     const double fine[SW_SENSITIVE_COUNT] = {
 #define FINE(name, unit, field, negligible) [SW_SENSITIVE_##name] = d->asked->run->outcome.field,
         SW_SENSITIVE_LIST(FINE)
@@ -102,25 +103,53 @@ static sw_status make(sw_context *context, draws *d, sw_band *band)
     *band = (sw_band){.draws = d->count, .never_done = d->never_done, .without_stall = d->without_stall};
     for (int f = 0; f < SW_SENSITIVE_COUNT; f++)
         band->of[f] = interval_of(d, f, fine[f]);
-    return SW_OK;
 }
 
-sw_status sw_band_find(sw_context *context, const sw_band_question *question, sw_band *band)
+static sw_status begin(sw_context *context, const sw_band_question *question, draws *d)
 {
     const sw_run *run = question->run;
     const size_t count = question->draws;
-    draws d = {.asked = question, .count = count};
+    *d = (draws){.asked = question, .count = count};
     if (run->status != SW_OK || run->history->scenario.pull.kind != SW_ENDING_PROBE_TEMPERATURE || count < 10)
         return sw_fail(context, SW_ERR_ARGUMENT, "a band needs a cook that went well, with a pull by the probe, and 10 draws or more");
-    sw_status status = sw_population_given(context, question->stated, &d.population);
+    const sw_status status = sw_population_given(context, question->stated, &d->population);
     if (status != SW_OK)
         return status;
     double *block = malloc((count + 1) * SW_SENSITIVE_COUNT * sizeof *block);
     if (!block)
         return sw_fail(context, SW_ERR_MEMORY, "memory for the draws of a band could not be allocated");
     for (int f = 0; f < SW_SENSITIVE_COUNT; f++)
-        d.figures[f] = block + (size_t)f * (count + 1);
-    status = make(context, &d, band);
-    free(block);
+        d->figures[f] = block + (size_t)f * (count + 1);
+    return SW_OK;
+}
+
+sw_status sw_bands_find(sw_context *context, size_t count, const sw_band_question *questions, sw_band *bands)
+{
+    draws *list = calloc(count, sizeof *list);
+    work w = {list, count};
+    sw_status status = list ? SW_OK : sw_fail(context, SW_ERR_MEMORY, "memory for bands could not be allocated");
+    for (size_t i = 0; status == SW_OK && i < count; i++)
+        status = begin(context, &questions[i], &list[i]);
+    if (status == SW_OK) {
+        const sw_side_by_side asked = {.count = (questions->draws + 1) * count,
+                                       .alike = count,
+                                       .threads = questions->threads,
+                                       .scenario = draw,
+                                       .take = take,
+                                       .is_cancelled = is_cancelled,
+                                       .data = &w};
+        status = sw_cook_side_by_side(context, &asked);
+    }
+    for (size_t i = 0; list && i < count; i++) {
+        if (status == SW_OK)
+            tell(&list[i], &bands[i]);
+        free(list[i].figures[0]);
+    }
+    free(list);
     return status;
+}
+
+sw_status sw_band_find(sw_context *context, const sw_band_question *question, sw_band *band)
+{
+    return sw_bands_find(context, 1, question, band);
 }

@@ -4,6 +4,7 @@
 #include "vector_clones.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 /* The integrator's steps are often shorter than reactions need: these are taken on over so long at least, or to the end of a stretch
  * [s]. A choice: temperatures change by a kelvin or two in that time, and how they ran between is kept. */
@@ -66,6 +67,15 @@ void sw_reactions_free(sw_reactions *r)
     free(r->area);
     sw_table_free(&r->rates);
     *r = (sw_reactions){0};
+}
+
+void sw_reactions_copy(sw_reactions *r, const sw_reactions *from)
+{
+    memcpy(r->places, from->places, r->place_count * sizeof *r->places);
+    memcpy(r->seen, from->seen, r->place_count * sizeof *r->seen);
+    memcpy(r->area, from->area, r->place_count * sizeof *r->area);
+    r->last_time = from->last_time;
+    r->seen_time = from->seen_time;
 }
 
 /* tanh(x)/x by its continued fraction: to 1e-9 up to x = 1, to 1e-3 up to 5, and never below 0. */

@@ -44,6 +44,9 @@ typedef struct sw_reactions {
 int sw_reactions_init(sw_reactions *reactions, const sw_body *body, const double *state, double rendering);
 void sw_reactions_free(sw_reactions *reactions);
 
+/* Takes over how far those of the same body have got. */
+void sw_reactions_copy(sw_reactions *reactions, const sw_reactions *from);
+
 /* Follows temperatures to a time, given the state then and the one halfway since they were last followed to: they run along the
  * parabola through the three. */
 void sw_reactions_follow(sw_reactions *reactions, double time, const double *halfway, const double *state);

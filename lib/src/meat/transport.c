@@ -8,6 +8,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 sw_status sw_transport_set_lumped(sw_transport *t, const sw_lumped_model *model)
 {
@@ -295,6 +296,18 @@ void sw_transport_swap_balances(sw_transport *t)
     t->surface_guess = t->other_guess;
     t->other_balances = balances;
     t->other_guess = guess;
+}
+
+void sw_transport_copy_surfaces(sw_transport *t, const sw_transport *from)
+{
+    const size_t n = t->mesh->boundary_face_count;
+    t->meat_scale = from->meat_scale;
+    t->follows = from->follows;
+    memcpy(t->surfaces, from->surfaces, n * sizeof *t->surfaces);
+    memcpy(t->balances, from->balances, n * sizeof *t->balances);
+    memcpy(t->surface_guess, from->surface_guess, n * sizeof *t->surface_guess);
+    memcpy(t->other_balances, from->other_balances, n * sizeof *t->other_balances);
+    memcpy(t->other_guess, from->other_guess, n * sizeof *t->other_guess);
 }
 
 int sw_transport_flows(sw_transport *t, double time, const double *state, double flows[SW_FLOW_COUNT])

@@ -269,6 +269,12 @@ const double *sw_integrator_sums(const sw_integrator *s)
     return N_VGetArrayPointer(s->sums);
 }
 
+void sw_integrator_take_over(sw_integrator *s, const sw_integrator *from)
+{
+    N_VScale(1.0, from->state, s->state);
+    N_VScale(1.0, from->sums, s->sums);
+}
+
 /* Where this fails the integrator has destroyed its vectors and would do so again when it is freed: better a leak. */
 static int initialise(sw_integrator *s, double time)
 {
@@ -363,8 +369,24 @@ static int limit_step(sw_integrator *s, double time)
     return flag == CV_SUCCESS ? CVodeSetMaxStep(s->cvode, isfinite(longest) ? longest : 0.0) : flag;
 }
 
-sw_status sw_integrator_step(sw_integrator *s, double *time, bool *ended)
+/* What roots were found. */
+static int read_roots(sw_integrator *s, sw_step_end *end)
 {
+    const int ends = s->roots.count - s->roots.mark_count;
+    int found[SW_ROOTS_MAX];
+    const int flag = CVodeGetRootInfo(s->cvode, found);
+    for (int i = 0; flag == CV_SUCCESS && i < s->roots.count; i++) {
+        if (found[i] != 0 && i < ends)
+            end->ended = true;
+        else if (found[i] != 0)
+            end->marks |= 1u << (i - ends);
+    }
+    return flag;
+}
+
+sw_status sw_integrator_step(sw_integrator *s, double *time, sw_step_end *end)
+{
+    sw_step_end how = {false, 0};
     sunrealtype reached = *time;
     if (limit_step(s, reached) != CV_SUCCESS)
         return report_failure(s, reached, -1);
@@ -376,8 +398,11 @@ sw_status sw_integrator_step(sw_integrator *s, double *time, bool *ended)
     sunrealtype sum_time;
     if (CVodeGetQuad(s->cvode, &sum_time, s->sums) != CV_SUCCESS)
         return report_failure(s, reached, -1);
+    if (flag == CV_ROOT_RETURN && read_roots(s, &how) != CV_SUCCESS)
+        return report_failure(s, reached, -1);
+    how.ended = how.ended || flag == CV_TSTOP_RETURN;
     *time = reached;
-    *ended = flag == CV_TSTOP_RETURN || flag == CV_ROOT_RETURN;
+    *end = how;
     return SW_OK;
 }
 

@@ -22,13 +22,22 @@ double *sw_integrator_state(sw_integrator *integrator);
 /* What the problem sums, since the start; kept over segments. */
 const double *sw_integrator_sums(const sw_integrator *integrator);
 
+/* Takes over state and sums of another integrator of as many of them. */
+void sw_integrator_take_over(sw_integrator *integrator, const sw_integrator *from);
+
 /* Starts a segment at a time from the current state; to be called again whenever the surroundings jump.
  * Returns SW_OK, SW_ERR_SOLVER. */
 sw_status sw_integrator_start(sw_integrator *integrator, double time, double end_time, const sw_roots *roots);
 
-/* One internal step. *time is the time reached; *ended tells that the segment ended there (state and sums are those of
- * the end). Returns SW_OK, SW_ERR_SOLVER. */
-sw_status sw_integrator_step(sw_integrator *integrator, double *time, bool *ended);
+/* How a step came to its end. */
+typedef struct sw_step_end {
+    bool ended;     /* the segment ended there: state and sums are those of the end */
+    unsigned marks; /* bits of the marks passed at the time reached, within a step: state and sums are those of it, and the next
+                       call goes on to the end of that step */
+} sw_step_end;
+
+/* One internal step. *time is the time reached. Returns SW_OK, SW_ERR_SOLVER. */
+sw_status sw_integrator_step(sw_integrator *integrator, double *time, sw_step_end *end);
 
 /* State (order 0) or its time derivative (order 1) at a time within the last step; written to values. */
 sw_status sw_integrator_interpolate(sw_integrator *integrator, double time, int order, double *values);
