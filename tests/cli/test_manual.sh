@@ -1,7 +1,7 @@
 #!/bin/sh
 # SPDX-License-Identifier: BSD-3-Clause
 # The manual has a page for each app with every option that its help has, and one with every key of the page of keys; man reads all
-# of them without a complaint.
+# of them without a complaint. The page of options is made of them.
 set -eu
 program=$1 scratch=$2
 root=$(cd "$(dirname "$0")/../.." && pwd)
@@ -35,6 +35,8 @@ while read -r key meaning; do
     sed -n "/^$key\$/{n;p;}" plain | grep -qF -- "${meaning% }" || fail "the page of keys does not tell of $key as docs/reference/scenario.md does"
 done <keys
 [ "$(wc -l <keys)" -gt 120 ] || fail "only $(wc -l <keys) keys were found"
+/usr/bin/python3 "$root/docs/reference/options.py" "$program" options.md && cmp -s options.md "$root/docs/reference/options.md" ||
+    fail "docs/reference/options.md is not what docs/reference/options.py writes"
 got=0; "$program" --manual nonsense.1 >out 2>err || got=$?
 [ $got -eq 2 ] && grep -q 'has no page "nonsense.1"' err || fail "a page that is not there is not refused"
 echo "manual: $checked options, $(wc -l <keys) keys"

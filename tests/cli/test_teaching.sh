@@ -74,7 +74,7 @@ cells = [cell for line in sheet.splitlines() if line.startswith("|") and "---" n
 assert sum(cell.strip() == "" for cell in cells) > 60
 assert not any(re.search(r"\d", cell) for cell in cells), cells
 assert "\n\n\n" not in sheet and "\n\n\n" not in text and "<!-- teacher" not in sheet + text and "<!-- student" not in sheet + text
-assert "\n\n    stallwright explain --page" in text and "\n\n    stallwright explain --page" in sheet
+assert "\n\n```sh\nstallwright explain --page" in text and "\n\n```sh\nstallwright explain --page" in sheet
 EOF
 # What is written down is what comes from the source, but for its figures.
 for name in key.md sheet.md; do
