@@ -11,4 +11,5 @@ if nm -D "$library" | grep -q __asan; then
     echo "doc_commands: not under the sanitizers, where the apps have tests of their own"
     exit 0
 fi
-exec /usr/bin/python3 "$root/tests/cli/doc_commands.py" "$root" "$program" "$library" "$scratch"
+shift 2
+exec /usr/bin/python3 "$root/tests/cli/doc_commands.py" "$root" "$program" "$library" "$scratch" "$@"
