@@ -232,14 +232,16 @@ static sw_status branch_off(sw_cook *c, const phase_plan *plan, double reached, 
     return SW_OK;
 }
 
-static sw_status run_segment(sw_cook *c, const phase_plan *plan, double end_time, bool *early)
+/* goes_on: from the last one's end, with the state that it left. */
+static sw_status run_segment(sw_cook *c, const phase_plan *plan, double end_time, bool goes_on, bool *early)
 {
     sw_mark marks[SW_MARKS_MAX];
     sw_segment_end end = segment_end(c, &plan->end);
     end.marks = marks;
     end.mark_count = plan->may_branch ? sw_branches_marks(c->branches, marks) : 0;
     const sw_roots roots = sw_segment_roots(&end);
-    sw_status status = sw_integrator_start(c->integrator, c->time, end_time, &roots);
+    sw_status status = goes_on ? sw_integrator_go_on(c->integrator, c->time, end_time, &roots)
+                               : sw_integrator_start(c->integrator, c->time, end_time, &roots);
     sw_step_end step = {false, 0};
     while (status == SW_OK && !step.ended) {
         double reached = c->time;
@@ -281,16 +283,19 @@ static void spritz(sw_cook *c)
 static sw_status run_stretch(sw_cook *c, const phase_plan *plan, double limit)
 {
     const bool sprays = plan->phase == SW_PHASE_PIT; /* until a wrap goes on; not again once it is off */
-    bool over = is_over(c, &plan->end, !plan->place);
+    bool over = is_over(c, &plan->end, !plan->place), goes_on = false;
     while (!over && c->time < plan->end.time) {
         if (c->time >= limit)
             return never_ends(c, plan);
-        if (sprays && c->time >= c->next_spritz)
+        if (sprays && c->time >= c->next_spritz) {
             spritz(c);
+            goes_on = false; /* the film jumps, which is part of the state */
+        }
         double jump = sw_surround_stretch(&c->body, &c->around, c->time, lumped_of(c));
         if (sprays)
             jump = fmin(jump, c->next_spritz);
-        sw_status status = run_segment(c, plan, fmin(fmin(plan->end.time, limit), jump), &over);
+        sw_status status = run_segment(c, plan, fmin(fmin(plan->end.time, limit), jump), goes_on, &over);
+        goes_on = true;
         if (status != SW_OK)
             return status;
     }

@@ -84,10 +84,7 @@ void sw_rendering_advance(sw_rendering *r)
 void sw_rendering_at(const sw_rendering *r, double time, const double *halfway, const double *state, sw_rendering *at)
 {
     *at = *r;
-    for (size_t i = 0; i < r->reactions->body->mesh->cell_count; i++) {
-        at->next[i] = sw_reactions_remaining(r->reactions, i, SW_REACTION_RENDERING, time, halfway, state);
-        at->warmth[i] = sw_reactions_mean_temperature(r->reactions, i, time, halfway, state);
-    }
+    sw_reactions_of_cells(r->reactions, SW_REACTION_RENDERING, time, halfway, state, at->next, at->warmth);
     go_on(at);
 }
 

@@ -53,6 +53,7 @@ struct sw_integrator {
     sw_roots roots;
     double relative_tolerance;
     bool is_initialised;
+    sw_integration_work before; /* what was done when the last segment began */
     char failure[256]; /* last text of the integrator's own */
 };
 
@@ -310,6 +311,7 @@ sw_status sw_integrator_start(sw_integrator *s, double time, double end_time, co
     s->contraction = 1.0;
     s->rate_time = NAN;
     s->jacobian_is_ready = false;
+    s->before = (sw_integration_work){0};
     if (!s->is_initialised) {
         flag = set_up(s, time);
         s->is_initialised = flag == 0;
@@ -325,6 +327,30 @@ sw_status sw_integrator_start(sw_integrator *s, double time, double end_time, co
     if (flag != 0)
         return sw_fail(s->context, SW_ERR_SOLVER, "the time integration could not be started at %.6g s: %s", time,
                        s->failure);
+    return SW_OK;
+}
+
+static sw_integration_work work_in_all(const sw_integrator *s)
+{
+    sw_integration_work work = {0};
+    if (!s->cvode)
+        return work;
+    CVodeGetNumSteps(s->cvode, &work.steps);
+    CVodeGetNumRhsEvals(s->cvode, &work.right_hand_sides);
+    CVodeGetNumJacEvals(s->cvode, &work.jacobians);
+    CVodeGetNumErrTestFails(s->cvode, &work.error_test_failures);
+    CVodeGetNumNonlinSolvConvFails(s->cvode, &work.convergence_failures);
+    return work;
+}
+
+sw_status sw_integrator_go_on(sw_integrator *s, double time, double end_time, const sw_roots *roots)
+{
+    s->before = work_in_all(s);
+    s->roots = *roots;
+    s->rate_time = NAN;
+    s->jacobian_is_ready = false;
+    if (CVodeSetStopTime(s->cvode, end_time) != CV_SUCCESS)
+        return sw_fail(s->context, SW_ERR_SOLVER, "the time integration could not go on at %.6g s: %s", time, s->failure);
     return SW_OK;
 }
 
@@ -424,13 +450,11 @@ sw_status sw_integrator_interpolate_sums(sw_integrator *s, double time, double *
 
 sw_integration_work sw_integrator_work(const sw_integrator *s)
 {
-    sw_integration_work work = {0};
-    if (!s->cvode)
-        return work;
-    CVodeGetNumSteps(s->cvode, &work.steps);
-    CVodeGetNumRhsEvals(s->cvode, &work.right_hand_sides);
-    CVodeGetNumJacEvals(s->cvode, &work.jacobians);
-    CVodeGetNumErrTestFails(s->cvode, &work.error_test_failures);
-    CVodeGetNumNonlinSolvConvFails(s->cvode, &work.convergence_failures);
+    sw_integration_work work = work_in_all(s);
+    work.steps -= s->before.steps;
+    work.right_hand_sides -= s->before.right_hand_sides;
+    work.jacobians -= s->before.jacobians;
+    work.error_test_failures -= s->before.error_test_failures;
+    work.convergence_failures -= s->before.convergence_failures;
     return work;
 }

@@ -29,6 +29,11 @@ void sw_integrator_take_over(sw_integrator *integrator, const sw_integrator *fro
  * Returns SW_OK, SW_ERR_SOLVER. */
 sw_status sw_integrator_start(sw_integrator *integrator, double time, double end_time, const sw_roots *roots);
 
+/* Starts the next segment where the last one ended at its end time, with the same roots, the state untouched: what the rates depend on may jump.
+ * Order and step go on, and where the rates do jump the error test makes the steps small; sooner than a start from nothing does
+ * they are large again. Returns as sw_integrator_start. */
+sw_status sw_integrator_go_on(sw_integrator *integrator, double time, double end_time, const sw_roots *roots);
+
 /* How a step came to its end. */
 typedef struct sw_step_end {
     bool ended;     /* the segment ended there: state and sums are those of the end */
@@ -50,7 +55,7 @@ typedef struct sw_integration_work {
     long steps, right_hand_sides, jacobians, error_test_failures, convergence_failures;
 } sw_integration_work;
 
-/* Work since the last start of a segment. */
+/* Work since the last segment began. */
 sw_integration_work sw_integrator_work(const sw_integrator *integrator);
 
 #endif
