@@ -180,7 +180,7 @@ static void run_to(sw_integrator *integrator, double from, double to)
     const sw_roots none = {.count = 0};
     double time = from;
     assert_int_equal(sw_integrator_start(integrator, from, to, &none), SW_OK);
-    for (sw_step_end end = {false, 0}; !end.ended;)
+    for (sw_step_end end = {.ended = false}; !end.ended;)
         assert_int_equal(sw_integrator_step(integrator, &time, &end), SW_OK);
 }
 

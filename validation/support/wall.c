@@ -67,7 +67,7 @@ void wall_run_to(wall *w, double time)
 {
     const sw_roots none = {.count = 0};
     need(sw_integrator_start(w->integrator, w->time, time, &none), w);
-    for (sw_step_end end = {false, 0}; !end.ended;)
+    for (sw_step_end end = {.ended = false}; !end.ended;)
         need(sw_integrator_step(w->integrator, &w->time, &end), w);
 }
 

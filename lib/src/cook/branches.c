@@ -120,11 +120,11 @@ size_t sw_branches_marks(sw_branches *branches, sw_mark *marks)
     return branches->mark_count;
 }
 
-sw_branch *sw_branches_take(sw_branches *branches, unsigned marks)
+sw_branch *sw_branches_take(sw_branches *branches, int mark)
 {
     for (size_t i = 0; branches && i < branches->count; i++) {
         sw_branch *b = &branches->list[i];
-        if (b->is_wanted && b->mark >= 0 && (marks >> b->mark & 1u) != 0) {
+        if (b->is_wanted && b->mark == mark) {
             b->is_wanted = false;
             return b;
         }

@@ -26,8 +26,8 @@ void sw_branches_begin(sw_branches *branches, const sw_scenario *scenario);
 /* Where branches may leave from now on; fills up to SW_MARKS_MAX of them and returns their number: 0 of no branches. */
 size_t sw_branches_marks(sw_branches *branches, sw_mark *marks);
 
-/* The next cook that leaves at one of these marks, and is not asked for again; NULL for none. */
-sw_branch *sw_branches_take(sw_branches *branches, unsigned marks);
+/* The next cook that leaves at a mark, and is not asked for again; NULL for none. */
+sw_branch *sw_branches_take(sw_branches *branches, int mark);
 
 /* Makes its cook one that has come as far as another, whose integrator it shares for now. On error call sw_branch_drop.
  * Returns SW_OK, SW_ERR_RANGE, SW_ERR_MEMORY. */

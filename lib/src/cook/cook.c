@@ -209,27 +209,36 @@ static sw_status end_phase(sw_cook *c, const phase_plan *plan, double start)
     return sw_record_phase(c, plan->phase, start);
 }
 
-/* Other cooks branch off where they wrap: to the end of their first phase they come with this one's integrator, whose step they
- * share, as they would with their own. What they lack memory for is cooked on its own. */
-static sw_status branch_off(sw_cook *c, const phase_plan *plan, double reached, unsigned marks)
+/* Another cook branches off where it wraps: to the end of its first phase it comes with this one's integrator, whose step they
+ * share, as it would with its own. */
+static sw_status branch_off(sw_cook *c, const phase_plan *plan, double time, sw_branch *b)
 {
-    for (sw_branch *b; (b = sw_branches_take(c->branches, marks));) {
-        sw_cook *other = &b->cook;
-        sw_status status = sw_branch_begin(b, c, reached);
-        if (status == SW_OK)
-            status = end_step(other, reached, true);
-        if (status == SW_OK)
-            status = end_segment(other);
-        if (status == SW_OK)
-            status = end_phase(other, plan, 0.0);
-        if (status == SW_OK)
-            sw_branch_keep(b, c);
-        else
-            sw_branch_drop(b);
-        if (status == SW_ERR_MEMORY)
-            return status;
-    }
-    return SW_OK;
+    sw_cook *other = &b->cook;
+    sw_status status = sw_branch_begin(b, c, time);
+    if (status == SW_OK)
+        status = end_step(other, time, true);
+    if (status == SW_OK)
+        status = end_segment(other);
+    if (status == SW_OK)
+        status = end_phase(other, plan, 0.0);
+    if (status == SW_OK)
+        sw_branch_keep(b, c);
+    else
+        sw_branch_drop(b);
+    return status == SW_ERR_MEMORY ? status : SW_OK; /* what fails in it is told when it is cooked on its own */
+}
+
+/* Those that leave in the last step, which ends at a time. */
+static sw_status let_branches_off(sw_cook *c, const phase_plan *plan, double time, const sw_step_end *step)
+{
+    sw_status status = SW_OK;
+    for (size_t i = 0; i < step->mark_count; i++)
+        for (sw_branch *b; status == SW_OK && (b = sw_branches_take(c->branches, step->marks[i].number));) {
+            status = sw_integrator_visit(c->integrator, step->marks[i].time);
+            if (status == SW_OK)
+                status = branch_off(c, plan, step->marks[i].time, b);
+        }
+    return status == SW_OK && step->mark_count > 0 ? sw_integrator_visit(c->integrator, time) : status;
 }
 
 /* goes_on: from the last one's end, with the state that it left. */
@@ -242,13 +251,13 @@ static sw_status run_segment(sw_cook *c, const phase_plan *plan, double end_time
     const sw_roots roots = sw_segment_roots(&end);
     sw_status status = goes_on ? sw_integrator_go_on(c->integrator, c->time, end_time, &roots)
                                : sw_integrator_start(c->integrator, c->time, end_time, &roots);
-    sw_step_end step = {false, 0};
+    sw_step_end step = {.ended = false};
     while (status == SW_OK && !step.ended) {
         double reached = c->time;
         status = sw_integrator_step(c->integrator, &reached, &step);
-        if (status == SW_OK && step.marks != 0)
-            status = branch_off(c, plan, reached, step.marks);
-        if (status == SW_OK && (step.ended || step.marks == 0))
+        if (status == SW_OK)
+            status = let_branches_off(c, plan, reached, &step);
+        if (status == SW_OK)
             status = end_step(c, reached, step.ended);
     }
     if (status == SW_OK)

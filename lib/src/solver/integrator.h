@@ -36,13 +36,20 @@ sw_status sw_integrator_go_on(sw_integrator *integrator, double time, double end
 
 /* How a step came to its end. */
 typedef struct sw_step_end {
-    bool ended;     /* the segment ended there: state and sums are those of the end */
-    unsigned marks; /* bits of the marks passed at the time reached, within a step: state and sums are those of it, and the next
-                       call goes on to the end of that step */
+    bool ended;        /* the segment ended there: state and sums are those of the end */
+    size_t mark_count; /* marks passed in the step, up to its end; in no order */
+    struct {
+        int number;    /* among the marks */
+        double time;   /* [s] */
+    } marks[SW_ROOTS_MAX];
 } sw_step_end;
 
-/* One internal step. *time is the time reached. Returns SW_OK, SW_ERR_SOLVER. */
+/* One internal step. *time is the time reached. Each root is found as if it were the only one. Returns SW_OK, SW_ERR_SOLVER. */
 sw_status sw_integrator_step(sw_integrator *integrator, double *time, sw_step_end *end);
+
+/* Makes state and sums those of a time within the last step. The integration goes on from its end all the same.
+ * Returns SW_OK, SW_ERR_SOLVER. */
+sw_status sw_integrator_visit(sw_integrator *integrator, double time);
 
 /* State (order 0) or its time derivative (order 1) at a time within the last step; written to values. */
 sw_status sw_integrator_interpolate(sw_integrator *integrator, double time, int order, double *values);
