@@ -62,7 +62,7 @@ def main():
     sources, table, folder = sys.argv[1:]
     os.makedirs(folder, exist_ok=True)
     built = os.path.join(folder, "alone.so")
-    subprocess.run(["cc", "-shared", "-fPIC", "-O1", "-Wall", "-Werror", f"-I{sources}", "-o", built, os.path.join(sources, "udunits2.c"), table, "-lm"], check=True)
+    subprocess.run(["cc", "-shared", "-fPIC", "-O1", "-Wall", "-Werror", f"-I{sources}", "-o", built, os.path.join(sources, "unit_reader.c"), table, "-lm"], check=True)
     ours, theirs = Units(built), Units(ctypes.util.find_library("udunits2"))
     with open(table, encoding="utf-8") as file:
         rows = re.findall(r'^    \{"([^"]+)", ([01]), [^{\n]*\{([^}]*)\}', file.read(), re.M)

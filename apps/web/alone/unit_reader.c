@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
-#include "udunits2.h"
+#include "unit_reader.h"
 
 #include <ctype.h>
 #include <math.h>
