@@ -4,9 +4,6 @@
 #define SW_LANES_H
 
 /* What takes or returns lanes is always in line, so that how a machine passes them does not matter. */
-#if defined(__GNUC__) && !defined(__clang__)
-#pragma GCC diagnostic ignored "-Wpsabi"
-#endif
 #define SW_IN_LINE __attribute__((always_inline)) static inline
 
 enum { SW_LANES = 4 };
