@@ -308,7 +308,7 @@ static void print_rest(const sw_outcome *o, const sw_scenario *s, sw_unit_system
     if (SW_IS_ABSENT(o->rest_to_slicing) && SW_IS_ABSENT(o->slice_time))
         printf("\nWhen the probe falls to %s, to slice, is not known.", temperature);
     else if (SW_IS_ABSENT(o->rest_to_slicing))
-        printf("\nWhen it is sliced the probe still reads more than %s, at which meat slices well.", temperature);
+        printf("\nSliced while the probe still reads over %s, at which meat slices well.", temperature);
     else if (o->rest_to_slicing <= 0.0)
         printf("\nThe probe is below %s, to slice, at the pull already.", temperature);
     else
