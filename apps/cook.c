@@ -456,7 +456,7 @@ static double spritz_cost_of(const sw_run *run, sw_context *context, progress *p
     sw_run dry = {.scenario = run->scenario};
     dry.scenario.spritz.amount = 0.0;
     snprintf(dry.label, sizeof dry.label, "dry");
-    cook_run_do(&dry, context, p);
+    cook_run_do(&dry, context, p, NULL);
     double cost = dry.status == SW_OK ? run->outcome.done_time - dry.outcome.done_time : SW_ABSENT;
     sw_run_free(&dry);
     return cost;
@@ -480,7 +480,7 @@ static int run_and_show(session *s, const cook_options *own, int argc, char **ar
     sw_sensitivity inputs;
     note_idle_keys(s, o);
     progress_begin(&p, o);
-    cook_run_do(&run, s->context, &p);
+    cook_run_do(&run, s->context, &p, NULL);
     const double cost = run.status == SW_OK ? spritz_cost_of(&run, s->context, &p) : SW_ABSENT;
     const sw_watch watch = progress_watch(&p);
     sw_status found = run.status;
