@@ -62,11 +62,14 @@ function silence() {
   document.title = quietTitle;
 }
 
+/* The clock has gone on. */
+function tick() {
+  if (under.on === null) return;
+  ring((Date.now() - under.on) / 1000);
+  if (now.view === "during") showAge();
+}
+
 function watchClock() {
   element("alarms-seen").addEventListener("click", silence);
-  setInterval(() => {
-    if (under.on === null) return;
-    ring((Date.now() - under.on) / 1000);
-    if (now.view === "during") showAge();
-  }, LOOK_EVERY);
+  setInterval(tick, LOOK_EVERY);
 }

@@ -62,7 +62,8 @@ def main():
                     page.settled()
                 where = f"{view} at {width}"
                 check_axe(page, axe, where)
-                wide = page.run("document.documentElement.scrollWidth - window.innerWidth")
+                # A telephone makes its window as wide as what is in it, so not that is asked.
+                wide = page.run("document.documentElement.scrollWidth") - width
                 assert wide <= 0, f"{where}: {wide} px wider than the screen"
                 small = page.run(SMALL)
                 assert not small, f"{where}: too small for gloves: {small}"
