@@ -96,6 +96,8 @@ def check_band(page, program):
     band = page.run(f"""(async () => {{
       const drawing = new Drawing({{ 'meat.mass': 5 }}, [30, {found["draws"]}], 7), tasks = drawing.tasks.flat().reverse();
       if (drawing.fresh() !== 0) throw new Error('told before it is drawn');
+      await tasks.shift()(bench.first);
+      if (drawing.fresh() !== 0) throw new Error('told after one part');
       await bench.share(tasks, () => false);
       if (drawing.fresh() !== {found["draws"]} || drawing.fresh() !== 0) throw new Error('told once, when all are drawn');
       const few = await bench.call('band', drawing.settings, drawing.parts(30), 30, drawing.all);
