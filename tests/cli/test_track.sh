@@ -169,7 +169,7 @@ refuse 'does not have' --log plain.csv --columns flat=Middle
 # A growing log: a line an update, a half-written line is waited for, Ctrl-C leaves the summary.
 head -n 12 plain.csv >grow.csv
 : >follow # which the program in the background may open late
-"$program" track --log grow.csv --on 0min --follow >follow 2>err &
+"$program" track --log grow.csv --on 0min --follow --page grow.html >follow 2>err &
 follower=$!
 wait_lines() { n=0; while [ "$(wc -l <follow)" -lt "$1" ]; do n=$((n + 1)); [ $n -lt 600 ] || fail "--follow told no $1 lines"; sleep 0.1; done; }
 wait_lines 1
@@ -177,6 +177,7 @@ printf '120,4' >>grow.csv
 wait_lines 2
 printf '0.5\n' >>grow.csv
 wait_lines 3
+grep -q '<html' grow.html || fail "--follow makes no page before it ends"
 kill -TERM $follower # a shell lets background work ignore Ctrl-C, which means the same
 got=0; wait $follower || got=$?
 [ "$got" -eq 0 ] || fail "--follow ends with $got: $(cat err)"

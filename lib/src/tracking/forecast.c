@@ -324,24 +324,6 @@ static sw_status take_crept(sw_context *context, size_t number, const sw_run *ru
     return SW_OK;
 }
 
-/* From logarithms to weights that sum to 1, the largest cut off (Ionides 2008): at the mean times the root of their number. */
-static bool normalise(double *weight, size_t count)
-{
-    double most = -INFINITY, sum = 0.0, cut = 0.0;
-    for (size_t i = 0; i < count; i++)
-        most = fmax(most, weight[i]);
-    if (!(most > -INFINITY))
-        return false;
-    for (size_t i = 0; i < count; i++)
-        sum += weight[i] = exp(weight[i] - most);
-    const double limit = sum / sqrt((double)count);
-    for (size_t i = 0; i < count; i++)
-        cut += weight[i] = fmin(weight[i], limit);
-    for (size_t i = 0; i < count; i++)
-        weight[i] /= cut;
-    return true;
-}
-
 static sw_status allocate(sw_context *context, sw_forecast *f)
 {
     const size_t count = f->estimate->population->count, columns = count + 9 + 2 * SW_TRACK_MOMENTS;
@@ -407,7 +389,7 @@ sw_status sw_forecast_make(sw_context *context, sw_forecast *f)
     if (status == SW_OK && m.creeping_count > 0)
         status = cook_draws(context, &m, m.creeping_count, crept_scenario, take_crept);
     free(m.creeping);
-    if (status == SW_OK && !normalise(f->weight, f->draws))
+    if (status == SW_OK && !sw_weights_from_logarithms(f->weight, f->draws))
         status = sw_fail(context, SW_ERR_SOLVER, "none of %zu cooks that agree with the readings can be computed", f->draws);
     return status;
 }
