@@ -85,7 +85,7 @@ const subcommand draw_app = {
     .arguments = "RESULTS.h5 --plot FILE [OPTIONS]",
     .options = takes,
     .options_size = sizeof(command_options),
-    .examples = {"stallwright draw run.h5 --plot curves.svg --units us",
+    .examples = {"stallwright draw run.h5 --plot again.svg --units us",
                  "stallwright draw section.h5 --plot maps.png --hours 2,6,10"},
     .run = run_draw,
 };

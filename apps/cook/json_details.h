@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
-/* What only cook tells of a cook as JSON; the keys are documented in docs/json-output.md. */
+/* What only cook tells of a cook as JSON; the keys are documented in docs/reference/json-output.md. */
 #ifndef SW_APPS_JSON_DETAILS_H
 #define SW_APPS_JSON_DETAILS_H
 

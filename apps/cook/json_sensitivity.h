@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
-/* A sensitivity as JSON; the keys are documented in docs/json-output.md. */
+/* A sensitivity as JSON; the keys are documented in docs/reference/json-output.md. */
 #ifndef SW_APPS_JSON_SENSITIVITY_H
 #define SW_APPS_JSON_SENSITIVITY_H
 

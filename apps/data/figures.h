@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
-/* The figures of a cook under the keys that JSON and CSV share; docs/json-output.md lists them. */
+/* The figures of a cook under the keys that JSON and CSV share; docs/reference/json-output.md lists them. */
 #ifndef SW_APPS_FIGURES_H
 #define SW_APPS_FIGURES_H
 

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
-/* Histories and outcomes as JSON; the keys are documented in docs/json-output.md. */
+/* Histories and outcomes as JSON; the keys are documented in docs/reference/json-output.md. */
 #ifndef SW_APPS_JSON_OUTPUT_H
 #define SW_APPS_JSON_OUTPUT_H
 

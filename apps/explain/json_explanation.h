@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
-/* An explanation as JSON; the keys are documented in docs/json-output.md. */
+/* An explanation as JSON; the keys are documented in docs/reference/json-output.md. */
 #ifndef SW_APPS_JSON_EXPLANATION_H
 #define SW_APPS_JSON_EXPLANATION_H
 

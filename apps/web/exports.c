@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 /* What a page may call besides <stallwright/handles.h>: what the program tells of a cook, as JSON. A text holds until the next call;
  * NULL where a call failed, its sentence in the context. */
-#include "curve_band.h"
+#include "band_parts.h"
 #include "json_output.h"
 #include "web_json.h"
 #include "web_plan.h"
@@ -78,57 +78,66 @@ WEB_EXPORT(web_change_cause) int web_change_cause(sw_setup *setup, int cause)
     return changed;
 }
 
-static sw_run *create_run(sw_setup *setup)
+/* The cook that was run last, so that what is asked of it next need not run it again. */
+static struct {
+    sw_run *run;
+    sw_scenario stated; /* of run, as it was set */
+    bool never_ends;
+    char reason[SW_RUN_FAILURE_SIZE];
+} last;
+
+static void forget_last(void)
 {
-    sw_run *run = calloc(1, sizeof *run);
-    if (run) {
-        run->scenario = *sw_setup_scenario(setup);
-        strcpy(run->label, "cook");
-    }
-    return run;
+    if (last.run)
+        sw_run_free(last.run);
+    free(last.run);
+    last.run = NULL;
+}
+
+/* NULL without memory. */
+static const sw_run *run_of(sw_context *context, sw_setup *setup)
+{
+    const sw_scenario *stated = sw_setup_scenario(setup);
+    if (last.run && memcmp(&last.stated, stated, sizeof *stated) == 0)
+        return last.run;
+    forget_last();
+    last.run = calloc(1, sizeof *last.run);
+    if (!last.run)
+        return NULL;
+    last.run->scenario = *stated;
+    memcpy(&last.stated, stated, sizeof *stated);
+    strcpy(last.run->label, "cook");
+    last.never_ends = false;
+    sw_run_or_follow(context, last.run, &watch, &last.never_ends, last.reason);
+    return last.run;
 }
 
 WEB_EXPORT(web_cook) const char *web_cook(sw_context *context, sw_setup *setup, int moments, int layers)
 {
-    sw_run *run = create_run(setup);
-    char reason[SW_RUN_FAILURE_SIZE];
-    bool never_ends = false;
-    if (!run)
-        return no_memory(context);
-    sw_run_or_follow(context, run, &watch, &never_ends, reason);
-    const char *told = tell(context, web_cook_json(run, never_ends, reason, (size_t)moments, (size_t)layers));
-    sw_run_free(run);
-    free(run);
-    return told;
+    const sw_run *run = run_of(context, setup);
+    return run ? tell(context, web_cook_json(run, last.never_ends, last.reason, (size_t)moments, (size_t)layers)) : no_memory(context);
 }
 
-static const char *find_band(sw_context *context, const sw_scenario *stated, const sw_run *run, size_t draws)
+static band_part part;
+
+/* Draws of the band as numbers (band_parts.h), of which the answer is how many; NULL in the out-parameter where it failed. */
+WEB_EXPORT(web_band_part) int web_band_part(sw_context *context, sw_setup *setup, int draws, int first, int count, const double **numbers)
 {
-    curve_band *curve = curve_band_create(draws);
-    sw_band band;
-    const sw_band_question question = {.stated = stated, .run = run, .draws = draws, .seed = 1, .threads = 1, .see = curve_band_see,
-                                       .data = curve};
-    if (!curve)
-        return no_memory(context);
-    json_t *told = sw_band_find(context, &question, &band) == SW_OK ? json_band(&band) : NULL;
-    if (told)
-        json_object_set_new(told, "curve", curve_band_tell(curve, run->outcome.done_time));
-    curve_band_destroy(curve);
-    return told ? tell(context, told) : NULL;
+    free(part.numbers);
+    const sw_status status = band_part_make(context, sw_setup_scenario(setup), (size_t)draws, (size_t)first, (size_t)count, &part);
+    *numbers = status == SW_OK ? part.numbers : NULL;
+    return (int)part.count;
 }
 
 /* The bands of the figures as the program has them with as many draws, and that of the curve. */
-WEB_EXPORT(web_band) const char *web_band(sw_context *context, sw_setup *setup, int draws)
+WEB_EXPORT(web_band) const char *web_band(sw_context *context, sw_setup *setup, double *numbers, int count, int draws, int all_draws)
 {
-    sw_run *run = create_run(setup);
+    const band_part parts = {numbers, (size_t)count};
+    const sw_run *run = run_of(context, setup);
+    json_t *told;
     if (!run)
         return no_memory(context);
-    const char *told = NULL;
-    if (sw_run_cook(context, run, NULL) == SW_OK)
-        told = find_band(context, sw_setup_scenario(setup), run, (size_t)draws);
-    sw_run_free(run);
-    free(run);
-    return told;
+    return band_parts_gather(context, run, &parts, (size_t)draws, (size_t)all_draws, &told) == SW_OK ? tell(context, told) : NULL;
 }
 
 WEB_EXPORT(web_explain) const char *web_explain(sw_context *context, sw_setup *setup)

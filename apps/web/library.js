@@ -86,7 +86,7 @@ class Machine {
 
   /** The same with numbers.
    * @template T
-   * @param {number[]} numbers @param {(address: number) => T} call @returns {T} */
+   * @param {ArrayLike<number>} numbers @param {(address: number) => T} call @returns {T} */
   withNumbers(numbers, call) {
     const address = this.allocate(8 * numbers.length + 8);
     try {
@@ -275,10 +275,24 @@ class Library {
     return this.withSetup(settings, causes, (setup) => machine.document(machine.calls.web_cook(machine.context, setup.address, moments, layers)));
   }
 
-  /** How cooks like it differ. @param {Settings} settings @param {number} draws @returns {any} */
-  band(settings, draws) {
-    const { machine } = this;
-    return this.withSetup(settings, [], (setup) => machine.document(machine.calls.web_band(machine.context, setup.address, draws)));
+  /** Some of the draws of a band; number `draws` is the median cook. @param {Settings} settings @param {number} draws
+   * @param {number} first @param {number} count @returns {Float64Array} for band */
+  bandPart(settings, draws, first, count) {
+    const { machine } = this, { calls, context, out } = machine;
+    return this.withSetup(settings, [], (setup) => {
+      const length = calls.web_band_part(context, setup.address, draws, first, count, out);
+      if (!machine.pointer(0)) throw machine.trouble();
+      return machine.numbers(machine.pointer(0), length);
+    });
+  }
+
+  /** How cooks like it differ. @param {Settings} settings @param {Float64Array[]} parts that make `draws` draws and the median cook
+   * @param {number} draws @param {number} allDraws of which the parts were asked @returns {any} */
+  band(settings, parts, draws, allDraws) {
+    const { machine } = this, numbers = new Float64Array(parts.reduce((sum, part) => sum + part.length, 0));
+    parts.reduce((at, part) => (numbers.set(part, at), at + part.length), 0);
+    return this.withSetup(settings, [], (setup) => machine.withNumbers(numbers, (address) => machine.document(
+      machine.calls.web_band(machine.context, setup.address, address, numbers.length, draws, allDraws))));
   }
 
   /** Why it stalls. @param {Settings} settings @returns {any} */
@@ -339,7 +353,8 @@ class Library {
         case "tables": return { ok: true, answer: this.tables() };
         case "setUnits": return { ok: true, answer: this.setUnits(values[0]) };
         case "cook": return { ok: true, answer: this.cook(values[0], values[1], values[2], values[3]) };
-        case "band": return { ok: true, answer: this.band(values[0], values[1]) };
+        case "bandPart": return { ok: true, answer: this.bandPart(values[0], values[1], values[2], values[3]) };
+        case "band": return { ok: true, answer: this.band(values[0], values[1], values[2], values[3]) };
         case "explain": return { ok: true, answer: this.explain(values[0]) };
         case "plan": return { ok: true, answer: this.plan(values[0], values[1], values[2], values[3], values[4], values[5]) };
         case "track": return { ok: true, answer: this.track(values[0], values[1], values[2], values[3], values[4], values[5]) };

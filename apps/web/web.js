@@ -4,15 +4,15 @@
 
 /* Moments of a curve and layers of a cross-section: more than a screen tells apart. */
 const MOMENTS = 240, SECTION_MOMENTS = 60, SECTION_LAYERS = 48;
-/* What is spent: draws of a plan and of a cook under way, with those of each other choice; draws of the band, few at first and then as many as the program makes; how long another change is waited for
- * before anything is computed [ms]. */
-const effort = { draws: [30, 100], plan: [[60, 0], [300, 100]], track: [[60, 0], [200, 50]], pause: 60 };
+/* What is spent: draws of the band, few at first and then as many as the program makes, and draws of a part of it; draws of a plan and of
+ * a cook under way, with those of each other choice; how long another change is waited for before anything is computed [ms]. */
+const effort = { draws: [30, 100], part: 10, plan: [[60, 0], [300, 100]], track: [[60, 0], [200, 50]], pause: 40 };
 /* What the table of the wraps reads of each, by the names of the library. */
 const WRAP_FIGURES = ["done_time", "stall_start", "stall_length", "yield_fraction", "bark"];
 
 /** @type {any} */
 let tablesOfLibrary = null;
-/** @type {Bench} */
+/** @type {Crew} */
 let bench;
 /** What is shown. @type {{view: string, settings: Settings | null, told: any, band: any, wraps: any[]}} */
 const now = { view: "before", settings: null, told: null, band: null, wraps: [] };
@@ -50,35 +50,63 @@ function showTrouble(error) {
 
 const startClock = () => Number(now.settings ? now.settings.start : 0);
 
-/** What is computed for a view, one after the other, unless something changes meanwhile. @param {Settings} settings */
+/** What is computed for a view, unless something changes meanwhile. @param {Settings} settings */
 async function compute(settings) {
   const mine = ++generation, changed = () => mine !== generation;
   say("Computing.", true);
-  const told = await bench.call("cook", settings, [], MOMENTS, 0);
+  try {
+    if (now.view === "before") await computeAnswer(settings, changed);
+    else await computeView(settings, changed);
+  } catch (error) {
+    if (!changed() || error instanceof Cancelled) throw error;
+  }
+}
+
+/** @param {Settings} settings @param {() => boolean} changed */
+async function computeView(settings, changed) {
+  await computeCook(settings, bench.first, changed);
+  if (changed()) return;
+  const wanted = await (now.view === "when" ? computePlan(changed) : now.view === "during" ? computeUnderWay(changed) : computeWhy(settings, changed));
+  if (!wanted) return;
+  say(now.view === "when" ? planInShort() : now.view === "why" ? inShort(now.told, now.band)
+    : `Off the pit ${bandClock(under.told.track.choices[0].done_s, "middle")}.`, false);
+}
+
+/** @param {Settings} settings @param {Bench} worker @param {() => boolean} changed */
+async function computeCook(settings, worker, changed) {
+  const told = await worker.call("cook", settings, [], MOMENTS, 0);
   if (changed()) return;
   if (told.choice.error) throw new LibraryError(told.choice.error, null);
   Object.assign(now, { settings, told, band: null, wraps: [] });
+  why.explanation = null;
   showAnswer(told, null, startClock());
-  if (now.view === "when" || now.view === "during") {
-    const wanted = await (now.view === "when" ? computePlan(changed) : computeUnderWay(changed));
-    if (wanted) say(now.view === "when" ? planInShort() : `Off the pit ${bandClock(under.told.track.choices[0].done_s, "middle")}.`, false);
-    return;
-  }
-  if (now.view === "why" && !await computeWhy(settings, changed)) return;
-  if (!await computeBand(settings, effort.draws[0], changed) || !await computeWraps(settings, changed)) return;
-  for (const draws of effort.draws.slice(1)) if (!await computeBand(settings, draws, changed)) return;
-  if (now.view !== "why") why.explanation = null;
-  say(inShort(told, now.band), false);
 }
 
-/** @param {Settings} settings @param {number} draws @param {() => boolean} changed @returns {Promise<boolean>} whether it is still wanted */
-async function computeBand(settings, draws, changed) {
-  if (now.told.never_ends) return true;
-  const band = await bench.call("band", settings, draws);
-  if (changed()) return false;
-  now.band = band;
-  showAnswer(now.told, band, startClock());
-  return true;
+/** The cook, the first draws of its band, the wraps and the other draws, side by side: each is shown as soon as it is there.
+ * @param {Settings} settings @param {() => boolean} changed */
+async function computeAnswer(settings, changed) {
+  const drawing = new Drawing(settings, effort.draws, effort.part);
+  let isCooked = false;
+  const showBandSoFar = async () => {
+    const draws = isCooked && !changed() && !now.told.never_ends ? drawing.fresh() : 0;
+    if (draws === 0) return;
+    const band = await bench.call("band", settings, drawing.parts(draws), draws, drawing.all);
+    if (changed()) return;
+    now.band = band;
+    showAnswer(now.told, band, startClock());
+  };
+  const cook = async (/** @type {Bench} */ worker) => {
+    await computeCook(settings, worker, changed);
+    isCooked = !changed();
+    await showBandSoFar();
+  };
+  const parts = drawing.tasks.map((tasks) => tasks.map((draw) => async (/** @type {Bench} */ worker) => {
+    if (isCooked && now.told.never_ends) return;
+    await draw(worker);
+    await showBandSoFar();
+  }));
+  await bench.share([cook, ...parts[0], ...wrapTasks(settings, changed), ...parts.slice(1).flat()], changed);
+  if (!changed()) say(inShort(now.told, now.band), false);
 }
 
 /** @param {() => boolean} changed @returns {Promise<boolean>} whether it is still wanted */
@@ -106,24 +134,24 @@ async function computeUnderWay(changed) {
   return true;
 }
 
-/** @param {Settings} settings @param {() => boolean} changed @returns {Promise<boolean>} whether it is still wanted */
-async function computeWraps(settings, changed) {
-  const moment = settings["wrap.when"] ?? wrapEnding();
-  /** @type {any[]} */
-  const wraps = [];
-  for (const { name } of tablesOfLibrary.wraps) {
+/** What has to be done for the wraps side by side. @param {Settings} settings @param {() => boolean} changed
+ * @returns {((worker: Bench) => Promise<void>)[]} */
+function wrapTasks(settings, changed) {
+  const moment = settings["wrap.when"] ?? wrapEnding(), names = tablesOfLibrary.wraps.map((/** @type {any} */ wrap) => wrap.name);
+  /** @type {Map<string, any>} */
+  const found = new Map();
+  return names.map((/** @type {string} */ name) => async (/** @type {Bench} */ worker) => {
     const wrapped = { ...settings, "wrap.kind": name, ...(name === "none" ? {} : { "wrap.when": moment }) };
     /* What one of them cannot do is told in its row. */
-    const told = await bench.call("read", wrapped, WRAP_FIGURES, ["tenderness"], ["time", "probe_temperature"]).catch((error) => {
+    const told = await worker.call("read", wrapped, WRAP_FIGURES, ["tenderness"], ["time", "probe_temperature"]).catch((error) => {
       if (error instanceof LibraryError) return { error: error.message };
       throw error;
     });
-    if (changed()) return false;
-    wraps.push({ name, ...told });
-  }
-  now.wraps = wraps;
-  showWraps(wraps, String(settings["wrap.kind"]), startClock());
-  return true;
+    found.set(name, told);
+    if (changed() || found.size < names.length) return;
+    now.wraps = names.map((/** @type {string} */ one) => ({ name: one, ...found.get(one) }));
+    showWraps(now.wraps, String(settings["wrap.kind"]), Number(settings.start));
+  });
 }
 
 /** What a cook most wants to know, for the line that stays in sight. @param {any} told @param {any} band */
@@ -240,8 +268,9 @@ function listen() {
 async function begin() {
   const bytes = Uint8Array.from(atob(element("module").textContent), (c) => c.charCodeAt(0));
   const module = await WebAssembly.compile(bytes);
-  bench = new Bench(module, element("worker").textContent, (progress) => say(progress.total ?
-    `Computing: ${progress.done} of ${progress.total} cooks done.` : `Computing: ${quantity("duration", progress.time)} of the cook done.`, true));
+  const tellProgress = (/** @type {any} */ progress) => say(progress.total ? `Computing: ${progress.done} of ${progress.total} cooks done.`
+    : `Computing: ${quantity("duration", progress.time)} of the cook done.`, true);
+  bench = new Crew(() => new Bench(module, element("worker").textContent, tellProgress), Crew.size());
   tablesOfLibrary = await bench.call("tables");
   fillList("cut", tablesOfLibrary.cuts.map((/** @type {any} */ cut) => ({ name: cut.name, words: cut.description })));
   for (const [id, key] of [["pit", "pit.kind"], ["wrap", "wrap.kind"], ["wrapped", "wrap.kind"]])

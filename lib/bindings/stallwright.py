@@ -150,7 +150,7 @@ class Cook:
 
 
 class Scenario:
-    """Everything a cook decides before the fire is lit; keys in [] as docs/scenario.md has them.
+    """Everything a cook decides before the fire is lit; keys in [] as docs/reference/scenario.md has them.
 
     A key holds a number, a word, True or False, an ending such as ("temperature", 368.15), ("duration", 3600), ("clock", 43200) or
     ("none", 0), or a list: of pit.temperature (start, temperature, ramp) a step, of pit.lid.openings times, of meat.outline corners,

@@ -13,7 +13,7 @@ def plan(path, docs):
     with open(docs, encoding="utf-8") as file:
         named = set(re.findall(r"`([a-z0-9_]+)`", file.read()))
     missing = {key for key in keys_of({k: v for k, v in p.items() if k != "choices"}) if key not in named}
-    assert not missing, f"docs/json-output.md does not name {sorted(missing)}"
+    assert not missing, f"docs/reference/json-output.md does not name {sorted(missing)}"
     starts = {name: moment["before_serving_s"] for name, moment in p["starts"].items()}
     assert starts["recommended"] >= starts["latest"], starts
     assert p["in_time"]["share"] >= p["odds_asked"] and 0 < p["in_time"]["error"] < 0.1, p["in_time"]
@@ -42,7 +42,7 @@ def pieces(path, docs, *labels):
     with open(docs, encoding="utf-8") as file:
         named = set(re.findall(r"`([a-z0-9_]+)`", file.read()))
     missing = {key for key in keys_of({k: v for k, v in p.items() if k != "pieces"}) if key not in named}
-    assert not missing, f"docs/json-output.md does not name {sorted(missing)}"
+    assert not missing, f"docs/reference/json-output.md does not name {sorted(missing)}"
     assert [piece["label"] for piece in p["pieces"]] == list(labels), labels
     each = [piece["plan"]["in_time"]["share"] for piece in p["pieces"]]
     assert p["odds_asked"] <= p["in_time"]["share"] <= min(each) + 1e-12 and p["in_time"]["share"] >= 1 - sum(1 - share for share in each) - 1e-9

@@ -11,7 +11,7 @@ def run(*arguments):
     return subprocess.run([program, *arguments, "-q"], check=True, capture_output=True, text=True).stdout
 
 
-# Keys of the JSON that do not follow from name and unit (docs/json-output.md).
+# Keys of the JSON that do not follow from name and unit (docs/reference/json-output.md).
 SPECIAL = {"wrap_time": "wrap_time_s", "pour_time": "pour_time_s", "done_probe": "probe_k", "top_surface_at_pull": "top_surface_k",
            "top_water_activity_at_pull": "top_water_activity", "top_film_share_at_pull": "top_film_share"}
 ENDINGS = {"s": ("_s", "_time"), "K": ("_k", "_temperature"), "kg": ("_kg", None), "K s-1": ("_k_per_s", None), "1": ("", None), "J": ("_j", None),

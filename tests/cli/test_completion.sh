@@ -34,7 +34,7 @@ offers 'wrap.when=none wrap.when=bark wrap.when=71C wrap.when=159.8F' cook --set
 offers 'meat.name=usual' compare --set meat.name=
 "$program" --complete cook --set nonsense=x >out && [ ! -s out ] || fail "it offers values of what is no key"
 "$program" --complete sweep --vary '' | sed 's/=$//' >keys
-sed -n 's/^| `\([a-z_.]*\)` |.*/\1/p' "$root/docs/scenario.md" | cmp -s - keys || fail "it offers other keys than docs/scenario.md has"
+sed -n 's/^| `\([a-z_.]*\)` |.*/\1/p' "$root/docs/reference/scenario.md" | cmp -s - keys || fail "it offers other keys than docs/reference/scenario.md has"
 # The last value offered, a number in US units where there is one, is one that the key may hold; a scenario may still have no use
 # for it.
 values=0

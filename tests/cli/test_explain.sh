@@ -19,7 +19,7 @@ for words in 'local food codes' 'thermometer' 'local food codes' 'Findlay and St
 done
 "$program" explain --format json >explain.json
 "$program" cook --format json >cook.json
-check balance explain.json cook.json "$here/../../docs/json-output.md"
+check balance explain.json cook.json "$here/../../docs/reference/json-output.md"
 check words explain.json text
 
 # One cause changed at a time: the same cooks by hand.
@@ -40,7 +40,7 @@ for settings in "--set wrap.kind=paper" "--set meat.fat_cap.thickness=6mm --set 
     "--set meat.shape=packer --set meat.thickness=0cm --set solver.rows=10 --set solver.columns=14 --set solver.relative_tolerance=1e-4"; do
     "$program" explain -q $settings --format json >other.json
     "$program" cook -q $settings --format json >other_cook.json
-    check balance other.json other_cook.json "$here/../../docs/json-output.md"
+    check balance other.json other_cook.json "$here/../../docs/reference/json-output.md"
 done
 
 # No stall: said, and nothing pretended.

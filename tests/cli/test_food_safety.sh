@@ -98,7 +98,7 @@ for name in default cold cool; do
     "$program" cook -q -v $settings >$name.si
     "$program" cook -q -v $settings --units us >$name.us
 done
-/usr/bin/python3 - "$here/../../docs/json-output.md" <<'END' || fail "figures and verdicts disagree"
+/usr/bin/python3 - "$here/../../docs/reference/json-output.md" <<'END' || fail "figures and verdicts disagree"
 import json
 import math
 import re

@@ -21,7 +21,7 @@ copy=$scratch/elsewhere/second
 libraries=$(dirname "$(find "$copy" -name libstallwright.a)")
 for file in bin/stallwright include/stallwright/stallwright.h share/stallwright/scenarios/village_hall_supper.yaml \
     share/stallwright/scenarios/hall_supper_log.csv share/doc/stallwright/LICENSE share/doc/stallwright/README.md \
-    share/doc/stallwright/docs/scenario.md share/doc/stallwright/docs/theory/README.md share/man/man1/stallwright.1 \
+    share/doc/stallwright/docs/reference/scenario.md share/doc/stallwright/docs/theory/README.md share/man/man1/stallwright.1 \
     share/man/man1/stallwright-cook.1 share/man/man5/stallwright-scenario.5 share/bash-completion/completions/stallwright \
     share/zsh/site-functions/_stallwright share/fish/vendor_completions.d/stallwright.fish share/stallwright/schema/scenario.json share/stallwright/schema/cook.json; do
     [ -s "$copy/$file" ] || fail "$file is not installed"

@@ -1,7 +1,7 @@
 #!/bin/sh
 # SPDX-License-Identifier: BSD-3-Clause
 # Files for others: results keep to CF 1.8 and are the same when they are made again; pictures tell what they are; the lines of Python
-# in docs/results-file.md draw.
+# in docs/reference/results-file.md draw.
 set -eu
 program=$1 scratch=$2
 root=$(cd "$(dirname "$0")/../.." && pwd)
@@ -16,8 +16,8 @@ section="--set meat.shape=packer --set meat.thickness=0cm --set solver.rows=8 --
 /usr/bin/python3 "$root/tests/cli/check_cf.py" run.h5 wraps.h5 section.h5 sweep.h5 || fail "check_cf.py"
 
 # The lines of the page, as they stand there.
-sed -n '/^```python$/,/^```$/p' "$root/docs/results-file.md" | sed '/^```/d' >draw.py
-[ "$(wc -l <draw.py)" -gt 5 ] || fail "docs/results-file.md has no lines of Python"
+sed -n '/^```python$/,/^```$/p' "$root/docs/reference/results-file.md" | sed '/^```/d' >draw.py
+[ "$(wc -l <draw.py)" -gt 5 ] || fail "docs/reference/results-file.md has no lines of Python"
 MPLCONFIGDIR=$PWD /usr/bin/python3 -W error::UserWarning draw.py >out 2>&1 || fail "draw.py: $(tail -3 out)"
 head -c 8 run.png | grep -q PNG || fail "the lines of the page draw nothing"
 

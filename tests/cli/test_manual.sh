@@ -1,7 +1,7 @@
 #!/bin/sh
 # SPDX-License-Identifier: BSD-3-Clause
 # The manual has a page for each app with every option that its help has, and one with every key of the page of keys; man reads all
-# of them without a complaint.
+# of them without a complaint. The page of options is made of them.
 set -eu
 program=$1 scratch=$2
 root=$(cd "$(dirname "$0")/../.." && pwd)
@@ -30,11 +30,13 @@ for app in $apps; do
 done
 [ "$checked" -gt 60 ] || fail "only $checked options were found"
 plain stallwright-scenario.5 >plain
-sed -n 's/^| `\([a-z_.]*\)` | \([^|;]*\).*/\1 \2/p' "$root/docs/scenario.md" >keys
+sed -n 's/^| `\([a-z_.]*\)` | \([^|;]*\).*/\1 \2/p' "$root/docs/reference/scenario.md" >keys
 while read -r key meaning; do
-    sed -n "/^$key\$/{n;p;}" plain | grep -qF -- "${meaning% }" || fail "the page of keys does not tell of $key as docs/scenario.md does"
+    sed -n "/^$key\$/{n;p;}" plain | grep -qF -- "${meaning% }" || fail "the page of keys does not tell of $key as docs/reference/scenario.md does"
 done <keys
 [ "$(wc -l <keys)" -gt 120 ] || fail "only $(wc -l <keys) keys were found"
+/usr/bin/python3 "$root/docs/reference/options.py" "$program" options.md && cmp -s options.md "$root/docs/reference/options.md" ||
+    fail "docs/reference/options.md is not what docs/reference/options.py writes"
 got=0; "$program" --manual nonsense.1 >out 2>err || got=$?
 [ $got -eq 2 ] && grep -q 'has no page "nonsense.1"' err || fail "a page that is not there is not refused"
 echo "manual: $checked options, $(wc -l <keys) keys"

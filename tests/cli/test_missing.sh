@@ -26,7 +26,7 @@ for app in cook compare; do
     done
     check late out.$app.json
 done
-check keys out.cook.json "$here/../../docs/json-output.md"
+check keys out.cook.json "$here/../../docs/reference/json-output.md"
 check late-csv out.compare.csv
 "$program" compare $late --set 'hold.until=13:00 +1 day' >out || fail "an overnight hold fails"
 grep -q '^  late by  *in time  *in time' out || fail "an overnight hold is late"

@@ -1,6 +1,6 @@
 #!/bin/sh
 # SPDX-License-Identifier: BSD-3-Clause
-# Tables, JSON and CSV: complete, well formed, in both unit systems, and true to docs/json-output.md.
+# Tables, JSON and CSV: complete, well formed, in both unit systems, and true to docs/reference/json-output.md.
 set -eu
 program=$1 scratch=$2
 here=$(cd "$(dirname "$0")" && pwd)
@@ -11,8 +11,8 @@ check() { /usr/bin/python3 "$here/check_output.py" "$@" || fail "check_output.py
 "$program" cook --format json >cook.json 2>err
 [ ! -s err ] || fail "cook says something on standard error: $(cat err)"
 "$program" compare --format json >compare.json
-check json cook.json "$here/../../docs/json-output.md" none
-check json compare.json "$here/../../docs/json-output.md" none paper open-tray closed-foil
+check json cook.json "$here/../../docs/reference/json-output.md" none
+check json compare.json "$here/../../docs/reference/json-output.md" none paper open-tray closed-foil
 check same-choice cook.json compare.json
 
 "$program" cook --format csv >cook.csv
@@ -28,7 +28,7 @@ check formulas formulas.csv "'=1+1" "'+2 C" "'-x\"y" "'@sum(a1)" -5 +1e3 plain a
 
 # Only what is asked for is shown; the cook without a wrap is the yardstick all the same.
 "$program" compare --wraps paper --wrap-at 165F,180F --format json >two.json
-check json two.json "$here/../../docs/json-output.md" paper paper
+check json two.json "$here/../../docs/reference/json-output.md" paper paper
 check saved two.json compare.json
 
 # How far cooks differ is told, and left out if it is not wanted; nothing else changes.

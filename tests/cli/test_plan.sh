@@ -38,7 +38,7 @@ ends=$(tr '\n' ' ' <"$report" | sed -n 's/.*Ends of \([0-9]*\) cooks: the median
 
 # JSON: documented, and bit for bit the same for the same seed; another for another.
 "$program" plan $few --format json >plan.json
-check plan plan.json "$here/../../docs/json-output.md"
+check plan plan.json "$here/../../docs/reference/json-output.md"
 "$program" plan $few --format json --seed 1 | cmp -s - plan.json || fail "the same seed gives another plan"
 if "$program" plan $few --format json --seed 2 | cmp -s - plan.json; then fail "another seed gives the same plan"; fi
 # shellcheck disable=SC2046

@@ -36,7 +36,7 @@ done
 
 # JSON: documented, hangs together, and the median cook of each is what cook makes of it.
 "$program" plan -q $few --pieces flat.yaml,other/shoulder.yaml --format json >pieces.json
-check pieces pieces.json "$here/../../docs/json-output.md" flat shoulder
+check pieces pieces.json "$here/../../docs/reference/json-output.md" flat shoulder
 check loads pieces.json 1 2
 check rest-of-piece pieces.json 1 2400
 for number in 0 1; do
@@ -49,7 +49,7 @@ done
 
 # Twice the same: two pieces, numbered; more of them in a file count in the pit.
 "$program" plan -q $few --pieces flat.yaml,flat.yaml --format json >two.json
-check pieces two.json "$here/../../docs/json-output.md" flat 'flat 2'
+check pieces two.json "$here/../../docs/reference/json-output.md" flat 'flat 2'
 grep -q '"pit_pieces": 2.0' two.json || fail "two pieces alike are not two in the pit"
 
 # The scenario's own meat is left aside, and said to be; a picture and a calendar of all.

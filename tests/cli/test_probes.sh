@@ -13,7 +13,7 @@ packer='--set meat.shape=packer --set meat.thickness=0cm --set solver.rows=10 --
 "$program" cook -q $packer >cook.txt
 "$program" compare -q $packer --wraps none,paper --page page.html >compare.txt
 check probes cook.json cook.txt compare.txt page.html
-check json cook.json "$here/../../docs/json-output.md" none
+check json cook.json "$here/../../docs/reference/json-output.md" none
 # The heading has names of any length.
 for units in si us; do
     for app in cook compare; do

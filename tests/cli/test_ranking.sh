@@ -11,7 +11,7 @@ check() { /usr/bin/python3 "$here/check_ranking.py" "$@" || fail "check_ranking.
 for by in time yield bark tender; do
     "$program" compare --by $by --format json >$by.json
     check json $by.json $by
-    /usr/bin/python3 "$here/check_output.py" json $by.json "$here/../../docs/json-output.md" none paper open-tray \
+    /usr/bin/python3 "$here/check_output.py" json $by.json "$here/../../docs/reference/json-output.md" none paper open-tray \
         closed-foil || fail "the reference does not name a key of compare --by $by"
     for units in si us; do
         "$program" compare --by $by --units $units >table

@@ -8,7 +8,7 @@ rm -rf "$scratch"; mkdir -p "$scratch"; cd "$scratch"
 fail() { echo "FAILED: $1" >&2; exit 1; }
 
 "$program" cook --sensitivity --format json --set wrap.kind=paper --set meat.edges=no >all.json
-python3 "$here/check_output.py" json all.json "$here/../../docs/json-output.md" paper || fail "the JSON is not as documented"
+python3 "$here/check_output.py" json all.json "$here/../../docs/reference/json-output.md" paper || fail "the JSON is not as documented"
 "$program" cook --format json --set wrap.kind=paper --set meat.edges=no --set pit.temperature=127C >hot.json
 "$program" cook --format json --set wrap.kind=paper --set meat.edges=no --set meat.permeability=3e-17m2 >tight.json
 python3 - <<'END' || fail "a change is not that of the cook run by hand"

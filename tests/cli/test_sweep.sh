@@ -72,7 +72,7 @@ check layout corners.h5 6 grid pit_temperature meat_thickness
 check failures corners.h5 'does not end'
 got=0; "$program" sweep -q $quick --vary pit.temperature=60C,120C --format json >some.json 2>err || got=$?
 [ $got -eq 1 ] || fail "a failed cook gives exit status $got"
-check json some.json "$here/../../docs/json-output.md" 2
+check json some.json "$here/../../docs/reference/json-output.md" 2
 
 # A full disk, as a limit on the size of files: a sentence, and what was written is kept.
 full() { (trap '' XFSZ; ulimit -f 2000; sweep_many "$@"); }

@@ -5,10 +5,10 @@ set -eu
 program=$1 scratch=$2
 root=$(cd "$(dirname "$0")/../.." && pwd)
 rm -rf "$scratch"; mkdir -p "$scratch"
-cp "$root/docs/teaching_source.md" "$scratch/source.md"
-/usr/bin/python3 "$root/docs/teaching.py" "$program" "$scratch/source.md"
+cp "$root/docs/teaching/source.md" "$scratch/source.md"
+/usr/bin/python3 "$root/docs/teaching/teaching.py" "$program" "$scratch/source.md"
 "$program" cook -q --sensitivity --format json >"$scratch/inputs.json"
-/usr/bin/python3 - "$scratch/teaching.md" "$scratch/teaching_sheet.md" "$scratch/inputs.json" <<'EOF'
+/usr/bin/python3 - "$scratch/key.md" "$scratch/sheet.md" "$scratch/inputs.json" <<'EOF'
 import json
 import re
 import sys
@@ -74,11 +74,11 @@ cells = [cell for line in sheet.splitlines() if line.startswith("|") and "---" n
 assert sum(cell.strip() == "" for cell in cells) > 60
 assert not any(re.search(r"\d", cell) for cell in cells), cells
 assert "\n\n\n" not in sheet and "\n\n\n" not in text and "<!-- teacher" not in sheet + text and "<!-- student" not in sheet + text
-assert "\n\n    stallwright explain --page" in text and "\n\n    stallwright explain --page" in sheet
+assert "\n\n```sh\nstallwright explain --page" in text and "\n\n```sh\nstallwright explain --page" in sheet
 EOF
 # What is written down is what comes from the source, but for its figures.
-for name in teaching.md teaching_sheet.md; do
-    sed 's/[0-9][0-9.]*/N/g' "$root/docs/$name" | grep '^#\|^[0-9N]\. ' >"$scratch/written"
-    sed 's/[0-9][0-9.]*/N/g' "$scratch/$name" | grep '^#\|^[0-9N]\. ' | cmp -s "$scratch/written" - || { echo "FAILED: docs/$name is not of its source" >&2; exit 1; }
+for name in key.md sheet.md; do
+    sed 's/[0-9][0-9.]*/N/g' "$root/docs/teaching/$name" | grep '^#\|^[0-9N]\. ' >"$scratch/written"
+    sed 's/[0-9][0-9.]*/N/g' "$scratch/$name" | grep '^#\|^[0-9N]\. ' | cmp -s "$scratch/written" - || { echo "FAILED: docs/teaching/$name is not of its source" >&2; exit 1; }
 done
 echo "teaching: key and sheet are computed, and the findings hold"

@@ -189,12 +189,35 @@ static void test_no_band(void **state)
     sw_run_free(&run);
 }
 
+static void test_parts_make_the_whole(void **state)
+{
+    (void)state;
+    const sw_scenario s = open_scenario();
+    const sw_band whole = band_of(&s, 1);
+    sw_run run = {.scenario = s};
+    sw_band band = {.draws = 99};
+    double figures[(DRAWS + 1) * SW_SENSITIVE_COUNT];
+    assert_int_equal(sw_run_cook(context, &run, NULL), SW_OK);
+    const sw_band_question question = {.stated = &s, .run = &run, .draws = DRAWS, .seed = 5, .threads = 1};
+    /* The later ones first. */
+    assert_int_equal(sw_band_draw(context, &question, 17, DRAWS + 1 - 17, figures + 17 * SW_SENSITIVE_COUNT), SW_OK);
+    assert_int_equal(sw_band_draw(context, &question, 0, 17, figures), SW_OK);
+    assert_int_equal(sw_band_gather(context, &question, figures, &band), SW_OK);
+    assert_memory_equal(band.of, whole.of, sizeof band.of);
+    assert_int_equal(band.draws, DRAWS);
+    assert_int_equal(sw_band_draw(context, &question, 1, DRAWS + 1, figures), SW_ERR_ARGUMENT);
+    assert_int_equal(sw_band_draw(context, &question, DRAWS + 2, 0, figures), SW_ERR_ARGUMENT);
+    assert_int_equal(sw_band_draw(context, &question, 0, SIZE_MAX, figures), SW_ERR_ARGUMENT);
+    sw_run_free(&run);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_against_draws_by_hand), cmocka_unit_test(test_threads_change_nothing),
         cmocka_unit_test(test_what_is_stated_narrows), cmocka_unit_test(test_some_are_never_done),
         cmocka_unit_test(test_draws_are_shown), cmocka_unit_test(test_who_sees_may_stop), cmocka_unit_test(test_no_band),
+        cmocka_unit_test(test_parts_make_the_whole),
     };
     return cmocka_run_group_tests(tests, open_context, close_context);
 }

@@ -372,7 +372,7 @@ static void test_errors_in_a_file(void **state)
         {"title: x\nmeet: {mass: 5 kg}\n", "f.yaml:2:1: unknown key \"meet\"", "did you mean \"meat\"?"},
         {"meat:\n  mas: 5 kg\n", "f.yaml:2:3: unknown key \"meat.mas\"", "did you mean \"meat.mass\"?"},
         {"meat:\n  side: top\n", "f.yaml:2:3: ", "did you mean \"meat.fat_cap.side\"?"},
-        {"meat:\n  xylophone: 1\n", "f.yaml:2:3: unknown key", "docs/scenario.md"},
+        {"meat:\n  xylophone: 1\n", "f.yaml:2:3: unknown key", "docs/reference/scenario.md"},
         {"meat: {mass: 5 kg}\nmeat: {thickness: 8 cm}\n",
          "f.yaml:2:1: meat: ", "given twice; the first time is in line 1"},
         {"meat:\n  mass: 5 kg\n  mass: 6 kg\n", "f.yaml:3:3: meat.mass: ", "given twice; the first time is in line 2"},
@@ -593,7 +593,7 @@ static void test_errors_of_set(void **state)
     assert_set_refused("meat.mass=", "--set meat.mass: the value is missing");
     assert_set_refused("meat.mass", "--set \"meat.mass\": write a name, an equals sign and a value, such as "
                                     "pit.temperature=275F");
-    assert_set_refused("=5", "--set : unknown name; docs/scenario.md lists all");
+    assert_set_refused("=5", "--set : unknown name; docs/reference/scenario.md lists all");
     assert_set_refused("title=\xff", "--set title: the text is not UTF-8");
 }
 
@@ -936,7 +936,7 @@ static void test_damaged_files(void **state)
 static char *read_reference(void)
 {
     char *text = calloc(1, 1 << 17);
-    FILE *file = fopen(SW_SOURCE_DIR "/docs/scenario.md", "r");
+    FILE *file = fopen(SW_SOURCE_DIR "/docs/reference/scenario.md", "r");
     assert_non_null(text);
     assert_non_null(file);
     assert_in_range(fread(text, 1, (1 << 17) - 1, file), 1000, (1 << 17) - 2);
@@ -944,7 +944,7 @@ static char *read_reference(void)
     return text;
 }
 
-/* Finds the row of docs/scenario.md whose first cell is the name; the row ends at a line end. */
+/* Finds the row of docs/reference/scenario.md whose first cell is the name; the row ends at a line end. */
 static const char *row_of(const char *reference, const char *name)
 {
     char cell[SW_KEY_NAME_SIZE + 16];
@@ -962,7 +962,7 @@ static void test_reference_lists_every_key(void **state)
         const sw_scenario_key *key = sw_scenario_key_at(i);
         const char *row = row_of(reference, key->name);
         if (!row)
-            fail_msg("docs/scenario.md has no row for %s", key->name);
+            fail_msg("docs/reference/scenario.md has no row for %s", key->name);
         char line[1024];
         snprintf(line, sizeof line, "%.*s", (int)strcspn(row + 1, "\n"), row + 1);
         char held[1024], condition[SW_KEY_CONDITION_SIZE], allowed[2][SW_KEY_ALLOWED_SIZE];
@@ -970,7 +970,7 @@ static void test_reference_lists_every_key(void **state)
         assert_int_equal(sw_scenario_key_allowed(context, units, key, SW_UNITS_SI, allowed[0]), SW_OK);
         assert_int_equal(sw_scenario_key_allowed(context, units, key, SW_UNITS_US, allowed[1]), SW_OK);
         if (!strstr(line, held) || !strstr(line, allowed[0]) || !strstr(line, allowed[1]))
-            fail_msg("docs/scenario.md says \"%s\", the program: %s; %s; %s", line, held, allowed[0], allowed[1]);
+            fail_msg("docs/reference/scenario.md says \"%s\", the program: %s; %s; %s", line, held, allowed[0], allowed[1]);
     }
     sw_units_destroy(units);
     free(reference);
@@ -985,7 +985,7 @@ static void test_reference_lists_nothing_else(void **state)
         char name[SW_KEY_NAME_SIZE];
         snprintf(name, sizeof name, "%.*s", (int)strcspn(row + 4, "`"), row + 4);
         if (!sw_scenario_key_find(name))
-            fail_msg("docs/scenario.md lists %s, which is no key", name);
+            fail_msg("docs/reference/scenario.md lists %s, which is no key", name);
         rows++;
     }
     assert_int_equal(rows, sw_scenario_key_count());

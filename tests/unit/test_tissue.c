@@ -64,7 +64,10 @@ static void check_derivatives(sw_tissue_parameters parameters, unsigned long lon
         const double state[2] = {t, x}, dt = 1e-4, dx = 1e-6;
         sw_properties value, by_t, by_x;
         m->functions->evaluate(m, 1, state, &value, &by_t, &by_x);
-        sw_properties plain = evaluate(m, t, x);
+        sw_properties plain = evaluate(m, t, x), runoff;
+        m->functions->evaluate_runoff(m, 1, state, &runoff);
+        assert_close_abs(runoff.runoff, value.runoff, 1e-13 * value.runoff);
+        assert_close_rel(runoff.water_enthalpy, value.water_enthalpy, 1e-13);
         sw_properties t_low = evaluate(m, t - dt, x), t_high = evaluate(m, t + dt, x);
         sw_properties x_low = evaluate(m, t, x - dx), x_high = evaluate(m, t, x + dx);
         for (int k = 0; k < FIELD_COUNT; k++) {

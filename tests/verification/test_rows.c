@@ -222,28 +222,40 @@ static void test_highest_between_rows(void **state)
     }
 }
 
-/* A tolerance so loose that more than a thousandth of a balance is lost is refused, not told of as if it were a cook. */
+/* A tolerance so loose that more than a thousandth of a balance is lost is refused, not told of as if it were a cook. Round-off
+ * decides which of such cooks lose that much: some do, and no default tolerance does. */
 static void test_open_balance(void **state)
 {
     (void)state;
     sw_context *context;
-    sw_history *h = NULL;
     sw_scenario s = timed_scenario(SW_WRAP_CLOSED_FOIL);
+    int refused = 0;
     assert_int_equal(sw_context_create(&context), SW_OK);
     s.meat.permeability = 1e-13;
-    s.pit.steps[0].temperature = 273.15 + 150.0;
     s.wrap.when = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, 273.15 + 71.0};
     s.pull = (sw_ending){SW_ENDING_PROBE_TEMPERATURE, 273.15 + 95.0};
-    s.solver.relative_tolerance = 1e-3;
-    assert_int_equal(sw_cook_run(context, &s, NULL, NULL, &h), SW_ERR_SOLVER);
-    assert_null(h);
-    assert_non_null(strstr(sw_context_message(context), "is left open by"));
-    assert_non_null(strstr(sw_context_message(context), "at most 0.1 % is let pass: solver.relative_tolerance, 0.001, is too "
-                                                        "loose for this cook; try 0.0001"));
-    s.solver.relative_tolerance = 1e-5;
-    run_cook(&s, &h);
-    sw_history_destroy(h);
+    for (double pit = 130.0; pit <= 170.0; pit += 5.0) {
+        sw_history *h = NULL;
+        s.pit.steps[0].temperature = 273.15 + pit;
+        s.solver.relative_tolerance = 1e-3;
+        if (sw_cook_run(context, &s, NULL, NULL, &h) == SW_OK) {
+            const sw_budget *b = &h->budget;
+            assert_true(fabs(b->heat_residual) <= 1e-3 && fabs(b->water_residual) <= 1e-3 && fabs(b->liquid_residual) <= 1e-3);
+            sw_history_destroy(h);
+            continue;
+        }
+        refused++;
+        assert_null(h);
+        assert_non_null(strstr(sw_context_message(context), "is left open by"));
+        assert_non_null(strstr(sw_context_message(context), "at most 0.1 % is let pass: solver.relative_tolerance, 0.001, is too "
+                                                            "loose for this cook; try 0.0001"));
+        s.solver.relative_tolerance = 1e-5;
+        run_cook(&s, &h);
+        sw_history_destroy(h);
+    }
+    assert_true(refused > 0);
     s.solver.relative_tolerance = 2e-3;
+    sw_history *h = NULL;
     assert_int_equal(sw_cook_run(context, &s, NULL, NULL, &h), SW_ERR_RANGE);
     sw_context_destroy(context);
 }

@@ -216,7 +216,9 @@ static void check_border(sw_transport *t, double *state, double *worst_row, doub
         state[column] = kept;
         for (size_t row = column < n ? n : 0; row < all; row++) {
             double quotient = (high[row] - low[row]) / (2.0 * step), entry, scale = 0.0;
-            if (column < n) {
+            if ((column >= n && !t->lumped.in_use[column - n]) || (row >= n && !t->lumped.in_use[row - n])) {
+                entry = 0.0; /* what is not in use has no entries, and they are not written */
+            } else if (column < n) {
                 entry = border.rows[(row - n) * n + column];
                 for (size_t i = column % 2; i < n; i += 2)
                     scale = fmax(scale, fabs(border.rows[(row - n) * n + i]));

@@ -70,7 +70,7 @@ static void destroy(sw_material *material)
     free(material);
 }
 
-static const sw_material_functions functions = {evaluate, enthalpy, destroy};
+static const sw_material_functions functions = {evaluate, NULL, enthalpy, destroy};
 
 static sw_material *spruce(void)
 {

@@ -12,7 +12,7 @@
 
 SW_BEGIN_DECLARATIONS
 
-/** Reads a scenario file (docs/scenario.md) into a setup; what the file leaves out stays as it is.
+/** Reads a scenario file (docs/reference/scenario.md) into a setup; what the file leaves out stays as it is.
  * @param path "-" is standard input
  * @return also SW_ERR_FILE (missing, a folder, over 1 MiB) and SW_ERR_INPUT, whose sentence begins with file:line:column */
 SW_API sw_status sw_setup_read(sw_context *context, sw_setup *setup, const char *path);
@@ -25,7 +25,7 @@ SW_API sw_status sw_setup_assign(sw_context *context, sw_setup *setup, const cha
  * @return also SW_ERR_FILE */
 SW_API sw_status sw_setup_write(sw_context *context, const sw_setup *setup, sw_unit_system units, FILE *stream);
 
-/** Writes a results file (docs/results-file.md), first under another name, so that it is there whole or not at all.
+/** Writes a results file (docs/reference/results-file.md), first under another name, so that it is there whole or not at all.
  * @param program name and version of the program that asks; may be NULL
  * @param overwrite whether a file that is there may be replaced
  * @return also SW_ERR_EXISTS, SW_ERR_FILE (also in a build without HDF5) */

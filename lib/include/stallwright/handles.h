@@ -2,7 +2,7 @@
 /** @file
  * The interface that lasts: scenarios, cooks and explanations behind handles, set and read by name, numbers in SI units. No
  * struct of its own is seen, so that programs need no change and no new compilation when the library learns more; names stay
- * (docs/library.md has the promise, docs/changes.md what changed). Setting, cooking and reading take no file, no units database
+ * (docs/how-to/use-the-library.md has the promise, docs/changes.md what changed). Setting, cooking and reading take no file, no units database
  * and, but for sw_setups_cook, no thread.
  *
  * Unless said otherwise functions return SW_OK; SW_ERR_ARGUMENT for a name that is none or a value of the wrong kind and
@@ -33,7 +33,7 @@ SW_API sw_status sw_setup_clone(sw_context *context, const sw_setup *setup, sw_s
 SW_API void sw_setup_destroy(sw_setup *setup);
 
 /** How many keys there are, the name of each ("pit.temperature"), what it means and its SI unit ("K", "1"). Both are NULL for a name
- * that is no key. docs/scenario.md lists them with their ranges. */
+ * that is no key. docs/reference/scenario.md lists them with their ranges. */
 SW_API size_t sw_setup_key_count(void);
 SW_API const char *sw_setup_key_name(size_t number);
 SW_API const char *sw_setup_key_meaning(const char *key);
@@ -101,7 +101,7 @@ SW_API sw_status sw_setup_cook(sw_context *context, const sw_setup *setup,
 /** Destroys it; NULL is allowed. */
 SW_API void sw_cooked_destroy(sw_cooked *cooked);
 
-/** Figures: named as in docs/results-file.md ("done_time", "yield_fraction"), budgets at the pull and at the end ("at_pull.evaporated_mass",
+/** Figures: named as in docs/reference/results-file.md ("done_time", "yield_fraction"), budgets at the pull and at the end ("at_pull.evaporated_mass",
  * "at_end.meat_mass"), sides of the cut ("top.bark"). NaN if a figure does not exist, as the stall of a cook without one. */
 SW_API size_t sw_cooked_figure_count(void);
 SW_API const char *sw_cooked_figure_name(size_t number);

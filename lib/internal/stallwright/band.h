@@ -31,7 +31,7 @@ typedef struct sw_band {
 /** What is asked. */
 typedef struct sw_band_question {
     const sw_scenario *stated; /**< as its author left it, not settled */
-    const sw_run *run;         /**< that scenario's cook */
+    const sw_run *run;         /**< that scenario's cook; not asked for by sw_band_draw */
     size_t draws;              /**< 10 or more */
     uint64_t seed;
     size_t threads;            /**< 1..SW_THREADS_MAX; changes no digit */
@@ -48,6 +48,17 @@ typedef struct sw_band_question {
  * @return SW_OK; SW_ERR_ARGUMENT (the run failed, its pull waits for no temperature, draws, threads); SW_ERR_CANCELLED;
  * SW_ERR_MEMORY; SW_ERR_SOLVER if a draw cannot be computed; what see returned */
 SW_API sw_status sw_band_find(sw_context *context, const sw_band_question *question, sw_band *band);
+
+/** The same in parts, which may be made in different places: first some of the draws, of which number `draws` is the median cook.
+ * @param figures out: SW_SENSITIVE_COUNT of each draw from first on; partly written on error
+ * @return as sw_band_find; SW_ERR_ARGUMENT (first and count go beyond the draws) */
+SW_API sw_status sw_band_draw(sw_context *context, const sw_band_question *question, size_t first, size_t count, double *figures);
+
+/** Then the bands of all of them.
+ * @param figures SW_SENSITIVE_COUNT of each draw and of the median cook
+ * @param band out; unchanged on error
+ * @return SW_OK; SW_ERR_ARGUMENT; SW_ERR_MEMORY */
+SW_API sw_status sw_band_gather(sw_context *context, const sw_band_question *question, const double *figures, sw_band *band);
 
 SW_END_DECLARATIONS
 

@@ -2,7 +2,7 @@
 /** @file
  * When the meat must go on so that it is served in time, with the odds: draws of the population (<stallwright/population.h>), each
  * a cook of its own, counted. Times of a cook count from the moment the meat went on; leads count backwards, from going on to
- * serving: a longer lead is an earlier start. docs/plan.md. */
+ * serving: a longer lead is an earlier start. docs/how-to/plan-a-supper.md. */
 #ifndef STALLWRIGHT_PLAN_H
 #define STALLWRIGHT_PLAN_H
 

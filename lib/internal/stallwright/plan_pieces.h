@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
- * Several pieces in one pit, all ready together, each with its own time to go on (<stallwright/plan.h>). docs/plan.md.
+ * Several pieces in one pit, all ready together, each with its own time to go on (<stallwright/plan.h>). docs/how-to/plan-a-supper.md.
  *
  * The pit is one: its temperature, air film and damp are drawn once for all pieces; what is open of its meat is drawn for each. Its
  * air takes up the vapour of all of them, as if they lay in it from first to last and gave it off in proportion: pit.pieces of each is

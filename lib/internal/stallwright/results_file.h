@@ -2,7 +2,7 @@
 /** @file
  * Writes histories to an HDF5 file that general tools read (CF conventions, dimension scales on every axis), and reads
  * them back.
- * Layout: docs/results-file.md. */
+ * Layout: docs/reference/results-file.md. */
 #ifndef STALLWRIGHT_RESULTS_FILE_H
 #define STALLWRIGHT_RESULTS_FILE_H
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * A scenario: everything a cook decides before the fire is lit, as a plain value in SI units.
- * docs/scenario.md lists each field by the name it has in a scenario file. */
+ * docs/reference/scenario.md lists each field by the name it has in a scenario file. */
 #ifndef STALLWRIGHT_SCENARIO_H
 #define STALLWRIGHT_SCENARIO_H
 

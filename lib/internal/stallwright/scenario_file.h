@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Reads scenarios from files and writes them, and sets single values by the name they have in a file.
- * All names, units and ranges: docs/scenario.md. */
+ * All names, units and ranges: docs/reference/scenario.md. */
 #ifndef STALLWRIGHT_SCENARIO_FILE_H
 #define STALLWRIGHT_SCENARIO_FILE_H
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * The one table of everything a scenario may hold: each key with what it measures, its allowed range, its meaning and when it
- * counts. It drives checks, scenario files, studies and the reference in docs/scenario.md. Values are set and read by key in SI
+ * counts. It drives checks, scenario files, studies and the reference in docs/reference/scenario.md. Values are set and read by key in SI
  * units and words; <stallwright/scenario_file.h> does so with units. A key's default is what sw_scenario_init gives it. */
 #ifndef STALLWRIGHT_SCENARIO_KEYS_H
 #define STALLWRIGHT_SCENARIO_KEYS_H

@@ -13,44 +13,56 @@ static const double never = 1e300;
 typedef struct draws {
     const sw_band_question *asked;
     sw_population population;
-    size_t count, never_done, without_stall; /* the last draw is the median cook */
-    double *figures[SW_SENSITIVE_COUNT];     /* count + 1 each */
+    size_t first;    /* number of the first draw that is made */
+    double *figures; /* SW_SENSITIVE_COUNT of each that is made */
 } draws;
 
-static void draw(size_t number, sw_scenario *scenario, void *data)
+static void draw(size_t place, sw_scenario *scenario, void *data)
 {
     const draws *d = data;
+    const size_t number = d->first + place;
     double normal[SW_POPULATION_INPUTS_MAX] = {0.0};
-    if (number < d->count)
+    if (number < d->asked->draws) /* the last is the median cook */
         sw_population_draw(&d->population, d->asked->seed, number, normal);
     sw_population_scenario(&d->population, normal, scenario);
     sw_population_coarsen(scenario);
     scenario->rest.until.kind = scenario->hold.until.kind = scenario->cooling.until.kind = SW_ENDING_NONE;
 }
 
-static sw_status take(sw_context *context, size_t number, const sw_run *run, void *data)
+static sw_status take(sw_context *context, size_t place, const sw_run *run, void *data)
 {
     draws *d = data;
+    double *figures = d->figures + place * SW_SENSITIVE_COUNT;
     const bool is_never = run->status == SW_ERR_NEVER_ENDS;
     if (run->status != SW_OK && !is_never)
-        return sw_fail(context, run->status, "draw %zu of a band: %s", number + 1, run->failure);
-#define TAKE(name, unit, field, negligible) d->figures[SW_SENSITIVE_##name][number] = is_never ? SW_ABSENT : run->outcome.field;
+        return sw_fail(context, run->status, "draw %zu of a band: %s", d->first + place + 1, run->failure);
+#define TAKE(name, unit, field, negligible) figures[SW_SENSITIVE_##name] = is_never ? SW_ABSENT : run->outcome.field;
     SW_SENSITIVE_LIST(TAKE)
 #undef TAKE
     if (is_never)
-        d->figures[SW_SENSITIVE_done][number] = never;
-    if (number < d->count) {
-        d->never_done += is_never;
-        if (SW_IS_ABSENT(d->figures[SW_SENSITIVE_stall][number]))
-            d->without_stall++;
-    }
-    return d->asked->see ? d->asked->see(context, number, run, d->asked->data) : SW_OK;
+        figures[SW_SENSITIVE_done] = never;
+    return d->asked->see ? d->asked->see(context, d->first + place, run, d->asked->data) : SW_OK;
 }
 
 static bool is_cancelled(void *data)
 {
     const sw_watch *watch = ((const draws *)data)->asked->watch;
     return watch && watch->is_cancelled && watch->is_cancelled(watch->data);
+}
+
+sw_status sw_band_draw(sw_context *context, const sw_band_question *question, size_t first, size_t count, double *figures)
+{
+    draws d = {.asked = question, .first = first, .figures = figures};
+    if (first > question->draws || count > question->draws + 1 - first)
+        return sw_fail(context, SW_ERR_ARGUMENT, "a band of %zu draws has none from %zu to %zu", question->draws, first, first + count);
+    const sw_side_by_side work = {.count = count,
+                                  .threads = question->threads,
+                                  .scenario = draw,
+                                  .take = take,
+                                  .is_cancelled = is_cancelled,
+                                  .data = &d};
+    const sw_status status = sw_population_given(context, question->stated, &d.population);
+    return status == SW_OK ? sw_cook_side_by_side(context, &work) : status;
 }
 
 /* A figure as the coarse median cook has it, moved to where the fine one has it. */
@@ -68,59 +80,72 @@ static double point_of(double *values, size_t count, double share)
     return point > 1e6 * 3600.0 ? SW_ABSENT : point;
 }
 
-static sw_interval interval_of(draws *d, int figure, double fine)
+/* values: room for one of each draw. */
+static sw_interval interval_of(const double *figures, size_t count, int figure, double fine, double *values)
 {
-    double *values = d->figures[figure];
-    const double coarse = values[d->count];
+    const double coarse = figures[count * SW_SENSITIVE_COUNT + (size_t)figure];
     sw_interval band = {SW_ABSENT, SW_ABSENT, SW_ABSENT};
     if (SW_IS_ABSENT(fine))
         return band;
-    for (size_t i = 0; i < d->count; i++)
-        values[i] = refined(figure, values[i], coarse, fine);
-    band.low = point_of(values, d->count, 0.1);
-    band.middle = point_of(values, d->count, 0.5);
-    band.high = point_of(values, d->count, 0.9);
+    for (size_t i = 0; i < count; i++)
+        values[i] = refined(figure, figures[i * SW_SENSITIVE_COUNT + (size_t)figure], coarse, fine);
+    band.low = point_of(values, count, 0.1);
+    band.middle = point_of(values, count, 0.5);
+    band.high = point_of(values, count, 0.9);
     return band;
 }
 
-static sw_status make(sw_context *context, draws *d, sw_band *band)
+static sw_status check(sw_context *context, const sw_band_question *question)
 {
-    const sw_side_by_side work = {.count = d->count + 1,
-                                  .threads = d->asked->threads,
-                                  .scenario = draw,
-                                  .take = take,
-                                  .is_cancelled = is_cancelled,
-                                  .data = d};
-    const sw_status status = sw_cook_side_by_side(context, &work);
+    const sw_run *run = question->run;
+    if (run->status != SW_OK || run->history->scenario.pull.kind != SW_ENDING_PROBE_TEMPERATURE || question->draws < 10)
+        return sw_fail(context, SW_ERR_ARGUMENT, "a band needs a cook that went well, with a pull by the probe, and 10 draws or more");
+    return SW_OK;
+}
+
+static sw_status no_memory(sw_context *context)
+{
+    return sw_fail(context, SW_ERR_MEMORY, "memory for the draws of a band could not be allocated");
+}
+
+sw_status sw_band_gather(sw_context *context, const sw_band_question *question, const double *figures, sw_band *band)
+{
+    const size_t count = question->draws;
+    const sw_status status = check(context, question);
     if (status != SW_OK)
         return status;
     const double fine[SW_SENSITIVE_COUNT] = {
-#define FINE(name, unit, field, negligible) [SW_SENSITIVE_##name] = d->asked->run->outcome.field,
+#define FINE(name, unit, field, negligible) [SW_SENSITIVE_##name] = question->run->outcome.field,
         SW_SENSITIVE_LIST(FINE)
 #undef FINE
     };
-    *band = (sw_band){.draws = d->count, .never_done = d->never_done, .without_stall = d->without_stall};
+    double *values = malloc(count * sizeof *values);
+    if (!values)
+        return no_memory(context);
+    *band = (sw_band){.draws = count};
+    for (size_t i = 0; i < count; i++) {
+        if (figures[i * SW_SENSITIVE_COUNT + SW_SENSITIVE_done] >= never)
+            band->never_done++;
+        if (SW_IS_ABSENT(figures[i * SW_SENSITIVE_COUNT + SW_SENSITIVE_stall]))
+            band->without_stall++;
+    }
     for (int f = 0; f < SW_SENSITIVE_COUNT; f++)
-        band->of[f] = interval_of(d, f, fine[f]);
+        band->of[f] = interval_of(figures, count, f, fine[f], values);
+    free(values);
     return SW_OK;
 }
 
 sw_status sw_band_find(sw_context *context, const sw_band_question *question, sw_band *band)
 {
-    const sw_run *run = question->run;
-    const size_t count = question->draws;
-    draws d = {.asked = question, .count = count};
-    if (run->status != SW_OK || run->history->scenario.pull.kind != SW_ENDING_PROBE_TEMPERATURE || count < 10)
-        return sw_fail(context, SW_ERR_ARGUMENT, "a band needs a cook that went well, with a pull by the probe, and 10 draws or more");
-    sw_status status = sw_population_given(context, question->stated, &d.population);
+    sw_status status = check(context, question);
     if (status != SW_OK)
         return status;
-    double *block = malloc((count + 1) * SW_SENSITIVE_COUNT * sizeof *block);
-    if (!block)
-        return sw_fail(context, SW_ERR_MEMORY, "memory for the draws of a band could not be allocated");
-    for (int f = 0; f < SW_SENSITIVE_COUNT; f++)
-        d.figures[f] = block + (size_t)f * (count + 1);
-    status = make(context, &d, band);
-    free(block);
+    double *figures = malloc((question->draws + 1) * SW_SENSITIVE_COUNT * sizeof *figures);
+    if (!figures)
+        return no_memory(context);
+    status = sw_band_draw(context, question, 0, question->draws + 1, figures);
+    if (status == SW_OK)
+        status = sw_band_gather(context, question, figures, band);
+    free(figures);
     return status;
 }

@@ -200,7 +200,7 @@ static sw_status run_segment(sw_cook *c, const phase_plan *plan, double end_time
         if (status != SW_OK)
             break;
         const double *state = sw_integrator_state(c->integrator);
-        status = sw_record_step(c);
+        status = sw_record_step(c, ended);
         if (status == SW_OK && c->observer && c->observer(c->time, probe_value(c, state), c->observer_data) != 0)
             status = sw_fail(c->context, SW_ERR_CANCELLED, "the cook was cancelled at %.4g h", c->time / 3600.0);
     }

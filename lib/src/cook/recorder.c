@@ -106,10 +106,10 @@ static sw_status append_row(sw_cook *c, const double *row, const double *state)
     return sw_history_append_row(c->history, row, readings) == 0 ? SW_OK : sw_record_out_of_memory(c);
 }
 
-/* The state halfway from the last update of the reactions to a time, within the last step. */
+/* The state halfway to a time within the last step from where the reactions have followed temperatures to. */
 static sw_status interpolate_halfway(sw_cook *c, double time)
 {
-    return sw_integrator_interpolate(c->integrator, 0.5 * (c->reactions.last_time + time), 0, c->halfway);
+    return sw_integrator_interpolate(c->integrator, 0.5 * (c->reactions.seen_time + time), 0, c->halfway);
 }
 
 sw_status sw_record_at(sw_cook *c, double time, bool with_field)
@@ -169,26 +169,29 @@ static sw_status record_next(sw_cook *c)
 }
 
 /* Takes reactions, fat and surface on to the end of the step. */
-static sw_status follow_step(sw_cook *c)
+static sw_status follow_step(sw_cook *c, bool ended)
 {
     sw_status status = interpolate_halfway(c, c->time);
     if (status != SW_OK)
         return status;
     const double *state = sw_integrator_state(c->integrator);
-    sw_reactions_advance(&c->reactions, c->time, c->halfway, state);
-    sw_rendering_advance(&c->rendering, c->halfway);
-    sw_around_follow(&c->around, c->time, c->rendering.mass);
+    sw_reactions_follow(&c->reactions, c->time, c->halfway, state);
+    if (ended || sw_reactions_are_due(&c->reactions)) {
+        sw_reactions_advance(&c->reactions);
+        sw_rendering_advance(&c->rendering);
+        sw_around_follow(&c->around, c->time, c->rendering.mass);
+    }
     sw_bark_advance(&c->bark, c->time, state);
     return SW_OK;
 }
 
-sw_status sw_record_step(sw_cook *c)
+sw_status sw_record_step(sw_cook *c, bool ended)
 {
     sw_status status = SW_OK;
     while (status == SW_OK && c->next_row < c->time) /* with the reactions as far as that row, not the step's end */
         status = record_next(c);
     if (status == SW_OK)
-        status = follow_step(c);
+        status = follow_step(c, ended);
     while (status == SW_OK && c->next_row <= c->time)
         status = record_next(c);
     return status;

@@ -49,8 +49,8 @@ sw_status sw_record_start(sw_cook *cook);
 sw_status sw_record_at(sw_cook *cook, double time, bool with_field);
 
 /* Takes what is followed beside the integrator through the step that ended now, with all rows and cross-sections that fall
- * due in it. */
-sw_status sw_record_step(sw_cook *cook);
+ * due in it. ended: the stretch ends with it. */
+sw_status sw_record_step(sw_cook *cook, bool ended);
 
 /* A phase that began at start [s] and ends now, after the row of its end. Until a later one ends, what the history has
  * of the end is of this one: the budget, and how far the reactions got. */

@@ -53,7 +53,7 @@ static sw_status refuse_unknown(const sw_entry_source *source, const sw_yaml_nod
     const char *near = sw_scenario_key_near(name);
     char typed[SW_QUOTE_SIZE], hint[SW_KEY_NAME_SIZE + 64];
     snprintf(hint, sizeof hint, "%s%s%s", near ? ", did you mean \"" : "", near ? near : "",
-             near ? "\"?" : "; docs/scenario.md lists all");
+             near ? "\"?" : "; docs/reference/scenario.md lists all");
     if (!source->file)
         return sw_fail(source->context, SW_ERR_INPUT, "%s%s: unknown name%s", source->prefix, sw_escape(name, typed),
                        hint);

@@ -5,6 +5,10 @@
 
 #include <stdlib.h>
 
+/* The integrator's steps are often shorter than reactions need: these are taken on over so long at least, or to the end of a stretch
+ * [s]. A choice: temperatures change by a kelvin or two in that time, and how they ran between is kept. */
+static const double shortest_piece = 150.0;
+
 /* parameters: how fast fat renders, over its law. */
 static void tabulated_rates(const void *parameters, double temperature, double *value)
 {
@@ -38,14 +42,16 @@ int sw_reactions_init(sw_reactions *r, const sw_body *body, const double *state,
     *r = (sw_reactions){.body = body, .place_count = body->mesh->cell_count + body->probe_count};
     fill_lanes(&r->laws);
     r->places = calloc(r->place_count, sizeof *r->places);
-    if (!r->places ||
+    r->seen = calloc(r->place_count, sizeof *r->seen);
+    r->area = calloc(r->place_count, sizeof *r->area);
+    if (!r->places || !r->seen || !r->area ||
         sw_table_init(&r->rates, sw_temperature_range, SW_REACTION_LANES, tabulated_rates, &rendering) != 0) {
         sw_reactions_free(r);
         return -1;
     }
     for (size_t i = 0; i < r->place_count; i++) {
         sw_reacting_place *p = &r->places[i];
-        p->temperature = place_temperature(body, i, state);
+        p->temperature = p->mean = r->seen[i] = place_temperature(body, i, state);
         tabulated_rates(&rendering, p->temperature, p->rate);
         for (int k = 0; k < SW_REACTION_LANES; k++)
             p->remaining[k] = 1.0;
@@ -56,6 +62,8 @@ int sw_reactions_init(sw_reactions *r, const sw_body *body, const double *state,
 void sw_reactions_free(sw_reactions *r)
 {
     free(r->places);
+    free(r->seen);
+    free(r->area);
     sw_table_free(&r->rates);
     *r = (sw_reactions){0};
 }
@@ -80,13 +88,18 @@ static inline double decay(double x)
 /* How temperature ran from the last update to a later time. */
 typedef struct piece {
     double duration, rise, inverse_square; /* inverse_square: 1 over the product of both temperatures */
-    double bend; /* mean height of the parabola above its chord: two thirds of the height halfway [K] */
+    double bend; /* mean height above the chord [K] */
 } piece;
 
-static inline piece piece_of(double before, double halfway, double temperature, double duration)
+static inline piece piece_of(double before, double mean, double temperature, double duration)
 {
-    return (piece){duration, temperature - before, 1.0 / (before * temperature),
-                   2.0 / 3.0 * (halfway - 0.5 * (before + temperature))};
+    return (piece){duration, temperature - before, 1.0 / (before * temperature), mean - 0.5 * (before + temperature)};
+}
+
+/* Integral of a parabola over time. */
+static inline double area_of(double before, double halfway, double temperature, double duration)
+{
+    return duration * (1.0 / 6.0) * (before + 4.0 * halfway + temperature);
 }
 
 /* Share of what there was that a piece leaves of lane k. Along the chord as sw_reaction_exposure; the bend makes that exp(x) times as
@@ -100,12 +113,12 @@ static inline double share_left(const sw_reaction_lanes *laws, int k, double rat
 }
 
 /* As sw_reaction_exposure and sw_reaction_share_outside, all reactions at once. */
-static SW_INTO_CLONES void advance_place(const sw_reactions *r, sw_reacting_place *p, double halfway, double temperature,
+static SW_INTO_CLONES void advance_place(const sw_reactions *r, sw_reacting_place *p, double mean, double temperature,
                                          double step)
 {
     const sw_table_place place = sw_table_find(&r->rates, temperature, 0);
     const double before = p->temperature, rise = temperature - before;
-    const piece way = piece_of(before, halfway, temperature, step);
+    const piece way = piece_of(before, mean, temperature, step);
     const double low = rise < 0.0 ? temperature : before, high = rise < 0.0 ? before : temperature;
     const double per_rise = high > low ? 1.0 / (high - low) : 0.0;
 #pragma GCC unroll 1
@@ -121,23 +134,58 @@ static SW_INTO_CLONES void advance_place(const sw_reactions *r, sw_reacting_plac
         p->rate[k] = rate;
     }
     p->temperature = temperature;
+    p->mean = mean;
+}
+
+static void follow_place(sw_reactions *r, size_t place, double halfway, double temperature, double step)
+{
+    r->area[place] += area_of(r->seen[place], halfway, temperature, step);
+    r->seen[place] = temperature;
+}
+
+void sw_reactions_follow(sw_reactions *r, double time, const double *halfway, const double *state)
+{
+    const size_t cells = r->body->mesh->cell_count;
+    const double step = time - r->seen_time;
+    for (size_t i = 0; i < cells; i++)
+        follow_place(r, i, halfway[2 * i], state[2 * i], step);
+    for (size_t i = cells; i < r->place_count; i++)
+        follow_place(r, i, place_temperature(r->body, i, halfway), place_temperature(r->body, i, state), step);
+    r->seen_time = time;
+}
+
+bool sw_reactions_are_due(const sw_reactions *r)
+{
+    return r->seen_time - r->last_time >= shortest_piece;
 }
 
 SW_VECTOR_CLONES
-static void advance_cells(sw_reactions *r, size_t cells, const double *halfway, const double *state, double step)
+static void advance_places(sw_reactions *r, double step)
 {
-    for (size_t i = 0; i < cells; i++)
-        advance_place(r, &r->places[i], halfway[2 * i], state[2 * i], step);
+    for (size_t i = 0; i < r->place_count; i++)
+        advance_place(r, &r->places[i], r->area[i] / step, r->seen[i], step);
 }
 
-void sw_reactions_advance(sw_reactions *r, double time, const double *halfway, const double *state)
+void sw_reactions_advance(sw_reactions *r)
 {
-    const size_t cells = r->body->mesh->cell_count;
-    advance_cells(r, cells, halfway, state, time - r->last_time);
-    for (size_t i = cells; i < r->place_count; i++)
-        advance_place(r, &r->places[i], place_temperature(r->body, i, halfway), place_temperature(r->body, i, state),
-                      time - r->last_time);
-    r->last_time = time;
+    const double step = r->seen_time - r->last_time;
+    if (!(step > 0.0))
+        return;
+    advance_places(r, step);
+    for (size_t i = 0; i < r->place_count; i++)
+        r->area[i] = 0.0;
+    r->last_time = r->seen_time;
+}
+
+static double mean_temperature(const sw_reactions *r, size_t place, double time, double halfway, double temperature)
+{
+    const double area = r->area[place] + area_of(r->seen[place], halfway, temperature, time - r->seen_time);
+    return time > r->last_time ? area / (time - r->last_time) : temperature;
+}
+
+double sw_reactions_mean_temperature(const sw_reactions *r, size_t cell, double time, const double *halfway, const double *state)
+{
+    return mean_temperature(r, cell, time, halfway[2 * cell], state[2 * cell]);
 }
 
 double sw_reactions_remaining(const sw_reactions *r, size_t place, sw_reaction reaction, double time,
@@ -145,7 +193,8 @@ double sw_reactions_remaining(const sw_reactions *r, size_t place, sw_reaction r
 {
     const sw_reacting_place *p = &r->places[place];
     const double temperature = place_temperature(r->body, place, state);
-    const piece way = piece_of(p->temperature, place_temperature(r->body, place, halfway), temperature, time - r->last_time);
+    const double mean = mean_temperature(r, place, time, place_temperature(r->body, place, halfway), temperature);
+    const piece way = piece_of(p->temperature, mean, temperature, time - r->last_time);
     const sw_table_place at = sw_table_find(&r->rates, temperature, 0);
     const double rate = sw_table_value(&at, SW_REACTION_LANES, reaction);
     return p->remaining[reaction] * share_left(&r->laws, (int)reaction, p->rate[reaction], rate, &way);

@@ -15,6 +15,7 @@ enum { SW_REACTION_LANES = (SW_INNER_REACTION_COUNT + 3) / 4 * 4 };
 /* One place that is followed: a cell, or after the cells a probe. */
 typedef struct sw_reacting_place {
     double temperature;                  /* at the last update [K] */
+    double mean;                         /* over the time between the last two updates [K] */
     double rate[SW_REACTION_LANES];      /* at the last update [s-1] */
     double remaining[SW_REACTION_LANES]; /* share that has not reacted */
     double outside[SW_REACTION_LANES];   /* share that reacted outside the range the law was fitted to */
@@ -33,21 +34,34 @@ typedef struct sw_reactions {
     sw_table rates;
     size_t place_count; /* cells and probes */
     sw_reacting_place *places;
-    double last_time; /* [s] */
+    double last_time; /* of the last update [s] */
+    double seen_time; /* up to which temperatures were followed since [s] */
+    double *seen;     /* of each place, the temperature then [K] */
+    double *area;     /* and its integral over time from last_time to seen_time [K s] */
 } sw_reactions;
 
 /* state: at time 0; rendering: how fast fat renders, over its law. Returns 0 or -1 if memory is short. */
 int sw_reactions_init(sw_reactions *reactions, const sw_body *body, const double *state, double rendering);
 void sw_reactions_free(sw_reactions *reactions);
 
-/* Takes the reactions on to a time, given the state then and the one halfway since the last update: temperatures run along
- * the parabola through the three. */
-void sw_reactions_advance(sw_reactions *reactions, double time, const double *halfway, const double *state);
+/* Follows temperatures to a time, given the state then and the one halfway since they were last followed to: they run along the
+ * parabola through the three. */
+void sw_reactions_follow(sw_reactions *reactions, double time, const double *halfway, const double *state);
 
-/* Share of a place that has not reacted at a time after the last update, for a row in between; takes nothing on. halfway and
- * state as above. */
+/* Whether the time followed since the last update is long enough for the next. */
+bool sw_reactions_are_due(const sw_reactions *reactions);
+
+/* Takes the reactions on to the time that temperatures were followed to. */
+void sw_reactions_advance(sw_reactions *reactions);
+
+/* Share of a place that has not reacted at a time after temperatures were followed last, for a row in between; takes nothing
+ * on. halfway and state as above. */
 double sw_reactions_remaining(const sw_reactions *reactions, size_t place, sw_reaction reaction, double time,
                               const double *halfway, const double *state);
+
+/* Mean temperature of a cell from the last update to such a time [K]. */
+double sw_reactions_mean_temperature(const sw_reactions *reactions, size_t cell, double time, const double *halfway,
+                                     const double *state);
 
 /* The place of a probe, and its number among the places. */
 const sw_reacting_place *sw_reactions_at_probe(const sw_reactions *reactions, size_t probe);

@@ -12,7 +12,8 @@ int sw_rendering_init(sw_rendering *r, const sw_reactions *reactions, double ref
     *r = (sw_rendering){.reactions = reactions, .reference_temperature = reference_temperature};
     r->remaining = malloc(n * sizeof *r->remaining);
     r->next = malloc(n * sizeof *r->next);
-    if (!r->remaining || !r->next) {
+    r->warmth = malloc(n * sizeof *r->warmth);
+    if (!r->remaining || !r->next || !r->warmth) {
         sw_rendering_free(r);
         return -1;
     }
@@ -25,6 +26,7 @@ void sw_rendering_free(sw_rendering *r)
 {
     free(r->remaining);
     free(r->next);
+    free(r->warmth);
     *r = (sw_rendering){0};
 }
 
@@ -39,8 +41,8 @@ static double fat_enthalpy(double temperature, double reference)
            p.melting_heat * (sw_melted_fraction(&p, temperature, &slope) - sw_melted_fraction(&p, reference, &slope));
 }
 
-/* Goes on to the shares in next. What renders leaves as warm as its cell was halfway. */
-static void go_on(sw_rendering *r, const double *halfway)
+/* Goes on to the shares in next. What renders leaves as warm as its cell was in the mean. */
+static void go_on(sw_rendering *r)
 {
     const sw_body *body = r->reactions->body;
     const sw_mesh *mesh = body->mesh;
@@ -49,7 +51,7 @@ static void go_on(sw_rendering *r, const double *halfway)
         double fat = mesh->volume[i] * body->materials[mesh->region[i]]->fat_density;
         double lost = fat * (before[i] - r->next[i]);
         mass += lost;
-        mass_temperature += lost * halfway[2 * i];
+        mass_temperature += lost * r->warmth[i];
         if (mesh->region[i] == SW_REGION_FAT)
             r->cap_mass += lost;
     }
@@ -61,19 +63,23 @@ static void go_on(sw_rendering *r, const double *halfway)
     r->next = before;
 }
 
-void sw_rendering_advance(sw_rendering *r, const double *halfway)
+void sw_rendering_advance(sw_rendering *r)
 {
-    for (size_t i = 0; i < r->reactions->body->mesh->cell_count; i++)
+    for (size_t i = 0; i < r->reactions->body->mesh->cell_count; i++) {
         r->next[i] = r->reactions->places[i].remaining[SW_REACTION_RENDERING];
-    go_on(r, halfway);
+        r->warmth[i] = r->reactions->places[i].mean;
+    }
+    go_on(r);
 }
 
 void sw_rendering_at(const sw_rendering *r, double time, const double *halfway, const double *state, sw_rendering *at)
 {
     *at = *r;
-    for (size_t i = 0; i < r->reactions->body->mesh->cell_count; i++)
+    for (size_t i = 0; i < r->reactions->body->mesh->cell_count; i++) {
         at->next[i] = sw_reactions_remaining(r->reactions, i, SW_REACTION_RENDERING, time, halfway, state);
-    go_on(at, halfway);
+        at->warmth[i] = sw_reactions_mean_temperature(r->reactions, i, time, halfway, state);
+    }
+    go_on(at);
 }
 
 double sw_rendering_melting_heat(const sw_rendering *r, const double *state)

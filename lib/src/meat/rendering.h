@@ -10,6 +10,7 @@ typedef struct sw_rendering {
     const sw_reactions *reactions;
     double *remaining;          /* share of each cell's raw fat still there at the last update */
     double *next;               /* room for that of a later time */
+    double *warmth;             /* room for the mean temperature of each cell up to then [K] */
     double mass;                /* rendered so far [kg] */
     double cap_mass;            /* of that, from fat cap and seam [kg] */
     double heat;                /* it has carried off [J] */
@@ -20,8 +21,8 @@ typedef struct sw_rendering {
 int sw_rendering_init(sw_rendering *rendering, const sw_reactions *reactions, double reference_temperature);
 void sw_rendering_free(sw_rendering *rendering);
 
-/* Takes account of the fat that has reacted since the last update; halfway: the state in the middle of that time. */
-void sw_rendering_advance(sw_rendering *rendering, const double *halfway);
+/* Takes account of the fat that reacted in the last update of the reactions. */
+void sw_rendering_advance(sw_rendering *rendering);
 
 /* The rendering of a time after the last update of the reactions, for a row in between: as sw_reactions_remaining. at borrows
  * from rendering until that is used again. */

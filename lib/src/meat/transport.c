@@ -82,6 +82,24 @@ static void evaluate_materials(sw_transport *t, const double *state, int derivat
         t->per_capacity[i] = 1.0 / (t->mesh->volume[i] * t->value[i].heat_capacity);
 }
 
+/* Only what crosses the boundary depends on: runoff everywhere, all properties of the cells behind the boundary. */
+static void evaluate_for_boundary(sw_transport *t, const double *state)
+{
+    for (size_t r = 0; r < t->run_count; r++) {
+        size_t first = t->run_start[r], count = t->run_start[r + 1] - first;
+        const sw_material *material = t->materials[t->mesh->region[first]];
+        if (material->functions->evaluate_runoff)
+            material->functions->evaluate_runoff(material, count, state + 2 * first, t->value + first);
+        for (size_t i = first; !material->functions->evaluate_runoff && i < first + count; i++)
+            t->value[i].runoff = t->value[i].water_enthalpy = 0.0;
+    }
+    for (size_t i = 0; i < t->mesh->boundary_face_count; i++) {
+        const size_t cell = t->mesh->boundary_faces[i].cell;
+        const sw_material *material = t->materials[t->mesh->region[cell]];
+        material->functions->evaluate(material, 1, state + 2 * cell, t->value + cell, NULL, NULL);
+    }
+}
+
 static void add_exchange_derivatives(sw_transport *t, size_t index, const boundary_flux *f)
 {
     const size_t cell = t->mesh->boundary_faces[index].cell, n = 2 * t->mesh->cell_count;
@@ -287,7 +305,7 @@ int sw_transport_flows(sw_transport *t, double time, const double *state, double
     for (int i = 0; i < SW_FLOW_COUNT; i++)
         flows[i] = 0.0;
     surround(t, time, lumped);
-    evaluate_materials(t, state, 0);
+    evaluate_for_boundary(t, state);
     for (size_t i = 0; i < mesh->cell_count; i++)
         add_runoff(t, i, exchange);
     for (size_t i = 0; i < mesh->boundary_face_count; i++) {

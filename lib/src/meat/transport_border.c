@@ -10,8 +10,9 @@ static int fill_border_rows(sw_transport *t, double time, const double *lumped, 
     const size_t n = 2 * t->mesh->cell_count, count = t->lumped.count;
     /* Sizes of the exchanges: watts, and kilograms per second. */
     static const double size[SW_EXCHANGE_COUNT] = {100.0, 1e-4, 1e-4, 100.0, 1e-4, 100.0, 1e-4, 100.0};
-    for (size_t i = 0; i < count * n; i++)
-        rows[i] = 0.0;
+    for (size_t j = 0; j < count; j++)
+        for (size_t i = 0; t->lumped.in_use[j] && i < n; i++)
+            rows[j * n + i] = 0.0;
     for (int e = 0; e < SW_EXCHANGE_COUNT; e++) {
         double moved[SW_EXCHANGE_COUNT], moved_rate[SW_LUMPED_MAX];
         const double step = 1e-5 * size[e];
@@ -22,7 +23,7 @@ static int fill_border_rows(sw_transport *t, double time, const double *lumped, 
             return 1;
         for (size_t j = 0; j < count; j++) {
             double by_exchange = (moved_rate[j] - rate[j]) / step;
-            if (by_exchange == 0.0)
+            if (by_exchange == 0.0 || !t->lumped.in_use[j])
                 continue;
             for (size_t i = 0; i < n; i++)
                 rows[j * n + i] += by_exchange * t->exchange_by[(size_t)e * n + i];
@@ -71,14 +72,14 @@ static int fill_border_columns(sw_transport *t, double time, const double *state
         add_runoff(t, i, cells_exchange);
     const double now = slenderness(t);
     sum_over_boundary(t, t->boundary_water, t->boundary_heat);
-    for (size_t i = 0; i < count * n; i++)
-        border->columns[i] = 0.0;
     for (size_t i = 0; i < count * count; i++)
         border->corner[i] = 0.0;
     for (size_t j = 0; j < count; j++) {
         if (!t->lumped.in_use[j])
             continue;
         double *column = border->columns + j * n, moved_rate[SW_LUMPED_MAX], moved_exchange[SW_EXCHANGE_COUNT];
+        for (size_t i = 0; i < n; i++)
+            column[i] = 0.0;
         const double step = 1e-4 * t->lumped.scale[j]; /* large beside what the surfaces are solved to */
         for (int e = 0; e < SW_EXCHANGE_COUNT; e++)
             moved_exchange[e] = cells_exchange[e];

@@ -34,6 +34,8 @@ typedef struct sw_material_functions {
     /* Evaluates n cells; state holds T, X, T, X, ... The derivative arrays are both given or both NULL. */
     void (*evaluate)(const sw_material *material, size_t n, const double *state, sw_properties *value,
                      sw_properties *by_temperature, sw_properties *by_water);
+    /* Of the values of n cells only runoff and water_enthalpy, as evaluate has them; NULL if nothing runs off. */
+    void (*evaluate_runoff)(const sw_material *material, size_t n, const double *state, sw_properties *value);
     /* Enthalpy per raw volume [J m-3], zero at the reference temperature; its temperature derivative is the heat
      * capacity, its water derivative the dry density times the water enthalpy. */
     double (*enthalpy)(const sw_material *material, double temperature, double water_content);

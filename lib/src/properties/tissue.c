@@ -14,13 +14,13 @@
 /* Functions of temperature alone, tabulated. */
 enum {
     SATURATION_PRESSURE, /* [Pa] */
-    WATER_ENTHALPY,      /* [J kg-1] */
     VAPOUR_ENTHALPY,     /* [J kg-1] */
     DRY_HEAT_CAPACITY,   /* dry matter and fat, without melting, per raw volume [J m-3 K-1] */
     WATER_HEAT_CAPACITY, /* per raw volume and unit of X [J m-3 K-1] */
-    EQUILIBRIUM_WATER,   /* water content the protein can hold [kg kg-1] */
+    EQUILIBRIUM_WATER,   /* water content the protein can hold [kg kg-1]; the first of four that runoff takes */
     MODULUS,             /* swelling pressure per unit of X above equilibrium [Pa] */
-    RUNOFF,             /* rate of juice runoff times dry density [kg m-3 s-1] */
+    RUNOFF,              /* rate of juice runoff times dry density [kg m-3 s-1] */
+    WATER_ENTHALPY,      /* [J kg-1] */
     MOBILITY,            /* at raw water content [s] */
     DIFFUSIVITY,         /* of moist tissue, times dry density [kg m-1 s-1] */
     VAPOUR_PERMEABILITY, /* of dry tissue [s] */
@@ -201,6 +201,13 @@ static inline double juice_pressure(double swelling, double *slope)
     return swelling <= 0.0 ? 0.0 : swelling - onset + onset * onset * (0.5 / juice_onset);
 }
 
+/* Water that the protein has let go, as its pressure and modulus have it [kg kg-1]. */
+static inline double free_water(double water, double equilibrium, double modulus, double *pressure, double *pressure_slope)
+{
+    *pressure = juice_pressure(modulus * (water - equilibrium), pressure_slope);
+    return *pressure / modulus;
+}
+
 /* The tables of temperature at a cell, and their slopes. */
 typedef struct columns {
     double f[COLUMN_COUNT], g[COLUMN_COUNT];
@@ -277,9 +284,8 @@ static SW_INTO_CLONES void let_juice_go(const tissue *t, const columns *c, doubl
 {
     const double *f = c->f, *g = c->g, above = water - f[EQUILIBRIUM_WATER];
     double juice_slope;
-    value->juice_pressure = juice_pressure(f[MODULUS] * above, &juice_slope);
-    const double free_water = value->juice_pressure / f[MODULUS];
-    value->runoff = f[RUNOFF] * free_water;
+    const double let_go = free_water(water, f[EQUILIBRIUM_WATER], f[MODULUS], &value->juice_pressure, &juice_slope);
+    value->runoff = f[RUNOFF] * let_go;
     const double wetness = water * t->per_initial_water, relative = wetness * wetness;
     value->mobility = f[MOBILITY] * relative;
     if (!derivatives)
@@ -287,8 +293,7 @@ static SW_INTO_CLONES void let_juice_go(const tissue *t, const columns *c, doubl
 
     by_t->juice_pressure = juice_slope * (g[MODULUS] * above - f[MODULUS] * g[EQUILIBRIUM_WATER]);
     by_x->juice_pressure = juice_slope * f[MODULUS];
-    by_t->runoff = g[RUNOFF] * free_water +
-                    f[RUNOFF] * (by_t->juice_pressure - free_water * g[MODULUS]) / f[MODULUS];
+    by_t->runoff = g[RUNOFF] * let_go + f[RUNOFF] * (by_t->juice_pressure - let_go * g[MODULUS]) / f[MODULUS];
     by_x->runoff = f[RUNOFF] * juice_slope;
     by_t->mobility = g[MOBILITY] * relative;
     by_x->mobility = f[MOBILITY] * 2.0 * wetness * t->per_initial_water;
@@ -353,6 +358,21 @@ static void tissue_evaluate(const sw_material *material, size_t n, const double 
             evaluate_cell(t, state[2 * i], state[2 * i + 1], value + i, NULL, NULL, 0);
 }
 
+SW_VECTOR_CLONES
+static void tissue_runoff(const sw_material *material, size_t n, const double *state, sw_properties *value)
+{
+    const tissue *t = (const tissue *)material;
+    for (size_t i = 0; i < n; i++) {
+        const sw_table_place place = sw_table_find(&t->table, state[2 * i], 0);
+        double f[4], pressure, slope;
+        for (size_t j = 0; j < 4; j++)
+            f[j] = sw_table_value(&place, COLUMN_COUNT, EQUILIBRIUM_WATER + j);
+        value[i].runoff = f[RUNOFF - EQUILIBRIUM_WATER] * free_water(state[2 * i + 1], f[0], f[MODULUS - EQUILIBRIUM_WATER],
+                                                                    &pressure, &slope);
+        value[i].water_enthalpy = f[WATER_ENTHALPY - EQUILIBRIUM_WATER];
+    }
+}
+
 static double tissue_enthalpy(const sw_material *material, double temperature, double water_content)
 {
     const tissue *t = (const tissue *)material;
@@ -385,7 +405,7 @@ static void tissue_destroy(sw_material *material)
     free(t);
 }
 
-static const sw_material_functions tissue_material = {tissue_evaluate, tissue_enthalpy, tissue_destroy};
+static const sw_material_functions tissue_material = {tissue_evaluate, tissue_runoff, tissue_enthalpy, tissue_destroy};
 
 sw_status sw_tissue_create(const sw_tissue_parameters *parameters, sw_material **material)
 {

@@ -14,7 +14,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* The layout of the results file, as docs/results-file.md has it. */
+/* The layout of the results file, as docs/reference/results-file.md has it. */
 
 static const char described_as[] = "the results file";
 

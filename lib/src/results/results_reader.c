@@ -12,7 +12,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Reads the layout that results_file.c writes and docs/results-file.md describes. */
+/* Reads the layout that results_file.c writes and docs/reference/results-file.md describes. */
 
 static const char described_as[] = "the results file";
 

@@ -29,20 +29,22 @@ static size_t without_repeats(size_t *list, size_t count)
     return kept;
 }
 
-/* fill: scratch of cell_count zeros. */
+/* Lists the neighbours of each cell at its place. fill: scratch, cell_count. */
 static void list_neighbours(sw_block_pattern *p, const sw_mesh *mesh, size_t *fill)
 {
     size_t n = mesh->cell_count;
+    memset(p->first, 0, (n + 1) * sizeof *p->first);
+    memset(fill, 0, n * sizeof *fill);
     for (size_t i = 0; i < mesh->face_count; i++) {
-        p->first[mesh->faces[i].a + 1]++;
-        p->first[mesh->faces[i].b + 1]++;
+        p->first[p->place[mesh->faces[i].a] + 1]++;
+        p->first[p->place[mesh->faces[i].b] + 1]++;
     }
     for (size_t i = 0; i < n; i++)
         p->first[i + 1] += p->first[i] + 1; /* and itself */
     for (size_t i = 0; i < n; i++)
         p->column[p->first[i] + fill[i]++] = i;
     for (size_t i = 0; i < mesh->face_count; i++) {
-        size_t a = mesh->faces[i].a, b = mesh->faces[i].b;
+        size_t a = p->place[mesh->faces[i].a], b = p->place[mesh->faces[i].b];
         p->column[p->first[a] + fill[a]++] = b;
         p->column[p->first[b] + fill[b]++] = a;
     }
@@ -59,6 +61,27 @@ static void list_neighbours(sw_block_pattern *p, const sw_mesh *mesh, size_t *fi
     p->first[n] = end;
 }
 
+/* A cell waits in a sweep for its neighbours of smaller number. Places go by how many such waits come one after the other: cells
+ * next to each other in this order do not wait for each other, so that the processor works on several at once, and which
+ * neighbour comes before which is as it was. level: scratch, cell_count; first is used up. */
+static void order_by_waits(sw_block_pattern *p, size_t *level)
+{
+    const size_t n = p->cell_count;
+    for (size_t i = 0; i < n; i++) {
+        level[i] = 0;
+        for (size_t k = p->first[i]; p->column[k] < i; k++)
+            level[i] = level[p->column[k]] + 1 > level[i] ? level[p->column[k]] + 1 : level[i];
+    }
+    size_t *next = p->first; /* the next free place of each level */
+    memset(next, 0, (n + 1) * sizeof *next);
+    for (size_t i = 0; i < n; i++)
+        next[level[i] + 1]++;
+    for (size_t i = 0; i < n; i++)
+        next[i + 1] += next[i];
+    for (size_t i = 0; i < n; i++)
+        p->place[i] = next[level[i]]++;
+}
+
 static size_t find_block(const sw_block_pattern *p, size_t row, size_t column)
 {
     size_t k = p->first[row];
@@ -71,14 +94,19 @@ int sw_block_pattern_init(sw_block_pattern *p, const sw_mesh *mesh)
 {
     size_t n = mesh->cell_count, pairs = n + 2 * mesh->face_count;
     *p = (sw_block_pattern){.cell_count = n};
+    p->place = calloc(n, sizeof *p->place);
     p->first = calloc(n + 1, sizeof *p->first);
     p->column = calloc(pairs, sizeof *p->column);
     p->transposed = calloc(pairs, sizeof *p->transposed);
     p->diagonal = calloc(n, sizeof *p->diagonal);
-    if (!p->first || !p->column || !p->transposed || !p->diagonal) {
+    if (!p->place || !p->first || !p->column || !p->transposed || !p->diagonal) {
         sw_block_pattern_free(p);
         return -1;
     }
+    for (size_t i = 0; i < n; i++)
+        p->place[i] = i;
+    list_neighbours(p, mesh, p->diagonal);
+    order_by_waits(p, p->diagonal);
     list_neighbours(p, mesh, p->diagonal);
     for (size_t i = 0; i < n; i++) {
         p->diagonal[i] = find_block(p, i, i);
@@ -90,6 +118,7 @@ int sw_block_pattern_init(sw_block_pattern *p, const sw_mesh *mesh)
 
 void sw_block_pattern_free(sw_block_pattern *p)
 {
+    free(p->place);
     free(p->first);
     free(p->column);
     free(p->transposed);
@@ -99,7 +128,7 @@ void sw_block_pattern_free(sw_block_pattern *p)
 
 size_t sw_block_sparse_offset(const sw_block_pattern *p, size_t row, size_t column)
 {
-    return BLOCK * find_block(p, row / 2, column / 2) + 2 * (row % 2) + column % 2;
+    return BLOCK * find_block(p, p->place[row / 2], p->place[column / 2]) + 2 * (row % 2) + column % 2;
 }
 
 typedef struct block_matrix {
@@ -194,7 +223,8 @@ SUNMatrix sw_block_sparse_matrix(const sw_block_pattern *pattern, SUNContext con
     return matrix;
 }
 
-/* With A = L + A_D + U and diagonal blocks D, the factorisation is (D + L) D^-1 (D + U). Rows are kept multiplied by D^-1:
+/* All vectors of the solver have the cells at their places in the pattern.
+ * With A = L + A_D + U and diagonal blocks D, the factorisation is (D + L) D^-1 (D + U). Rows are kept multiplied by D^-1:
  * D^-1 A = l + E + u with l, u beside the diagonal, and GMRES sees (1 + l)^-1 (l + E + u) (1 + u)^-1, which applied to v
  * is t + (1 + l)^-1 (v + (E - 2) t) with t = (1 + u)^-1 v (Eisenstat): one pass up and one down, and no product with A. */
 typedef struct block_solver {
@@ -202,9 +232,9 @@ typedef struct block_solver {
     size_t unknowns;
     double *scaled;       /* l and u, and E - 2 on the diagonal */
     double *inverse;      /* of D, BLOCK a cell */
-    double *scratch;      /* one vector */
+    double *scratch, *found; /* one vector each */
     double *basis;        /* ITERATIONS_MAX + 1 vectors */
-    const double *weight; /* of the unknowns in the norm; the integrator's */
+    double *squared_weight; /* of the unknowns in the norm */
     int iterations;       /* of the last solution */
     double residual;
 } block_solver;
@@ -253,12 +283,12 @@ static int solver_setup(SUNLinearSolver solver, SUNMatrix matrix)
     return SUNLS_SUCCESS;
 }
 
-/* x = (1 + u)^-1 x */
-static void solve_upper(const block_solver *s, double *x)
+/* x = (1 + u)^-1 v; x may be v. */
+static SW_INTO_CLONES void solve_upper(const block_solver *s, const double *v, double *x)
 {
     const sw_block_pattern *p = s->pattern;
     for (size_t i = p->cell_count; i-- > 0;) {
-        double x0 = x[2 * i], x1 = x[2 * i + 1];
+        double x0 = v[2 * i], x1 = v[2 * i + 1];
         for (size_t k = p->first[i + 1]; --k > p->diagonal[i];) {
             const double *a = s->scaled + BLOCK * k, *y = x + 2 * p->column[k];
             x0 -= a[0] * y[0] + a[1] * y[1];
@@ -269,37 +299,60 @@ static void solve_upper(const block_solver *s, double *x)
     }
 }
 
-/* x = (1 + l)^-1 x */
-static void solve_lower(const block_solver *s, double *x)
+/* A cell of (1 + l)^-1 (x0, x1), those before it being done. */
+static SW_INTO_CLONES void solve_lower_cell(const block_solver *s, size_t i, double x0, double x1, double *x)
 {
     const sw_block_pattern *p = s->pattern;
-    for (size_t i = 0; i < p->cell_count; i++) {
-        double x0 = x[2 * i], x1 = x[2 * i + 1];
-        for (size_t k = p->first[i]; k < p->diagonal[i]; k++) {
-            const double *a = s->scaled + BLOCK * k, *y = x + 2 * p->column[k];
-            x0 -= a[0] * y[0] + a[1] * y[1];
-            x1 -= a[2] * y[0] + a[3] * y[1];
-        }
-        x[2 * i] = x0;
-        x[2 * i + 1] = x1;
+    for (size_t k = p->first[i]; k < p->diagonal[i]; k++) {
+        const double *a = s->scaled + BLOCK * k, *y = x + 2 * p->column[k];
+        x0 -= a[0] * y[0] + a[1] * y[1];
+        x1 -= a[2] * y[0] + a[3] * y[1];
     }
+    x[2 * i] = x0;
+    x[2 * i + 1] = x1;
 }
 
 /* product = (1 + l)^-1 (l + E + u) (1 + u)^-1 v */
+SW_VECTOR_CLONES
 static void times(const block_solver *s, const double *v, double *product)
 {
     const sw_block_pattern *p = s->pattern;
     double *t = s->scratch;
-    memcpy(t, v, s->unknowns * sizeof *t);
-    solve_upper(s, t);
+    solve_upper(s, v, t);
     for (size_t i = 0; i < p->cell_count; i++) {
         const double *e = s->scaled + BLOCK * p->diagonal[i];
-        product[2 * i] = v[2 * i] + e[0] * t[2 * i] + e[1] * t[2 * i + 1];
-        product[2 * i + 1] = v[2 * i + 1] + e[2] * t[2 * i] + e[3] * t[2 * i + 1];
+        solve_lower_cell(s, i, v[2 * i] + e[0] * t[2 * i] + e[1] * t[2 * i + 1],
+                         v[2 * i + 1] + e[2] * t[2 * i] + e[3] * t[2 * i + 1], product);
     }
-    solve_lower(s, product);
     for (size_t i = 0; i < s->unknowns; i++)
         product[i] += t[i];
+}
+
+/* The right-hand side as GMRES sees it: times D^-1, then (1 + l)^-1. */
+SW_VECTOR_CLONES
+static void begin_with(const block_solver *s, const double *right, double *first)
+{
+    const sw_block_pattern *p = s->pattern;
+    for (size_t cell = 0; cell < p->cell_count; cell++) {
+        const double *inverse = s->inverse + BLOCK * p->place[cell], *b = right + 2 * cell;
+        double *at = first + 2 * p->place[cell];
+        at[0] = inverse[0] * b[0] + inverse[1] * b[1];
+        at[1] = inverse[2] * b[0] + inverse[3] * b[1];
+    }
+    for (size_t i = 0; i < p->cell_count; i++)
+        solve_lower_cell(s, i, first[2 * i], first[2 * i + 1], first);
+}
+
+/* From what GMRES found to the solution. */
+SW_VECTOR_CLONES
+static void end_with(const block_solver *s, double *found, double *solution)
+{
+    const sw_block_pattern *p = s->pattern;
+    solve_upper(s, found, found);
+    for (size_t cell = 0; cell < p->cell_count; cell++) {
+        solution[2 * cell] = found[2 * p->place[cell]];
+        solution[2 * cell + 1] = found[2 * p->place[cell] + 1];
+    }
 }
 
 /* Running sums let the additions overlap. */
@@ -307,13 +360,14 @@ SW_VECTOR_CLONES
 static double weighted_product(const block_solver *s, const double *u, const double *v)
 {
     enum { SUMS = 8 };
+    const double *w = s->squared_weight;
     double sum[SUMS] = {0.0};
     size_t i = 0;
     for (; i + SUMS <= s->unknowns; i += SUMS)
         for (size_t k = 0; k < SUMS; k++)
-            sum[k] += s->weight[i + k] * s->weight[i + k] * u[i + k] * v[i + k];
+            sum[k] += w[i + k] * u[i + k] * v[i + k];
     for (; i < s->unknowns; i++)
-        sum[0] += s->weight[i] * s->weight[i] * u[i] * v[i];
+        sum[0] += w[i] * u[i] * v[i];
     return ((sum[0] + sum[1]) + (sum[2] + sum[3])) + ((sum[4] + sum[5]) + (sum[6] + sum[7]));
 }
 
@@ -392,23 +446,22 @@ static int solver_solve(SUNLinearSolver solver, SUNMatrix matrix, N_Vector solut
 {
     (void)matrix;
     block_solver *s = solver_of(solver);
-    const double *b = N_VGetArrayPointer(right);
-    double *x = N_VGetArrayPointer(solution), *first = s->basis;
-    for (size_t i = 0; i < s->pattern->cell_count; i++) {
-        const double *inverse = s->inverse + BLOCK * i;
-        first[2 * i] = inverse[0] * b[2 * i] + inverse[1] * b[2 * i + 1];
-        first[2 * i + 1] = inverse[2] * b[2 * i] + inverse[3] * b[2 * i + 1];
-    }
-    solve_lower(s, first);
-    bool converged = minimise_residual(s, x, tolerance);
-    solve_upper(s, x);
+    begin_with(s, N_VGetArrayPointer(right), s->basis);
+    const bool converged = minimise_residual(s, s->found, tolerance);
+    end_with(s, s->found, N_VGetArrayPointer(solution));
     return converged ? SUNLS_SUCCESS : SUNLS_CONV_FAIL;
 }
 
 static int solver_set_scaling(SUNLinearSolver solver, N_Vector left, N_Vector right)
 {
     (void)right;
-    solver_of(solver)->weight = N_VGetArrayPointer(left);
+    block_solver *s = solver_of(solver);
+    const double *weight = N_VGetArrayPointer(left);
+    for (size_t cell = 0; cell < s->pattern->cell_count; cell++) {
+        double *squared = s->squared_weight + 2 * s->pattern->place[cell];
+        squared[0] = weight[2 * cell] * weight[2 * cell];
+        squared[1] = weight[2 * cell + 1] * weight[2 * cell + 1];
+    }
     return SUNLS_SUCCESS;
 }
 
@@ -429,6 +482,8 @@ static int solver_free(SUNLinearSolver solver)
         free(s->scaled);
         free(s->inverse);
         free(s->scratch);
+        free(s->found);
+        free(s->squared_weight);
         free(s->basis);
         free(s);
     }
@@ -458,9 +513,11 @@ SUNLinearSolver sw_block_sparse_solver(const sw_block_pattern *pattern, SUNConte
         s->scaled = calloc(entry_count(pattern), sizeof *s->scaled);
         s->inverse = calloc(BLOCK * pattern->cell_count, sizeof *s->inverse);
         s->scratch = calloc(s->unknowns, sizeof *s->scratch);
+        s->found = calloc(s->unknowns, sizeof *s->found);
+        s->squared_weight = calloc(s->unknowns, sizeof *s->squared_weight);
         s->basis = calloc((ITERATIONS_MAX + 1) * s->unknowns, sizeof *s->basis);
     }
-    if (!s || !s->scaled || !s->inverse || !s->scratch || !s->basis) {
+    if (!s || !s->scaled || !s->inverse || !s->scratch || !s->found || !s->squared_weight || !s->basis) {
         solver_free(solver);
         return NULL;
     }

@@ -13,10 +13,11 @@
 /* Which cells are neighbours, made once from the faces. */
 typedef struct sw_block_pattern {
     size_t cell_count;
-    size_t *first;      /* cell_count + 1: where a cell's blocks begin */
-    size_t *column;     /* of each block: a neighbour's number or its own, rising within a cell */
+    size_t *place;      /* of each cell: its number here, so that those next to each other can be worked on at once */
+    size_t *first;      /* cell_count + 1: where a place's blocks begin */
+    size_t *column;     /* of each block: the place of a neighbour or its own, rising within a place */
     size_t *transposed; /* of each block: the block of the same two cells the other way round */
-    size_t *diagonal;   /* of each cell: its own block */
+    size_t *diagonal;   /* of each place: its own block */
 } sw_block_pattern;
 
 /* Returns 0 or -1 if memory is short. */

@@ -7,12 +7,14 @@
 
 #include "jacobian_layout.h"
 
+#include <stdbool.h>
 #include <sundials/sundials_linearsolver.h>
 #include <sundials/sundials_matrix.h>
 
-/* Takes the inner matrix over, also on failure. cells: number of inner unknowns; count: of bordered ones, 1 or more.
+/* Takes the inner matrix over, also on failure. cells: number of inner unknowns; count: of bordered ones, 1 or more;
+ * in_use, borrowed: which of these count now. The others' rows and columns are left alone, and their corner is the identity's.
  * Returns NULL if memory is short. */
-SUNMatrix sw_bordered_matrix(SUNMatrix inner, size_t cells, size_t count, SUNContext context);
+SUNMatrix sw_bordered_matrix(SUNMatrix inner, size_t cells, size_t count, const bool *in_use, SUNContext context);
 
 SUNMatrix sw_bordered_inner(SUNMatrix matrix);
 sw_border sw_bordered_border(SUNMatrix matrix);

@@ -178,7 +178,8 @@ static int create_solver(sw_integrator *s)
         s->solver = sw_block_sparse_solver(&s->pattern, s->sundials);
     }
     if (s->matrix && s->solver && problem->bordered_count > 0) {
-        s->matrix = sw_bordered_matrix(s->matrix, 2 * mesh->cell_count, problem->bordered_count, s->sundials);
+        s->matrix = sw_bordered_matrix(s->matrix, 2 * mesh->cell_count, problem->bordered_count, problem->bordered_in_use,
+                                       s->sundials);
         s->solver = sw_bordered_solver(s->solver, 2 * mesh->cell_count, problem->bordered_count, s->sundials);
     }
     if (!s->matrix || !s->solver)
@@ -218,6 +219,7 @@ sw_status sw_integrator_create(sw_context *context, const sw_problem *problem, d
     if (!s->state || !s->tolerance || !s->scratch || !s->sums || !s->sum_scratch)
         goto failed;
     sw_vectors_use(s->scratch);
+    sw_vectors_use(s->sum_scratch);
     s->iteration = SUNNonlinSol_Newton(s->state, s->sundials);
     s->cvode = CVodeCreate(CV_BDF, s->sundials);
     if (!s->iteration || !s->cvode || create_solver(s) != 0 || misses_vectors(s))

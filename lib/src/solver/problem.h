@@ -7,12 +7,15 @@
 #include "jacobian_layout.h"
 #include "mesh.h"
 
+#include <stdbool.h>
+
 /* Functions that return int return 0, or nonzero to have a smaller step tried. */
 typedef struct sw_problem {
     const sw_mesh *mesh;     /* which cells are neighbours */
     double cell_scale[2];    /* size of a cell's unknowns: the absolute tolerance over the relative one */
     size_t bordered_count;   /* 0..SW_BORDERED_MAX */
     double bordered_scale[SW_BORDERED_MAX];
+    const bool *bordered_in_use; /* which count now; the others stand still. Changes between segments only */
     size_t sum_count;        /* quantities that are summed over time, 1 or more */
 
     /* Fixes where Jacobian entries lie. */

@@ -24,6 +24,15 @@ static void add_arrays(sunindextype n, double a, const double *x, double b, cons
         z[i] = a * x[i] + b * y[i];
 }
 
+/* z += a x + b y */
+SW_VECTOR_CLONES
+static void add_two_arrays(sunindextype n, double a, const double *x, double b, const double *y, double *z)
+{
+    INDEPENDENT
+    for (sunindextype i = 0; i < n; i++)
+        z[i] += a * x[i] + b * y[i];
+}
+
 SW_VECTOR_CLONES
 static void scale_array(sunindextype n, double c, const double *x, double *z)
 {
@@ -96,8 +105,14 @@ static sunrealtype weighted_norm(N_Vector x, N_Vector weights)
 
 static int linear_combination(int count, sunrealtype *c, N_Vector *x, N_Vector z)
 {
-    scale(c[0], x[0], z);
-    for (int j = 1; j < count; j++)
+    if (count == 1)
+        scale(c[0], x[0], z);
+    else
+        linear_sum(c[0], x[0], c[1], x[1], z);
+    int j = 2;
+    for (; j + 1 < count; j += 2)
+        add_two_arrays(NV_LENGTH_S(z), c[j], NV_DATA_S(x[j]), c[j + 1], NV_DATA_S(x[j + 1]), NV_DATA_S(z));
+    if (j < count)
         linear_sum(c[j], x[j], 1.0, z, z);
     return 0;
 }

@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Writes the teacher's key and the student's sheet from their one source, with what the program computes now:
-python3 docs/teaching.py PROGRAM [SOURCE.md [FOLDER]]. The key gets all of it; the sheet no answers, only empty tables for them.
+python3 docs/teaching/teaching.py PROGRAM [SOURCE.md [FOLDER]]. The key gets all of it; the sheet no answers, only empty tables for them.
 In the source: "<!-- teacher -->" or "<!-- student -->" up to "<!-- end -->" belongs to one of the two only, and
 "<!-- computed: NAME -->" stands for findings."""
 import json
@@ -10,8 +10,8 @@ import re
 import subprocess
 import sys
 
-KEY, SHEET = "teaching.md", "teaching_sheet.md"
-NOTE = "<!-- written by docs/teaching.py from docs/teaching_source.md: change that -->\n\n"
+KEY, SHEET = "key.md", "sheet.md"
+NOTE = "<!-- written by docs/teaching/teaching.py from docs/teaching/source.md: change that -->\n\n"
 DRIVERS = 6  # so many of the settings that move the stall most
 
 
@@ -181,7 +181,7 @@ def document(source, name, findings, write):
 def main():
     program = os.path.abspath(sys.argv[1])
     here = os.path.dirname(os.path.abspath(__file__))
-    source = sys.argv[2] if len(sys.argv) > 2 else os.path.join(here, "teaching_source.md")
+    source = sys.argv[2] if len(sys.argv) > 2 else os.path.join(here, "source.md")
     folder = sys.argv[3] if len(sys.argv) > 3 else os.path.dirname(source)
     with open(source) as file:
         text = file.read()
