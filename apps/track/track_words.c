@@ -148,10 +148,10 @@ static void say_found(const track_input *in, const sw_track *t, track_sentences 
         else if (strcmp(x->key->name, "pit.temperature") == 0)
             say_offset(v->middle - gauge, v->low - gauge, v->high - gauge, comma, p);
         else if (strcmp(x->key->name, "pit.convection") == 0)
-            prose_add(p, "{text}heat passes from air to meat {times} times as well as was taken ({times} to {times})", comma, v->middle / x->middle, v->low / x->middle,
+            prose_add(p, "{text}heat passes from air to meat {number} times as well as was taken ({number} to {number})", comma, v->middle / x->middle, v->low / x->middle,
                       v->high / x->middle);
         else if (strcmp(x->key->name, "pit.humidity_ratio") == 0)
-            prose_add(p, "{text}its air carries {times} times the water vapour ({times} to {times})", comma, v->middle / x->middle, v->low / x->middle, v->high / x->middle);
+            prose_add(p, "{text}its air carries {number} times the water vapour ({number} to {number})", comma, v->middle / x->middle, v->low / x->middle, v->high / x->middle);
     }
     prose_add(p, ". The probe lies {difference} {text} the curve of such a cook.", fabs(t->offset.middle), t->offset.middle < 0.0 ? "below" : "above");
     if (t->modes > 1)
