@@ -236,26 +236,50 @@ static void note_idle(const session *s, const command_options *o, const choices 
     idle_keys_note(&keys, s, o);
 }
 
-/* Runs all choices; a failing one does not stop the others. */
+/* The cook without a wrap is cooked even if it is not asked for. */
+static void add_unwrapped(choices *c, const sw_scenario *scenario)
+{
+    c->unwrapped.scenario = *scenario;
+    c->unwrapped.scenario.wrap.kind = SW_WRAP_NONE;
+    snprintf(c->unwrapped.label, sizeof c->unwrapped.label, "none");
+}
+
+/* Runs all choices, what comes before their wraps only once; a failing one does not stop the others. */
+static int run_cooks(session *s, choices *c, progress *p)
+{
+    sw_run *runs[CHOICES_MAX + 1] = {NULL};
+    const sw_scenario *scenarios[CHOICES_MAX + 1];
+    sw_branches *branches;
+    size_t count = 0;
+    for (size_t i = 0; i < c->count; i++)
+        runs[count++] = &c->runs[i];
+    if (c->unwrapped_at == CHOICES_MAX) {
+        add_unwrapped(c, &s->scenario);
+        runs[count++] = &c->unwrapped;
+    }
+    for (size_t i = 0; i < count; i++)
+        scenarios[i] = &runs[i]->scenario;
+    const sw_status status = sw_branches_create(s->context, count, scenarios, &branches);
+    if (status != SW_OK)
+        return report(s, status);
+    const size_t trunk = sw_branches_trunk(branches);
+    cook_run_do(runs[trunk], s->context, p, branches);
+    for (size_t i = 0; i < count && !was_interrupted(); i++)
+        if (i != trunk)
+            cook_run_do(runs[i], s->context, p, branches);
+    sw_branches_destroy(branches);
+    return was_interrupted() ? report_interrupt() : EXIT_DONE;
+}
+
 static int run_all(session *s, const command_options *o, choices *c)
 {
     progress p;
     progress_begin(&p, o);
-    for (size_t i = 0; i < c->count; i++) {
-        cook_run_do(&c->runs[i], s->context, &p);
-        c->has_band[i] = cook_band_find(&c->runs[i], s->context, &p, o, &c->bands[i]);
-        if (was_interrupted())
-            return report_interrupt();
-    }
-    if (c->unwrapped_at == CHOICES_MAX) {
-        c->unwrapped.scenario = s->scenario;
-        c->unwrapped.scenario.wrap.kind = SW_WRAP_NONE;
-        snprintf(c->unwrapped.label, sizeof c->unwrapped.label, "none");
-        cook_run_do(&c->unwrapped, s->context, &p);
-        if (was_interrupted())
-            return report_interrupt();
-    }
-    return EXIT_DONE;
+    const int status = run_cooks(s, c, &p);
+    if (status != EXIT_DONE)
+        return status;
+    cook_bands_find(c->runs, c->count, s->context, &p, o, c->has_band, c->bands);
+    return was_interrupted() ? report_interrupt() : EXIT_DONE;
 }
 
 static double unwrapped_done(const choices *c)

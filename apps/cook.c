@@ -20,6 +20,7 @@
 #include "quantity.h"
 #include "sensitivity_table.h"
 #include "table.h"
+#include "wrap_words.h"
 
 #include <stallwright/wrap_traits.h>
 
@@ -190,7 +191,7 @@ static void collect(timeline *t, const sw_run *run, sw_unit_system units)
 static void print_heading(const sw_run *run, sw_unit_system units)
 {
     const sw_scenario *s = &run->history->scenario;
-    char a[QUANTITY_SIZE], b[QUANTITY_SIZE], c[QUANTITY_SIZE];
+    char a[QUANTITY_SIZE], b[QUANTITY_SIZE], c[QUANTITY_SIZE], wrap[WRAP_WORDS_SIZE];
     printf("%s\n%s, %s", s->title, sw_meat_name(&s->meat), show_mass(s->meat.mass, units, a));
     if (run->scenario.meat.bought_mass > 0.0)
         printf(" trimmed from %s", show_mass(run->scenario.meat.bought_mass, units, c));
@@ -204,9 +205,9 @@ static void print_heading(const sw_run *run, sw_unit_system units)
         printf("ratio %.3g", s->pit.humidity_ratio);
     else
         printf("by balance");
-    printf(", wrap: %s", sw_wrap_name(s->wrap.kind));
+    printf(", %s", show_wrap(s->wrap.kind, wrap));
     if (s->wrap.kind != SW_WRAP_NONE && s->rewrap.when.kind != SW_ENDING_NONE && s->rewrap.kind != s->wrap.kind)
-        printf(", then %s", sw_wrap_name(s->rewrap.kind));
+        printf(", then %s", s->rewrap.kind == SW_WRAP_NONE ? "bare" : sw_wrap_name(s->rewrap.kind));
     printf("\n\n");
 }
 
@@ -307,7 +308,7 @@ static void print_rest(const sw_outcome *o, const sw_scenario *s, sw_unit_system
     if (SW_IS_ABSENT(o->rest_to_slicing) && SW_IS_ABSENT(o->slice_time))
         printf("\nWhen the probe falls to %s, to slice, is not known.", temperature);
     else if (SW_IS_ABSENT(o->rest_to_slicing))
-        printf("\nThe probe does not fall to %s, to slice, before it is sliced.", temperature);
+        printf("\nSliced while the probe still reads over %s, at which meat slices well.", temperature);
     else if (o->rest_to_slicing <= 0.0)
         printf("\nThe probe is below %s, to slice, at the pull already.", temperature);
     else
@@ -455,7 +456,7 @@ static double spritz_cost_of(const sw_run *run, sw_context *context, progress *p
     sw_run dry = {.scenario = run->scenario};
     dry.scenario.spritz.amount = 0.0;
     snprintf(dry.label, sizeof dry.label, "dry");
-    cook_run_do(&dry, context, p);
+    cook_run_do(&dry, context, p, NULL);
     double cost = dry.status == SW_OK ? run->outcome.done_time - dry.outcome.done_time : SW_ABSENT;
     sw_run_free(&dry);
     return cost;
@@ -479,7 +480,7 @@ static int run_and_show(session *s, const cook_options *own, int argc, char **ar
     sw_sensitivity inputs;
     note_idle_keys(s, o);
     progress_begin(&p, o);
-    cook_run_do(&run, s->context, &p);
+    cook_run_do(&run, s->context, &p, NULL);
     const double cost = run.status == SW_OK ? spritz_cost_of(&run, s->context, &p) : SW_ABSENT;
     const sw_watch watch = progress_watch(&p);
     sw_status found = run.status;

@@ -16,6 +16,7 @@
 #include "quantity.h"
 #include "story_page.h"
 #include "table.h"
+#include "wrap_words.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -24,10 +25,10 @@
 static void print_heading(const sw_explanation *e, sw_unit_system units)
 {
     const sw_scenario *s = &e->cook.history->scenario;
-    char cut[CUT_TEXT_SIZE], pit[QUANTITY_SIZE];
-    printf("%s\n%s, %s,\npit at %s, wrap: %s\n\n", s->title, sw_meat_name(&s->meat),
+    char cut[CUT_TEXT_SIZE], pit[QUANTITY_SIZE], wrap[WRAP_WORDS_SIZE];
+    printf("%s\n%s, %s,\npit at %s, %s\n\n", s->title, sw_meat_name(&s->meat),
            show_cut(&e->cook.scenario.meat, &s->meat, units, cut), show_temperature(s->pit.steps[0].temperature, units, pit),
-           sw_wrap_name(s->wrap.kind));
+           show_wrap(s->wrap.kind, wrap));
 }
 
 static void print_words(const sw_explanation *e, void (*say)(const sw_explanation *, prose *), sw_unit_system units)

@@ -11,7 +11,7 @@ step() {
 }
 
 step "packages"
-sh "$root/lib/cmake/install_packages.sh" build web test
+sh "$root/lib/cmake/install_packages.sh" build web package test
 command -v npm >/dev/null 2>&1 || sh "$root/lib/cmake/install_packages.sh" node
 step "configuring $build"
 cmake -S "$root" -B "$build" -DCMAKE_BUILD_TYPE=Release -DSW_APPS=ON -DSW_HDF5=ON -DSW_PLOT=ON -DSW_MPI=ON -DSW_WEB=ON -DSW_TESTS=ON

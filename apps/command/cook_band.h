@@ -10,6 +10,10 @@
  * --no-band is given; or if the draws fail, which is noted. */
 bool cook_band_find(const sw_run *run, sw_context *context, progress *progress, const command_options *options, sw_band *band);
 
+/* The same for several runs, up to SW_RANKED_MAX of them: found[i] tells whether bands[i] is there. */
+void cook_bands_find(const sw_run *runs, size_t count, sw_context *context, progress *progress, const command_options *options,
+                     bool *found, sw_band *bands);
+
 /* "8 h 21 min to 12 h 38 min", or "8 h 21 min or more"; text: BAND_TEXT_SIZE. A dash for NULL. */
 enum { BAND_TEXT_SIZE = 64 };
 const char *show_done_band(const sw_band *band, char text[BAND_TEXT_SIZE]);

@@ -4,10 +4,10 @@
 #include "missing.h"
 #include "quantity.h"
 
-void cook_run_do(sw_run *run, sw_context *context, progress *p)
+void cook_run_do(sw_run *run, sw_context *context, progress *p, sw_branches *branches)
 {
     const sw_watch watch = progress_watch(p);
-    sw_run_cook(context, run, &watch);
+    sw_run_cook_branching(context, run, &watch, branches);
 }
 
 void cook_run_note_log(const sw_run *run, const command_options *o)

@@ -7,7 +7,7 @@
 #include "scenario_option.h"
 
 /* Runs the scenario of the run. */
-void cook_run_do(sw_run *run, sw_context *context, progress *progress);
+void cook_run_do(sw_run *run, sw_context *context, progress *progress, sw_branches *branches);
 
 /* Says that a measured pit log ended before the pull, if it did. */
 void cook_run_note_log(const sw_run *run, const command_options *options);

@@ -7,6 +7,7 @@
 #include "page_cook.h"
 #include "page_parts.h"
 #include "quantity.h"
+#include "wrap_words.h"
 
 #include <math.h>
 #include <stdarg.h>
@@ -157,7 +158,7 @@ void page_meat(page *p, const sw_scenario *s, const sw_meat *asked)
     page_quantity(t, PROSE_LENGTH, s->meat.thickness);
     page_markup(t, " thick (%s), modelled as %s; pit at ", thickness_origin(asked), sw_shape_name(s->meat.shape));
     page_quantity(t, PROSE_TEMPERATURE, s->pit.steps[0].temperature);
-    page_markup(page_begin(p, "wrap"), "%s", sw_wrap_name(s->wrap.kind));
+    page_markup(page_begin(p, "wrap"), "%s", show_wrap(s->wrap.kind, (char[WRAP_WORDS_SIZE]){0}));
 }
 
 void page_common(page *p, const sw_scenario *s)

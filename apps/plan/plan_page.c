@@ -5,6 +5,7 @@
 #include "page.h"
 #include "plan_table.h"
 #include "plan_words.h"
+#include "wrap_words.h"
 
 #include <math.h>
 
@@ -317,7 +318,7 @@ static void put_meats(page_text *t, const plan_party *party)
         page_quantity(t, PROSE_MASS, s->meat.mass);
         page_markup(t, ", ");
         page_quantity(t, PROSE_LENGTH, s->meat.thickness);
-        page_markup(t, " thick, wrap: %s", sw_wrap_name(s->wrap.kind));
+        page_markup(t, " thick, %s", show_wrap(s->wrap.kind, (char[WRAP_WORDS_SIZE]){0}));
     }
     page_markup(t, "; pit at ");
     page_quantity(t, PROSE_TEMPERATURE, party->views[0].plan->stated.pit.steps[0].temperature);

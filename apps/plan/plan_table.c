@@ -4,6 +4,7 @@
 #include "output_file.h"
 #include "plan_words.h"
 #include "table.h"
+#include "wrap_words.h"
 
 #include <math.h>
 #include <string.h>
@@ -66,10 +67,10 @@ static void print_words(const plan_view *v, void (*say)(const plan_view *, prose
 static void print_heading(const plan_view *v, sw_unit_system units)
 {
     const sw_scenario *s = &v->plan->stated;
-    char serving[CLOCK_TEXT_SIZE], cut[CUT_TEXT_SIZE], pit[QUANTITY_SIZE];
-    printf("%s\nServed at %s, to be in time with odds of %.3g %%\n%s, %s,\npit at %s, wrap: %s\n\n", s->title, show_serving(&v->clock, serving),
+    char serving[CLOCK_TEXT_SIZE], cut[CUT_TEXT_SIZE], pit[QUANTITY_SIZE], wrap[WRAP_WORDS_SIZE];
+    printf("%s\nServed at %s, to be in time with odds of %.3g %%\n%s, %s,\npit at %s, %s\n\n", s->title, show_serving(&v->clock, serving),
            100.0 * v->plan->odds, sw_meat_name(&s->meat), show_cut(&v->asked->meat, &s->meat, units, cut),
-           show_temperature(s->pit.steps[0].temperature, units, pit), sw_wrap_name(s->wrap.kind));
+           show_temperature(s->pit.steps[0].temperature, units, pit), show_wrap(s->wrap.kind, wrap));
 }
 
 static void print_rows(const plan_view *views, size_t pieces, sw_unit_system units)
@@ -244,10 +245,10 @@ static void print_heading_of_all(const plan_party *party, sw_unit_system units)
     for (size_t k = 0; k < party->count; k++) {
         const plan_view *v = &party->views[k];
         const sw_scenario *s = &v->plan->stated;
-        char cut[CUT_TEXT_SIZE], line[CUT_TEXT_SIZE + 2 * SW_TEXT_MAX], first_words[PIECE_LABEL_SIZE + 8];
+        char cut[CUT_TEXT_SIZE], line[CUT_TEXT_SIZE + 2 * SW_TEXT_MAX], first_words[PIECE_LABEL_SIZE + 8], wrap[WRAP_WORDS_SIZE];
         snprintf(first_words, sizeof first_words, "- %s: ", v->label);
-        snprintf(line, sizeof line, "%s, %s, wrap: %s", sw_meat_name(&s->meat), show_cut(&v->asked->meat, &s->meat, units, cut),
-                 sw_wrap_name(s->wrap.kind));
+        snprintf(line, sizeof line, "%s, %s, %s", sw_meat_name(&s->meat), show_cut(&v->asked->meat, &s->meat, units, cut),
+                 show_wrap(s->wrap.kind, wrap));
         print_wrapped(line, 80, first_words, "  ", stdout);
     }
     printf("\n");

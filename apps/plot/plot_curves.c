@@ -6,6 +6,7 @@
 #include "plot.h"
 #include "plot_section.h"
 #include "quantity.h"
+#include "wrap_words.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -152,9 +153,9 @@ static void draw_cook_curves(picture *p, const sw_run *run, double bottom)
     draw_series(h, h->series[SW_SERIES_top_surface_temperature], f.hours, units, top_surface_look);
     draw_probes(p, &f, h, bottom + 76.0);
     draw_axes(p, &f, "temperature", true);
-    snprintf(subtitle, sizeof subtitle, "%s, %s, %s thick; wrap: %s; pulled after %s", sw_meat_name(&run->scenario.meat),
+    snprintf(subtitle, sizeof subtitle, "%s, %s, %s thick; %s; pulled after %s", sw_meat_name(&run->scenario.meat),
              show_mass(h->scenario.meat.mass, units, mass), show_length(h->scenario.meat.thickness, units, thickness),
-             sw_wrap_name(run->scenario.wrap.kind), show_duration(run->outcome.done_time, done));
+             show_wrap(run->scenario.wrap.kind, (char[WRAP_WORDS_SIZE]){0}), show_duration(run->outcome.done_time, done));
     add_missing(run, units, missing, sizeof missing);
     use_page(p);
     put_text(RIGHT - 8.0, bottom - 15.0, 1.0, small_text, BLACK, missing);

@@ -56,30 +56,15 @@ static int add_event(track_input *in, track_event event)
     return EXIT_DONE;
 }
 
-static bool find_wrap(const char *text, sw_wrap_kind *kind)
-{
-    if (strcasecmp(text, "foil") == 0 || strcasecmp(text, "tray") == 0) {
-        *kind = tolower((unsigned char)text[0]) == 'f' ? SW_WRAP_CLOSED_FOIL : SW_WRAP_OPEN_TRAY;
-        return true;
-    }
-    return sw_wrap_from_name(text, kind) == SW_OK;
-}
-
 static int read_wrap(const char *text, sw_wrap_kind *kind)
 {
     static const char *const names[] = {"none", "paper", "open-tray", "closed-foil", "covered-pan"};
-    if (find_wrap(text, kind))
+    if (track_event_wrap(text, kind))
         return EXIT_DONE;
     const char *near = sw_nearest_word(text, names, sizeof names / sizeof *names);
     print_error("--wrapped: \"%s\" is no wrap%s%s%s; paper, tray, foil, covered-pan and none are", text, near ? ", did you mean \"" : "",
                 near ? near : "", near ? "\"?" : "");
     return EXIT_BAD_USE;
-}
-
-static sw_status read_pit(session *s, const char *where, const char *text, double *kelvin)
-{
-    const sw_range allowed = sw_scenario_key_find("pit.temperature")->range;
-    return sw_read_value(s->context, session_reader(s), where, text, SW_QUANTITY_TEMPERATURE, allowed.minimum, allowed.maximum, kelvin);
 }
 
 /* Options of one kind. */
@@ -93,7 +78,7 @@ static int take_options(session *s, track_input *in, const char *option, const t
         if (status == EXIT_DONE && kind == TRACK_WRAPPED)
             status = read_wrap(value, &e.wrap);
         if (status == EXIT_DONE && kind == TRACK_PIT_SET) {
-            const sw_status read = read_pit(s, option, value, &e.temperature);
+            const sw_status read = track_event_pit(s->context, session_reader(s), option, value, &e.temperature);
             status = read == SW_OK ? EXIT_DONE : report(s, read);
         }
         if (status == EXIT_DONE)
@@ -102,39 +87,6 @@ static int take_options(session *s, track_input *in, const char *option, const t
             return status;
     }
     return EXIT_DONE;
-}
-
-/* Words of a log's column and what they mean: the longest first where one begins like another. */
-static const struct {
-    const char *word;
-    track_event_kind kind;
-} event_words[] = {{"unwrapped", TRACK_WRAPPED}, {"wrapped", TRACK_WRAPPED}, {"wrap", TRACK_WRAPPED}, {"spritz", TRACK_SPRITZED},
-                   {"sprayed", TRACK_SPRITZED}, {"mopped", TRACK_SPRITZED}, {"lid", TRACK_LID}, {"pit", TRACK_PIT_SET}};
-
-/* Reads what a row says; false if it is not understood. "wrapped", with no word behind it, is the wrap that the scenario plans. */
-static bool read_event(session *s, const char *text, track_event *e)
-{
-    const size_t count = sizeof event_words / sizeof *event_words;
-    size_t i = 0;
-    if (find_wrap(text, &e->wrap)) {
-        e->kind = TRACK_WRAPPED;
-        return true;
-    }
-    while (i < count && strncasecmp(text, event_words[i].word, strlen(event_words[i].word)) != 0)
-        i++;
-    if (i == count)
-        return false;
-    e->kind = event_words[i].kind;
-    const char *rest = text + strlen(event_words[i].word);
-    rest += strspn(rest, " =:");
-    if (strncasecmp(rest, "in ", 3) == 0)
-        rest += 3;
-    if (e->kind == TRACK_PIT_SET)
-        return read_pit(s, "pit", rest, &e->temperature) == SW_OK;
-    if (e->kind != TRACK_WRAPPED)
-        return true;
-    e->wrap = tolower((unsigned char)text[0]) == 'u' ? SW_WRAP_NONE : s->scenario.wrap.kind;
-    return *rest == '\0' ? e->wrap != SW_WRAP_NONE || tolower((unsigned char)text[0]) == 'u' : find_wrap(rest, &e->wrap);
 }
 
 static void doubt_event(sw_cook_log *log, const sw_log_event *said)
@@ -153,7 +105,7 @@ static int take_log_events(session *s, const track_options *o, track_input *in)
     for (size_t i = 0; i < in->log.event_count; i++) {
         const sw_log_event *said = &in->log.events[i];
         track_event e = {.time = fmax(said->time - in->on, 0.0)};
-        if (!read_event(s, said->text, &e)) {
+        if (!track_event_read(s->context, session_reader(s), s->scenario.wrap.kind, said->text, &e)) {
             doubt_event(&in->log, said);
         } else if (e.kind != TRACK_WRAPPED || o->wrapped.count == 0) {
             const int status = add_event(in, e);

@@ -3,6 +3,7 @@
 #ifndef SW_APPS_TRACK_INPUT_H
 #define SW_APPS_TRACK_INPUT_H
 
+#include "event_words.h"
 #include "options.h"
 #include "prose.h"
 #include "scenario_option.h"
@@ -17,15 +18,6 @@ typedef struct track_options {
     int argc; /* of the command line; not an option */
     char **argv;
 } track_options;
-
-/* What was done, or will be. */
-typedef enum track_event_kind { TRACK_WRAPPED, TRACK_PIT_SET, TRACK_LID, TRACK_SPRITZED } track_event_kind;
-typedef struct track_event {
-    track_event_kind kind;
-    double time;        /* after the meat went on [s] */
-    sw_wrap_kind wrap;  /* TRACK_WRAPPED */
-    double temperature; /* TRACK_PIT_SET [K] */
-} track_event;
 
 enum { TRACK_EVENTS_MAX = 4 * OPTION_TEXTS_MAX + SW_LOG_EVENTS_MAX };
 enum { TRACK_NOTES_MAX = 8 };

@@ -2,9 +2,10 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Makes one HTML file that needs nothing else: assemble.py SKELETON PAGE [NAME=]FILE ...
 
-{{name}} in the skeleton stands for a file: one of .wasm as base64, a licence as text, any other as it is. {{policy}} is the content
+{{name}} in the skeleton stands for a file: one of .wasm packed by gzip as base64, a licence as text, any other as it is. {{policy}} is the content
 security policy: only the scripts and the style that are in the file now, by their checksums, run; nothing is ever asked for."""
 import base64
+import gzip
 import hashlib
 import html
 import os
@@ -16,7 +17,7 @@ def part(name, path):
     with open(path, "rb") as file:
         content = file.read()
     if name.endswith(".wasm"):
-        return base64.b64encode(content).decode()
+        return base64.b64encode(gzip.compress(content, mtime=0)).decode()
     text = content.decode("utf-8")
     if name.endswith("-licence"):
         return html.escape(text)

@@ -36,11 +36,20 @@ function underWaySettings() {
   if (under.on !== null) settings.start = secondsOfDay(under.on);
   if (wraps.length > 0) Object.assign(settings, { "wrap.kind": wraps[0].value, "wrap.when": { kind: "duration", value: wraps[0].time } });
   if (wraps.length > 1)
-    Object.assign(settings, { "rewrap.kind": wraps[1].value, "rewrap.when": { kind: "duration", value: Math.max(wraps[1].time - wraps[0].time, 0) } });
-  if (pit.length > 0) settings["pit.temperature"] = [[0, Number(settings["pit.temperature"]), 0], ...pit.filter((e) => e.time > 0).map((e) => [e.time, e.value, 0])];
-  if (lids.length > 0) settings["pit.lid.openings"] = lids.filter((e, i) => i === 0 || e.time > lids[i - 1].time).map((e) => [e.time]);
+    Object.assign(settings, { "rewrap.kind": wraps[1].value, "rewrap.when": { kind: "duration", value: wraps[1].time } });
+  if (pit.length > 0) {
+    const planned = saidByFile("pit.temperature", settings) ?? [[0, fieldSettings()["pit.temperature"], 0]], first = pit.find((e) => e.time > 0)?.time ?? Infinity;
+    settings["pit.temperature"] = [...planned.filter((/** @type {number[]} */ row) => row[0] < first), ...pit.filter((e) => e.time > 0).map((e) => [e.time, e.value, 0])];
+  }
+  if (lids.length > 0) {
+    const times = new Set([...(saidByFile("pit.lid.openings", settings) ?? []).flat(), ...lids.map((e) => e.time)]);
+    settings["pit.lid.openings"] = [...times].sort((a, b) => a - b).map((time) => [time]);
+  }
   return settings;
 }
+
+/** When the meat goes, or went, on. @returns {number} [s after midnight] */
+const startOfCook = () => (under.on === null ? Number(fieldSettings().start) : secondsOfDay(under.on));
 
 /** As of the last that is known of it. @returns {number} [s after the meat went on] */
 const lastKnown = () => Math.max(0, ...under.entries.filter((e) => e.kind !== "pit").map((e) => e.time));
@@ -138,7 +147,7 @@ function keptCook() {
   const fields = {};
   for (const field of /** @type {any} */ (document.querySelectorAll("form input[id], form select[id]")))
     if (!PASSING.includes(field.id)) fields[field.id] = field.dataset.quantityKind ? field.dataset.si ?? null : field.value;
-  return { version: 1, fields, units, on: under.on, entries: under.entries };
+  return { version: 1, fields, units, on: under.on, entries: under.entries, file: loaded.file };
 }
 
 /** Whether all of it is what this page keeps. @param {any} kept @returns {boolean} */
@@ -146,6 +155,7 @@ function isKeptCook(kept) {
   const good = (/** @type {any} */ e) => ["reading", "pit", "wrapped", "lid"].includes(e.kind) && Number.isFinite(e.time) && e.time >= 0 &&
     (e.kind === "lid" || (e.kind === "wrapped" ? typeof e.value === "string" : Number.isFinite(e.value)));
   return kept && kept.version === 1 && typeof kept.fields === "object" && Array.isArray(kept.entries) && kept.entries.every(good) &&
+    (!kept.file || (typeof kept.file.text === "string" && typeof kept.file.filled === "object" && Array.isArray(kept.file.held))) &&
     (kept.on === null || Number.isFinite(kept.on)) && (kept.units === "si" || kept.units === "us");
 }
 
@@ -159,6 +169,7 @@ function takeKept(kept) {
     else field.dataset.si = value;
   }
   Object.assign(under, { on: kept.on, entries: kept.entries, told: null });
+  loaded.file = kept.file ?? null;
   units = kept.units;
   for (const input of /** @type {any} */ (document.querySelectorAll("input[name=units]"))) input.checked = input.value === units;
 }
@@ -189,37 +200,13 @@ function remembered() {
 
 /* ---- taken along ---- */
 
-/* What the page sets for its charts only. */
-const NOT_SAVED = ["solver.field_interval"];
+/** The cook with what happened so far, as the program's own scenario file, written by the library. @returns {Promise<string>} */
+const scenarioFile = async () => bench.call("writeScenario", { ...planSettings(), ...withoutCharts(underWaySettings()) }, units === "us");
 
-/** A value as the program's scenario file writes it. @param {string} key @param {any} value @returns {string} */
-function fileValue(key, value) {
-  const { unit } = tablesOfLibrary.keys[key];
-  const clock = (/** @type {number} */ s) => `${String(Math.floor(s / 3600)).padStart(2, "0")}:${String(Math.floor(s / 60) % 60).padStart(2, "0")}`;
-  if (Array.isArray(value))
-    return key === "pit.temperature" ? `[${value.map(([at, kelvin]) => `{from: ${at} s, temperature: ${kelvin} K}`).join(", ")}]`
-      : `[${value.map(([at]) => `${at} s`).join(", ")}]`;
-  if (typeof value === "number") return key === "start" || key === "serving.time" ? clock(value) : unit && unit !== "1" ? `${value} ${unit}` : String(value);
-  if (typeof value === "string") return value;
-  return value.kind === "temperature" ? `${value.value} K` : value.kind === "duration" ? `${value.value} s` : value.kind === "clock" ? clock(value.value) : value.kind;
-}
-
-/** @param {any} branch @param {string} indent @returns {string} */
-const treeText = (branch, indent) => Object.entries(branch).map(([name, value]) =>
-  typeof value === "string" ? `${indent}${name}: ${value}\n` : `${indent}${name}:\n${treeText(value, `${indent}  `)}`).join("");
-
-/** The settings as the program's own scenario file. @param {Settings} settings @returns {string} */
-function scenarioText(settings) {
-  /** @type {any} */
-  const tree = {};
-  for (const [key, value] of Object.entries(settings)) {
-    if (NOT_SAVED.includes(key)) continue;
-    const parts = key.split(".");
-    let branch = tree;
-    for (const part of parts.slice(0, -1)) branch = branch[part] ??= {};
-    branch[parts[parts.length - 1]] = fileValue(key, value);
-  }
-  return treeText(tree, "");
+/** Without what the page sets for its charts only. @param {Settings} settings @returns {Settings} */
+function withoutCharts(settings) {
+  const { "solver.field_interval": _, ...rest } = settings;
+  return rest;
 }
 
 /** The readings as a log that the program reads. @returns {string} */
@@ -257,10 +244,21 @@ function listenToDuring(changed, wrong) {
     rung.clear();
     silence();
   });
+  const load = (/** @type {(name: string, text: string) => Promise<void>} */ take) => async (/** @type {string} */ name, /** @type {string} */ text) => {
+    await take(name, text);
+    rung.clear();
+    changed();
+  };
+  listenToFile("load-scenario", load(loadScenario), wrong);
+  listenToFile("load-log", load(loadLog), wrong);
+  element("unload").addEventListener("click", () => {
+    loaded.file = null;
+    changed();
+  });
   element("big-button").addEventListener("click", () => {
     const large = document.body.classList.toggle("large");
     element("big-button").setAttribute("aria-pressed", String(large));
   });
-  element("save-scenario").addEventListener("click", () => saveFile("scenario.yaml", "text/yaml", scenarioText(underWaySettings())));
+  element("save-scenario").addEventListener("click", () => scenarioFile().then((text) => saveFile("scenario.yaml", "text/yaml", text)).catch(wrong));
   element("save-log").addEventListener("click", () => saveFile("log.csv", "text/csv", logText()));
 }

@@ -3,6 +3,7 @@
  * NULL where a call failed, its sentence in the context. */
 #include "band_parts.h"
 #include "json_output.h"
+#include "web_files.h"
 #include "web_json.h"
 #include "web_plan.h"
 #include "web_track.h"
@@ -186,4 +187,34 @@ WEB_EXPORT(web_track) const char *web_track(sw_context *context, sw_setup *setup
     const web_track_asked asked = {pairs, (size_t)pair_count, now, serving, (size_t)draws, (size_t)choice_draws};
     json_t *told;
     return web_track_find(context, sw_setup_scenario(setup), &asked, &told) == SW_OK ? tell(context, told) : NULL;
+}
+
+/* ---- files ---- */
+
+/* Reads a scenario file into a setup: the status; name is what sentences call it. */
+WEB_EXPORT(web_setup_read) int web_setup_read(sw_context *context, sw_setup *setup, const char *name, const char *text)
+{
+    return web_scenario_read(context, setup, name, text);
+}
+
+/* What a setup says, as settings. */
+WEB_EXPORT(web_scenario) const char *web_scenario(sw_context *context, sw_setup *setup)
+{
+    return tell(context, web_scenario_json(context, setup));
+}
+
+/* A setup as a scenario file. */
+WEB_EXPORT(web_scenario_file) const char *web_scenario_file(sw_context *context, sw_setup *setup, int us)
+{
+    free(answer);
+    answer = web_scenario_write(context, setup, us ? SW_UNITS_US : SW_UNITS_SI);
+    return answer;
+}
+
+/* A log; the setup has the wrap that is planned. */
+WEB_EXPORT(web_log) const char *web_log(sw_context *context, sw_setup *setup, const char *name, const char *text, int us)
+{
+    const sw_unit_system units = us ? SW_UNITS_US : SW_UNITS_SI;
+    json_t *told;
+    return web_log_read(context, name, text, units, sw_setup_scenario(setup)->wrap.kind, &told) == SW_OK ? tell(context, told) : NULL;
 }

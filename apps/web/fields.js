@@ -101,14 +101,13 @@ function holdEnding() {
   return kind === "clock" ? { kind, value: clockOf("hold-clock") } : { kind, value: needed("hold-hours") };
 }
 
-/** All that is set. @returns {Settings} */
-function settingsOf() {
+/** All that the controls say. @returns {Settings} */
+function fieldSettings() {
   const wrap = element("wrap").value, hold = holdEnding();
   /** @type {Settings} */
   const settings = {
     start: clockOf("start"), "meat.cut": element("cut").value, "meat.mass": needed("mass"), "pit.kind": element("pit").value,
     "pit.temperature": needed("pit-temperature"), "wrap.kind": wrap, pull: pullEnding(), "serving.people": needed("people"),
-    "solver.field_interval": 300, /* moments of the curves: the figures do not depend on it */
     "rest.until": needed("rest") > 0 ? { kind: "duration", value: needed("rest") } : { kind: "none" }, "hold.until": hold,
   };
   if (element("thickness").value.trim() !== "") settings["meat.thickness"] = needed("thickness");
@@ -116,6 +115,9 @@ function settingsOf() {
   if (hold.kind !== "none") settings["hold.temperature"] = needed("hold-temperature");
   return settings;
 }
+
+/** What is computed: what the controls say, over the scenario file that was loaded, if any. @returns {Settings} */
+const settingsOf = () => ({ ...overFile(fieldSettings()), "solver.field_interval": 300 /* moments of the curves: the figures do not depend on it */ });
 
 /* The field that sets a key, to lead to what is wrong. */
 /** @type {{[key: string]: string}} */

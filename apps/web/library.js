@@ -6,7 +6,7 @@
 
 /** How a phase of a cook ends: kind "none", "temperature" [K], "duration" [s], "clock" [s after midnight], "bark" or "usual".
  * @typedef {{kind: string, value?: number}} Ending */
-/** What differs from the default scenario, by key; lists row by row.
+/** What differs from the default scenario, by key; lists row by row. FROM_FILE is the text of a scenario file that is read before.
  * @typedef {{[key: string]: number | string | Ending | number[][]}} Settings */
 /** Told how far a cook has come [s], [K], and how many cooks of how many are done.
  * @typedef {{progress: (time: number, probe: number) => void, count: (done: number, total: number) => void}} Watch */
@@ -21,6 +21,9 @@ class LibraryError extends Error {
   }
 }
 
+/* No key is called so. */
+const FROM_FILE = "@file";
+
 /* Statuses of <stallwright/status.h> that are told apart. */
 const STATUS_OK = 0;
 
@@ -28,13 +31,20 @@ const STATUS_OK = 0;
 class Machine {
   /** @param {WebAssembly.Module} module @param {Watch} watch */
   constructor(module, watch) {
-    /* The module asks for a clock and a console, which it needs only to say that memory is corrupt. */
-    const none = () => 0;
+    /* The module asks for a clock, a console and files, none of which it gets: 8 says that there is no such thing (WASI's errno). Of
+     * its environment it is told that nothing is in it. */
+    const none = () => 8, empty = (/** @type {number} */ count, /** @type {number} */ size) => {
+      const memory = new DataView(this.calls.memory.buffer);
+      memory.setUint32(count, 0, true);
+      memory.setUint32(size, 0, true);
+      return 0;
+    };
     /** @type {any} */
     this.calls = new WebAssembly.Instance(module, {
       page: { ...watch, ahead: (/** @type {number} */ unix) => -60 * new Date(1000 * unix).getTimezoneOffset() },
       wasi_snapshot_preview1: Object.fromEntries(WebAssembly.Module.imports(module)
-        .filter((one) => one.module === "wasi_snapshot_preview1").map((one) => [one.name, none])),
+        .filter((one) => one.module === "wasi_snapshot_preview1")
+        .map((one) => [one.name, one.name === "environ_sizes_get" ? empty : one.name === "environ_get" ? () => 0 : none])),
     }).exports;
     this.calls._initialize();
     /* Where results come out: as many as any call has, of 8 bytes each. */
@@ -76,7 +86,9 @@ class Machine {
   withTexts(texts, call) {
     const addresses = texts.map((text) => {
       const bytes = new TextEncoder().encode(text), address = this.allocate(bytes.length + 1);
-      new Uint8Array(this.calls.memory.buffer).set([...bytes, 0], address);
+      const memory = new Uint8Array(this.calls.memory.buffer);
+      memory.set(bytes, address);
+      memory[address + bytes.length] = 0;
       return address;
     });
     const result = call(...addresses);
@@ -211,6 +223,12 @@ class Setup {
     return machine.number(0);
   }
 
+  /** Reads a scenario file: keys that are not in it stay as they are. @param {string} name what sentences call it @param {string} text */
+  read(name, text) {
+    const { machine } = this;
+    machine.need(machine.withTexts([name, text], (called, all) => machine.calls.web_setup_read(machine.context, this.address, called, all)));
+  }
+
   /** Whether its values go together; if not, an error says which do not. */
   check() {
     this.machine.need(this.machine.calls.sw_setup_check(this.machine.context, this.address));
@@ -259,7 +277,8 @@ class Library {
   withSetup(settings, causes, use) {
     const setup = new Setup(this.machine);
     try {
-      for (const [key, value] of Object.entries(settings)) setup.set(key, value);
+      if (typeof settings[FROM_FILE] === "string") setup.read("scenario", /** @type {string} */ (settings[FROM_FILE]));
+      for (const [key, value] of Object.entries(settings)) if (key !== FROM_FILE) setup.set(key, value);
       for (const cause of causes) this.machine.calls.web_change_cause(setup.address, cause);
       setup.check();
       return use(setup);
@@ -318,6 +337,36 @@ class Library {
       calls.web_track(context, setup.address, numbers, readings.length, now, serving, draws, choiceDraws))));
   }
 
+  /** What a scenario file says: "keys", as settings, "set", those that differ from the default, "mass" as it is cooked.
+   * @param {string} name @param {string} text @returns {any} */
+  readScenario(name, text) {
+    const { machine } = this, setup = new Setup(machine);
+    try {
+      setup.read(name, text);
+      return machine.document(machine.calls.web_scenario(machine.context, setup.address));
+    } finally {
+      setup.free();
+    }
+  }
+
+  /** Settings as a scenario file. @param {Settings} settings @param {boolean} us @returns {string} */
+  writeScenario(settings, us) {
+    const { machine } = this;
+    return this.withSetup(settings, [], (setup) => {
+      const text = machine.calls.web_scenario_file(machine.context, setup.address, us ? 1 : 0);
+      if (!text) throw machine.trouble();
+      return machine.text(text);
+    });
+  }
+
+  /** What a log says. @param {Settings} settings of the cook that it is of @param {string} name @param {string} text
+   * @param {boolean} us whether temperatures without a unit are Fahrenheit @returns {any} */
+  readLog(settings, name, text, us) {
+    const { machine } = this;
+    return this.withSetup(settings, [], (setup) => machine.document(machine.withTexts([name, text], (called, all) =>
+      machine.calls.web_log(machine.context, setup.address, called, all, us ? 1 : 0))));
+  }
+
   /** Figures, words and curves of a cook by name, as handles.h has them.
    * @param {Settings} settings @param {string[]} figures @param {string[]} words @param {string[]} curves @returns {{[name: string]: any}} */
   read(settings, figures, words, curves) {
@@ -358,6 +407,9 @@ class Library {
         case "explain": return { ok: true, answer: this.explain(values[0]) };
         case "plan": return { ok: true, answer: this.plan(values[0], values[1], values[2], values[3], values[4], values[5]) };
         case "track": return { ok: true, answer: this.track(values[0], values[1], values[2], values[3], values[4], values[5]) };
+        case "readScenario": return { ok: true, answer: this.readScenario(values[0], values[1]) };
+        case "writeScenario": return { ok: true, answer: this.writeScenario(values[0], values[1]) };
+        case "readLog": return { ok: true, answer: this.readLog(values[0], values[1], values[2], values[3]) };
         case "read": return { ok: true, answer: this.read(values[0], values[1], values[2], values[3]) };
         case "hours": return { ok: true, answer: this.hours(values[0], values[1]) };
         default: throw new Error(`the library has no ${name}`);

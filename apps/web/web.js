@@ -14,8 +14,8 @@ const WRAP_FIGURES = ["done_time", "stall_start", "stall_length", "yield_fractio
 let tablesOfLibrary = null;
 /** @type {Crew} */
 let bench;
-/** What is shown. @type {{view: string, settings: Settings | null, told: any, band: any, wraps: any[]}} */
-const now = { view: "before", settings: null, told: null, band: null, wraps: [] };
+/** What is shown; fields: what the controls said then. @type {{view: string, fields: Settings | null, told: any, band: any, wraps: any[]}} */
+const now = { view: "before", fields: null, told: null, band: null, wraps: [] };
 let generation = 0;
 /** @type {any} */
 let pause = null;
@@ -43,12 +43,12 @@ function showTrouble(error) {
     element(id).setAttribute("aria-invalid", "true");
     element(id).setAttribute("aria-describedby", "trouble");
   }
-  element("trouble").textContent = `${error.message.replace(/\.$/, "")}. What is shown below is the last cook that could be computed.`;
+  element("trouble").textContent = `${error.message}${/[.?!]$/.test(error.message) ? "" : "."} What is shown below is the last cook that could be computed.`;
   element("trouble").hidden = false;
   say("Not computed.", false);
 }
 
-const startClock = () => Number(now.settings ? now.settings.start : 0);
+const startClock = () => Number(now.fields ? now.fields.start : 0);
 
 /** What is computed for a view, unless something changes meanwhile. @param {Settings} settings */
 async function compute(settings) {
@@ -74,10 +74,11 @@ async function computeView(settings, changed) {
 
 /** @param {Settings} settings @param {Bench} worker @param {() => boolean} changed */
 async function computeCook(settings, worker, changed) {
+  const fields = fieldSettings();
   const told = await worker.call("cook", settings, [], MOMENTS, 0);
   if (changed()) return;
   if (told.choice.error) throw new LibraryError(told.choice.error, null);
-  Object.assign(now, { settings, told, band: null, wraps: [] });
+  Object.assign(now, { fields, told, band: null, wraps: [] });
   why.explanation = null;
   showAnswer(told, null, startClock());
 }
@@ -123,7 +124,7 @@ async function computePlan(changed) {
 
 /** @param {() => boolean} changed @returns {Promise<boolean>} whether it is still wanted */
 async function computeUnderWay(changed) {
-  const settings = underWaySettings(), readings = entriesOf("reading").map((e) => [e.time, e.value]), serving = servingAfter(Number(settings.start));
+  const settings = underWaySettings(), readings = entriesOf("reading").map((e) => [e.time, e.value]), serving = servingAfter(startOfCook());
   showUnderWay();
   for (const [draws, ofChoices] of effort.track) {
     const told = await bench.call("track", settings, readings, lastKnown(), serving, draws, ofChoices);
@@ -137,11 +138,12 @@ async function computeUnderWay(changed) {
 /** What has to be done for the wraps side by side. @param {Settings} settings @param {() => boolean} changed
  * @returns {((worker: Bench) => Promise<void>)[]} */
 function wrapTasks(settings, changed) {
-  const moment = settings["wrap.when"] ?? wrapEnding(), names = tablesOfLibrary.wraps.map((/** @type {any} */ wrap) => wrap.name);
+  const fields = fieldSettings(), names = tablesOfLibrary.wraps.map((/** @type {any} */ wrap) => wrap.name);
+  const hasMoment = settings["wrap.when"] !== undefined || (saidByFile("wrap.kind", settings) ?? "none") !== "none";
   /** @type {Map<string, any>} */
   const found = new Map();
   return names.map((/** @type {string} */ name) => async (/** @type {Bench} */ worker) => {
-    const wrapped = { ...settings, "wrap.kind": name, ...(name === "none" ? {} : { "wrap.when": moment }) };
+    const wrapped = { ...settings, "wrap.kind": name, ...(name === "none" || hasMoment ? {} : { "wrap.when": fields["wrap.when"] ?? wrapEnding() }) };
     /* What one of them cannot do is told in its row. */
     const told = await worker.call("read", wrapped, WRAP_FIGURES, ["tenderness"], ["time", "probe_temperature"]).catch((error) => {
       if (error instanceof LibraryError) return { error: error.message };
@@ -150,7 +152,7 @@ function wrapTasks(settings, changed) {
     found.set(name, told);
     if (changed() || found.size < names.length) return;
     now.wraps = names.map((/** @type {string} */ one) => ({ name: one, ...found.get(one) }));
-    showWraps(now.wraps, String(settings["wrap.kind"]), Number(settings.start));
+    showWraps(now.wraps, String(fields["wrap.kind"]), Number(fields.start));
   });
 }
 
@@ -187,6 +189,7 @@ function failed(error) {
 function update() {
   clearTrouble();
   showFieldsThatCount();
+  showLoaded();
   keep();
   try {
     compute(settingsOf()).catch(failed);
@@ -217,7 +220,7 @@ function showUnits() {
   for (const place of document.querySelectorAll(".hot-holding")) place.textContent = tablesOfLibrary.hot_holding[units === "us" ? 1 : 0];
   if (!now.told) return;
   showAnswer(now.told, now.band, startClock());
-  if (now.settings) showWraps(now.wraps, String(now.settings["wrap.kind"]), startClock());
+  if (now.fields) showWraps(now.wraps, String(now.fields["wrap.kind"]), startClock());
   showWhy();
   showPlan();
   showUnderWay();
@@ -267,7 +270,8 @@ function listen() {
 
 async function begin() {
   const bytes = Uint8Array.from(atob(element("module").textContent), (c) => c.charCodeAt(0));
-  const module = await WebAssembly.compile(bytes);
+  const unpacked = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
+  const module = await WebAssembly.compile(await new Response(unpacked).arrayBuffer());
   const tellProgress = (/** @type {any} */ progress) => say(progress.total ? `Computing: ${progress.done} of ${progress.total} cooks done.`
     : `Computing: ${quantity("duration", progress.time)} of the cook done.`, true);
   bench = new Crew(() => new Bench(module, element("worker").textContent, tellProgress), Crew.size());

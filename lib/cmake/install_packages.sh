@@ -1,7 +1,7 @@
 #!/bin/sh
 # SPDX-License-Identifier: BSD-3-Clause
 # Installs the Debian packages of the named groups from packages.txt, if any is missing.
-# Usage: sh lib/cmake/install_packages.sh build [test]
+# Usage: sh lib/cmake/install_packages.sh build [package] [test]
 set -eu
 list=$(dirname "$0")/packages.txt
 missing=""

@@ -2,7 +2,7 @@
 /* How fast a cook is. Prints figures and passes no judgement.
  * One dimension: the default brisket on the pit for 18 h, 60 cells, relative tolerance 1e-5.
  * Two dimensions: half a rectangular section of 24 x 40 cells, 18 h, relative tolerance 1e-4, and how the time grows with
- * the number of cells. Usage: bench_cook [repeats of the first] */
+ * the number of cells; then the error of the done time against the work, by cells and tolerance. Usage: bench_cook [repeats of the first] */
 #include "block_sparse.h"
 #include "block_tridiagonal.h"
 #include "body.h"
@@ -219,6 +219,106 @@ static void print_shares(const sw_scenario *scenario, const timing *t)
            100.0 - percent * (rates * (k.rate + k.solve) + jacobians * (k.jacobian + k.set_up)));
 }
 
+/* When a cook is done [h]; the best time of some repeats [ms]. */
+static double done_time(sw_context *context, const sw_scenario *scenario, int repeats, double *best)
+{
+    double done = 0.0;
+    *best = HUGE_VAL;
+    for (int i = 0; i < repeats; i++) {
+        sw_history *history;
+        sw_outcome outcome;
+        const double start = now();
+        if (sw_cook_run(context, scenario, NULL, NULL, &history) != SW_OK)
+            return NAN; /* refused, as too loose a tolerance is */
+        *best = fmin(*best, now() - start);
+        sw_outcome_evaluate(history, &outcome);
+        sw_history_destroy(history);
+        done = outcome.done_time / 3600.0;
+    }
+    return done;
+}
+
+/* Rows of the table: cells of a slab with the outermost one shrinking as they do, or rows and columns of a section. */
+static void set_cells(sw_scenario *s, int cells)
+{
+    if (s->meat.shape == SW_SHAPE_SECTION) {
+        s->solver.rows = cells;
+        s->solver.columns = 5 * cells / 3;
+    } else {
+        s->solver.cells = cells;
+        s->solver.surface_cell = 0.3e-3 * 60.0 / cells;
+    }
+}
+
+/* Work against accuracy: error of the done time by space and by time, and both together, against the milliseconds. */
+static void print_accuracy(sw_context *context, sw_scenario s, const int *cells, size_t count, int finest, int repeats)
+{
+    static const double tolerances[] = {1e-3, 1e-4, 1e-5, 1e-6, 1e-7};
+    enum { TOLERANCES = sizeof tolerances / sizeof *tolerances };
+    double best;
+    set_cells(&s, finest);
+    s.solver.relative_tolerance = 1e-6;
+    const double exact = done_time(context, &s, 1, &best);
+    printf("  error of the done time in per cent, against %.4f h of %d cells across at 1e-6; then milliseconds\n  cells", exact, finest);
+    for (int k = 0; k < TOLERANCES; k++)
+        printf("         %.0e     ", tolerances[k]);
+    for (size_t i = 0; i < count; i++) {
+        printf("\n  %5d", cells[i]);
+        for (int k = 0; k < TOLERANCES; k++) {
+            set_cells(&s, cells[i]);
+            s.solver.relative_tolerance = tolerances[k];
+            const double done = done_time(context, &s, repeats, &best);
+            if (isnan(done))
+                printf("   refused          ");
+            else
+                printf("  %+7.3f %8.2f ms", 100.0 * (done / exact - 1.0), best);
+        }
+        fflush(stdout);
+    }
+    printf("\n");
+}
+
+/* The default cook up to its pull. */
+static void print_work_against_accuracy(sw_context *context)
+{
+    static const int slab[] = {20, 30, 60, 120, 240}, section[] = {8, 12, 16, 24, 32};
+    sw_scenario s;
+    sw_scenario_init(&s);
+    s.rest.until.kind = s.hold.until.kind = SW_ENDING_NONE;
+    printf("Work against accuracy, 1D (default: %d cells, %.0e)\n", s.solver.cells, s.solver.relative_tolerance);
+    print_accuracy(context, s, slab, sizeof slab / sizeof *slab, 480, 3);
+    s.meat.shape = SW_SHAPE_SECTION;
+    s.meat.width = 0.25;
+    printf("Work against accuracy, 2D, rows of a section with 5/3 as many columns (default: %d x %d, %.0e)\n", s.solver.rows,
+           s.solver.columns, s.solver.relative_tolerance);
+    print_accuracy(context, s, section, sizeof section / sizeof *section, 48, 1);
+}
+
+/* What was aimed at, and whether this machine gets there; the default tolerance and cells. */
+static void print_goals(sw_context *context, double slab, double section)
+{
+    enum { COARSE = 200 };
+    sw_scenario s;
+    sw_scenario_init(&s);
+    s.rest.until.kind = s.hold.until.kind = SW_ENDING_NONE;
+    s.solver.cells = 20;
+    s.solver.relative_tolerance = 1e-3;
+    s.solver.surface_cell = 1e-3;
+    double best;
+    const double start = now();
+    for (int i = 0; i < COARSE; i++)
+        done_time(context, &s, 1, &best);
+    const double coarse = (now() - start) / COARSE;
+    const struct {
+        const char *what;
+        double got, goal; /* [ms] */
+    } goals[] = {{"1D, 18 h", slab, 5.0}, {"2D, 18 h", section, 100.0}, {"10,000 coarse cooks on 2 cores", 0.5 * 1e4 * coarse, 8000.0}};
+    printf("Goals (compare: see \"time stallwright compare --no-band\", goal 35 ms)\n");
+    for (size_t i = 0; i < sizeof goals / sizeof *goals; i++)
+        printf("  %-32s %9.1f ms, goal %6.0f ms: %s\n", goals[i].what, goals[i].got, goals[i].goal,
+               goals[i].got < goals[i].goal ? "reached" : "not reached");
+}
+
 int main(int argc, char **argv)
 {
     int repeats = argc > 1 ? atoi(argv[1]) : 50;
@@ -232,6 +332,7 @@ int main(int argc, char **argv)
 
     printf("1D, 60 cells, 18 h, relative tolerance 1e-5, %d repeats\n", repeats);
     timing t = run(context, &scenario, repeats);
+    const double slab = t.best;
     print_timing(&t);
     print_shares(&scenario, &t);
     printf("  peak memory %.1f MiB\n", peak_memory());
@@ -241,6 +342,7 @@ int main(int argc, char **argv)
     scenario.solver.relative_tolerance = 1e-4;
     printf("2D, half section 24 x 40 cells, 18 h, relative tolerance 1e-4, 10 repeats\n");
     t = run(context, &scenario, 10);
+    const double section = t.best;
     print_timing(&t);
     print_shares(&scenario, &t);
     printf("  peak memory %.1f MiB\n", peak_memory());
@@ -264,6 +366,8 @@ int main(int argc, char **argv)
     printf("  growth exponent from %.0f to %.0f cells: %.2f\n", first_cells, last_cells,
            log(last / first) / log(last_cells / first_cells));
     printf("  peak memory %.1f MiB\n", peak_memory());
+    print_work_against_accuracy(context);
+    print_goals(context, slab, section);
     sw_context_destroy(context);
     return 0;
 }

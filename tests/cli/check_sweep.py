@@ -36,7 +36,7 @@ def check_same(path, *others):
 
 
 def check_layout(path, runs, design, *factors):
-    """As docs/how-to/sweep.md has it, and as xarray reads it."""
+    """As docs/reference/sweep-file.md has it, and as xarray reads it."""
     with xarray.open_dataset(path, engine="h5netcdf") as data:
         assert data.sizes["run"] == int(runs) and data.attrs["sw_design"] == design
         assert data.attrs["sw_run_status"] == "complete" and data.attrs["sw_runs_made"] == int(runs)
@@ -78,7 +78,7 @@ def check_failures(path, words):
 
 
 def runs_in_journal(path):
-    """The runs of all whole records, read as docs/how-to/sweep.md describes them; the checksum is zlib's CRC-32."""
+    """The runs of all whole records, read as docs/reference/sweep-file.md describes them; the checksum is zlib's CRC-32."""
     with open(path, "rb") as file:
         data = file.read()
     assert data[:8] in (b"swstudy1", b""), data[:8]

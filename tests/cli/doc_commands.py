@@ -6,10 +6,12 @@
 ```python    the blocks of a page are one program, run after its commands
 ```yaml      a scenario that the program reads; with a name after it (```yaml my.yaml) also a file for the commands below, as with csv
 
+Commands in the midst of a sentence are not run: their options must be in the help, and the program must take what they set.
 A plan in a sh block is made with few draws, to be quick. Answers are compared with their numbers masked. --write puts the answers of today, and their numbers, into the pages."""
 import fnmatch, os, re, shutil, subprocess, sys
 
 FENCE = re.compile(r"^```(\w*) ?(\S*)$")
+IN_A_SENTENCE = re.compile(r"`(?:build/apps/)?stallwright ([a-z]+)( [^`]*)?`")
 LOOKS_LIKE_A_COMMAND = re.compile(r"^ {4,}(\$ )?(sh|sudo|stallwright|build/\S+|cmake|mpirun|python3|doxygen|podman|cpack) ")
 
 
@@ -91,7 +93,8 @@ def as_answered(shown, answer):
 class Run:
     def __init__(self, root, program, library, scratch, write):
         self.root, self.program, self.scratch, self.write = root, program, scratch, write
-        self.faults, self.ran, self.excused, self.used = [], 0, 0, set()
+        self.faults, self.used, self.options = [], set(), {}
+        self.ran = self.excused = self.read = 0
         with open(os.path.join(root, "tests/cli/doc_commands.txt"), encoding="utf-8") as file:
             rows = [line.rstrip("\n").split("  #  ") for line in file if line.strip() and not line.startswith("#")]
         assert all(len(row) == 2 and row[1].strip() for row in rows), "doc_commands.txt has a command without a reason"
@@ -161,6 +164,21 @@ class Run:
         if not text.startswith("#"):
             self.execute(where, f"stallwright cook --quiet --print-scenario {os.path.basename(path)} >read.yaml", folder)
 
+    def sentence(self, where, app, arguments):
+        if app not in self.options:
+            helped = subprocess.run([self.program, app, "--help"], text=True, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL)
+            self.options[app] = set(re.findall(r"(?<![\w-])--?[a-z][a-z-]*", helped.stdout))
+        if not self.options[app]:
+            self.faults.append(f"{where}: there is no app {app}")
+        unknown = set(re.findall(r"(?<!\S)--?[a-z][a-z-]*", arguments)) - self.options[app]
+        if unknown:
+            self.faults.append(f"{where}: {app} has no option {sorted(unknown)}")
+        for setting in re.findall(r"(?:--set|-s) (\S+=\S+)", arguments):
+            done = subprocess.run([self.program, "cook", "--quiet", "--print-scenario", "--set", setting], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+            if done.returncode != 0:
+                self.faults.append(f"{where}: the program does not take --set {setting}")
+        self.read += 1
+
     def page(self, page):
         with open(os.path.join(self.root, page), encoding="utf-8") as file:
             lines = file.read().split("\n")
@@ -169,6 +187,9 @@ class Run:
         for number, line in enumerate(lines):
             if number not in inside and LOOKS_LIKE_A_COMMAND.match(line):
                 self.faults.append(f"{page}:{number + 1}: a command stands outside of a fenced block")
+        for number, line in enumerate(lines):
+            for app, arguments in IN_A_SENTENCE.findall(line) if number not in inside else []:
+                self.sentence(f"{page}:{number + 1}", app, arguments)
         if not blocks:
             return
         folder, python, today, copied = self.folder_of(page), "", [], 0
@@ -211,7 +232,7 @@ def main():
     for pattern in run.reasons:
         if pattern not in run.used:
             run.faults.append(f"doc_commands.txt: no page has `{pattern}`")
-    print("\n".join(run.faults + [f"doc_commands: {run.ran} run, {run.excused} excused, in {len(pages)} pages"]))
+    print("\n".join(run.faults + [f"doc_commands: {run.ran} run, {run.excused} excused, {run.read} in sentences, in {len(pages)} pages"]))
     sys.exit(bool(run.faults) or run.ran < 60)
 
 

@@ -18,7 +18,7 @@ expect() {
 expect 'wrap: paper, then open-tray$' wrap.kind=paper rewrap.when=85C
 expect 'wrapped anew (open-tray), probe at 85.0 C' wrap.kind=paper rewrap.when=85C
 expect '^The tray keeps' wrap.kind=paper rewrap.when=85C
-expect 'wrap: open-tray, then none$' wrap.kind=open-tray rewrap.kind=none rewrap.when=85C
+expect 'wrap: open-tray, then bare$' wrap.kind=open-tray rewrap.kind=none rewrap.when=85C
 expect 'wrap taken off, probe at 85.0 C' wrap.kind=open-tray rewrap.kind=none rewrap.when=85C
 expect 'juice poured off, probe at 90.0 C' wrap.kind=open-tray wrap.pour=off wrap.pour_when=90C
 expect 'juice poured over the meat, probe at 92.0 C' wrap.kind=open-tray wrap.pour=over wrap.pour_when=92C

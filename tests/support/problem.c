@@ -115,8 +115,8 @@ void problem_run_to(problem *p, double time)
     const sw_roots none = {.count = 0};
     if (sw_integrator_start(p->integrator, p->time, time, &none) != SW_OK)
         fail_msg("%s", sw_context_message(p->context));
-    for (bool ended = false; !ended;)
-        if (sw_integrator_step(p->integrator, &p->time, &ended) != SW_OK)
+    for (sw_step_end end = {.ended = false}; !end.ended;)
+        if (sw_integrator_step(p->integrator, &p->time, &end) != SW_OK)
             fail_msg("%s", sw_context_message(p->context));
     assert_close_abs(p->time, time, 0.0);
 }

@@ -175,6 +175,29 @@ static void test_who_sees_may_stop(void **state)
     sw_run_free(&run);
 }
 
+/* Bands of several wraps found together are those found one by one, to the bit. */
+static void test_bands_together(void **state)
+{
+    (void)state;
+    enum { WRAPS = 4 };
+    sw_run runs[WRAPS];
+    sw_band_question questions[WRAPS];
+    sw_band together[WRAPS];
+    for (size_t i = 0; i < WRAPS; i++) {
+        runs[i] = (sw_run){.scenario = open_scenario()};
+        runs[i].scenario.wrap.kind = (sw_wrap_kind)i;
+        assert_int_equal(sw_run_cook(context, &runs[i], NULL), SW_OK);
+        questions[i] = (sw_band_question){.stated = &runs[i].scenario, .run = &runs[i], .draws = 10, .seed = 5, .threads = 2};
+    }
+    assert_int_equal(sw_bands_find(context, WRAPS, questions, together), SW_OK);
+    for (size_t i = 0; i < WRAPS; i++) {
+        sw_band alone;
+        assert_int_equal(sw_band_find(context, &questions[i], &alone), SW_OK);
+        assert_memory_equal(&together[i], &alone, sizeof alone);
+        sw_run_free(&runs[i]);
+    }
+}
+
 static void test_no_band(void **state)
 {
     (void)state;
@@ -218,6 +241,7 @@ int main(void)
         cmocka_unit_test(test_what_is_stated_narrows), cmocka_unit_test(test_some_are_never_done),
         cmocka_unit_test(test_draws_are_shown), cmocka_unit_test(test_who_sees_may_stop), cmocka_unit_test(test_no_band),
         cmocka_unit_test(test_parts_make_the_whole),
+        cmocka_unit_test(test_bands_together),
     };
     return cmocka_run_group_tests(tests, open_context, close_context);
 }

@@ -285,6 +285,38 @@ static void test_threads_and_order(void **state)
     sw_study_destroy(study);
 }
 
+/* Cooks of a sweep that differ only in how they are wrapped are made together: each is what it is on its own, whichever threads and
+ * order, and where the wraps do not come last in the grid none are. */
+static void test_wraps_swept_together(void **state)
+{
+    (void)state;
+    static const char *const vary[] = {"meat.thickness=5cm,8cm", "wrap.kind=none,paper,open-tray,closed-foil", "wrap.when=64C,72C"};
+    sw_scenario base = coarse_scenario();
+    sw_study *study = study_of(&base, 3, vary, SW_DESIGN_GRID, 0, 0), *apart = study_of(&base, 3, mixed, SW_DESIGN_GRID, 0, 0);
+    assert_int_equal(sw_study_alike_runs(study), 8);
+    assert_int_equal(sw_study_alike_runs(apart), 1);
+    sw_study_destroy(apart);
+    size_t backwards[16];
+    for (size_t i = 0; i < 16; i++)
+        backwards[i] = 15 - i;
+    gathered alone = {.count = 16};
+    alone.bytes = calloc(16, sizeof *alone.bytes);
+    alone.sizes = calloc(16, sizeof *alone.sizes);
+    for (size_t i = 0; i < 16; i++) {
+        sw_study_result r;
+        assert_int_equal(sw_study_cook(context, study, i, NULL, &r), SW_OK);
+        assert_int_equal(gather(context, &r, &alone), SW_OK);
+        sw_study_result_free(&r);
+    }
+    gathered two = run_study(study, 2, NULL), other = run_study(study, 1, backwards);
+    assert_same(&alone, &two);
+    assert_same(&alone, &other);
+    free_gathered(&alone);
+    free_gathered(&two);
+    free_gathered(&other);
+    sw_study_destroy(study);
+}
+
 /* A sweep of one is the cook itself, in every figure and in its curve. */
 static void test_sweep_of_one(void **state)
 {
@@ -296,7 +328,7 @@ static void test_sweep_of_one(void **state)
     sw_study *study = study_of(&base, 0, NULL, SW_DESIGN_GRID, 0, 0);
     sw_study_result result;
     assert_int_equal(sw_study_run_count(study), 1);
-    assert_int_equal(sw_study_cook(context, study, 0, &result), SW_OK);
+    assert_int_equal(sw_study_cook(context, study, 0, NULL, &result), SW_OK);
 #define SAME(name, unit, long_name)                                                                                    \
     assert_true(result.outcome.name == outcome.name ||                                                                 \
                 (SW_IS_ABSENT(result.outcome.name) && SW_IS_ABSENT(outcome.name)));
@@ -444,7 +476,7 @@ static void test_journal_changed_bytes(void **state)
     long first = size_of_journal();
     for (size_t i = 0; i < 2; i++) {
         sw_study_result r;
-        assert_int_equal(sw_study_cook(context, study, i, &r), SW_OK);
+        assert_int_equal(sw_study_cook(context, study, i, NULL, &r), SW_OK);
         assert_int_equal(sw_study_journal_append(context, journal, &r), SW_OK);
         sw_study_result_free(&r);
     }
@@ -568,6 +600,7 @@ int main(void)
         cmocka_unit_test(test_normal_quantile),
         cmocka_unit_test(test_quantiles_of_linear_case),
         cmocka_unit_test(test_threads_and_order),
+        cmocka_unit_test(test_wraps_swept_together),
         cmocka_unit_test(test_sweep_of_one),
         cmocka_unit_test(test_failures),
         cmocka_unit_test(test_cancelling),

@@ -89,6 +89,36 @@ static void test_derivatives(void **state)
     check_derivatives(fat_cap(), 12);
 }
 
+/* Cells are evaluated four at a time: however many there are, and wherever in a group each is, it is as on its own. */
+static void test_cells_side_by_side(void **state)
+{
+    (void)state;
+    enum { MOST = 11 };
+    unsigned long long seed = 21;
+    sw_material *m = create(lean());
+    for (size_t n = 1; n <= MOST; n++) {
+        double cells[2 * MOST];
+        sw_properties value[MOST + 1], by_t[MOST + 1], by_x[MOST + 1], runoff[MOST + 1], one, one_by_t, one_by_x;
+        for (size_t i = 0; i < n; i++) {
+            cells[2 * i] = 268.0 + 200.0 * random_share(&seed);
+            cells[2 * i + 1] = 0.01 + 3.5 * random_share(&seed);
+        }
+        value[n].heat_capacity = by_t[n].heat_capacity = by_x[n].heat_capacity = runoff[n].runoff = -1.0;
+        m->functions->evaluate(m, n, cells, value, by_t, by_x);
+        m->functions->evaluate_runoff(m, n, cells, runoff);
+        for (size_t i = 0; i < n; i++) {
+            m->functions->evaluate(m, 1, cells + 2 * i, &one, &one_by_t, &one_by_x);
+            assert_memory_equal(&value[i], &one, sizeof one);
+            assert_memory_equal(&by_t[i], &one_by_t, sizeof one);
+            assert_memory_equal(&by_x[i], &one_by_x, sizeof one);
+            assert_close_abs(runoff[i].runoff, one.runoff, 1e-13 * one.runoff);
+        }
+        assert_true(value[n].heat_capacity == -1.0 && by_t[n].heat_capacity == -1.0 && by_x[n].heat_capacity == -1.0 &&
+                    runoff[n].runoff == -1.0);
+    }
+    sw_material_destroy(m);
+}
+
 /* The slope of the enthalpy is the heat capacity; by water, the dry density times the water's enthalpy. */
 static void check_enthalpy(sw_tissue_parameters parameters, unsigned long long seed)
 {
@@ -282,7 +312,8 @@ static void test_melting(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_derivatives),  cmocka_unit_test(test_enthalpy),
+        cmocka_unit_test(test_derivatives),
+        cmocka_unit_test(test_cells_side_by_side),  cmocka_unit_test(test_enthalpy),
         cmocka_unit_test(test_raw_meat_is_its_mixture), cmocka_unit_test(test_water_holding),
         cmocka_unit_test(test_water_activity), cmocka_unit_test(test_vapour_and_steam),
         cmocka_unit_test(test_mobility),     cmocka_unit_test(test_diffusivity),

@@ -157,8 +157,8 @@ static double time_until(problem *p, size_t cell, double temperature, double lim
                                 .temperature = temperature + 273.15};
     const sw_roots roots = sw_segment_roots(&end);
     assert_int_equal(sw_integrator_start(p->integrator, p->time, limit, &roots), SW_OK);
-    for (bool ended = false; !ended;)
-        assert_int_equal(sw_integrator_step(p->integrator, &p->time, &ended), SW_OK);
+    for (sw_step_end how = {.ended = false}; !how.ended;)
+        assert_int_equal(sw_integrator_step(p->integrator, &p->time, &how), SW_OK);
     return p->time;
 }
 

@@ -180,8 +180,8 @@ static void run_to(sw_integrator *integrator, double from, double to)
     const sw_roots none = {.count = 0};
     double time = from;
     assert_int_equal(sw_integrator_start(integrator, from, to, &none), SW_OK);
-    for (bool ended = false; !ended;)
-        assert_int_equal(sw_integrator_step(integrator, &time, &ended), SW_OK);
+    for (sw_step_end end = {.ended = false}; !end.ended;)
+        assert_int_equal(sw_integrator_step(integrator, &time, &end), SW_OK);
 }
 
 /* 6 h bare and 6 h wrapped, as tight as makes sense; in one dimension, where that is cheap. What is left of the

@@ -206,6 +206,8 @@ static void check_border(sw_transport *t, double *state, double *worst_row, doub
     *worst_row = *worst_column = 0.0;
     assert_non_null(values);
     assert_int_equal(sw_transport_jacobian(t, 0.0, state, rate, values, &border), 0);
+    /* A second time: nothing is left of the first. */
+    assert_int_equal(sw_transport_jacobian(t, 0.0, state, rate, values, &border), 0);
     for (size_t column = 0; column < all; column++) {
         const double kept = state[column];
         const double step = column < n ? (column % 2 == 0 ? 1e-4 : 1e-6) : 1e-4 * t->lumped.scale[column - n];

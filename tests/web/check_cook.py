@@ -146,7 +146,7 @@ def check_under_way(page, path, folder):
     page.run("Object.assign(effort, { track: [[200, 50]] }); update()")
     page.settled()
     scenario, log = os.path.join(folder, "scenario.yaml"), os.path.join(folder, "log.csv")
-    for name, text in ((scenario, "scenarioText(underWaySettings())"), (log, "logText()")):
+    for name, text in ((scenario, "scenarioFile()"), (log, "logText()")):
         with open(name, "w", encoding="utf-8") as file:
             file.write(page.run(text))
     last = page.run("lastKnown()")
@@ -228,10 +228,10 @@ def check_long(page):
         assert not page.trouble() and page.run("under.told.track.readings.length") == hour, page.trouble()
         sizes.append(page.run("document.querySelectorAll('*').length - document.querySelectorAll('#entries li, #track-says p, #choices-table *, #alarms p').length"))
     assert sizes[4] == sizes[-1], sizes
-    grown = page.run("""(() => { const own = new Library(bench.module, { progress() {}, count() {} }), sizes = [];
+    grown = page.run("""(() => { const own = new Library(bench.first.module, { progress() {}, count() {} }), sizes = [];
       for (let i = 0; i < 5; i++) {
         own.track(underWaySettings(), entriesOf('reading').map((e) => [e.time, e.value]), lastKnown(), NaN, 20, 0);
-        own.band(settingsOf(), 10);
+        own.bandPart(settingsOf(), 10, 0, 11);
         sizes.push(own.machine.calls.memory.buffer.byteLength);
       }
       return sizes; })()""")

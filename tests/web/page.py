@@ -45,6 +45,13 @@ class Page(Browser):
     def click(self, selector):
         self.run(f"document.querySelector({json.dumps(selector)}).click()")
 
+    def choose(self, selector, path):
+        """Chooses a file, as a person does."""
+        root = self.call("DOM.getDocument")["root"]["nodeId"]
+        node = self.call("DOM.querySelector", nodeId=root, selector=selector)["nodeId"]
+        self.call("DOM.setFileInputFiles", nodeId=node, files=[os.path.abspath(path)])
+        return self.settled()
+
     def text(self, selector):
         return self.run(f"document.querySelector({json.dumps(selector)}).innerText")
 

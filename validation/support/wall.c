@@ -67,8 +67,8 @@ void wall_run_to(wall *w, double time)
 {
     const sw_roots none = {.count = 0};
     need(sw_integrator_start(w->integrator, w->time, time, &none), w);
-    for (bool ended = false; !ended;)
-        need(sw_integrator_step(w->integrator, &w->time, &ended), w);
+    for (sw_step_end end = {.ended = false}; !end.ended;)
+        need(sw_integrator_step(w->integrator, &w->time, &end), w);
 }
 
 static double at(const wall *w, double x, size_t unknown)

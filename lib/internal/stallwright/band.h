@@ -49,6 +49,14 @@ typedef struct sw_band_question {
  * SW_ERR_MEMORY; SW_ERR_SOLVER if a draw cannot be computed; what see returned */
 SW_API sw_status sw_band_find(sw_context *context, const sw_band_question *question, sw_band *band);
 
+/** The bands of several cooks, as sw_band_find has each. Draws of the same number that differ only in how they are wrapped are made
+ * together, up to their wraps once for all.
+ * @param count 1..SW_ALIKE_MAX
+ * @param questions with the same draws, seed and threads
+ * @param bands out: count; partly written on error
+ * @return as sw_band_find; that of the first that fails */
+SW_API sw_status sw_bands_find(sw_context *context, size_t count, const sw_band_question *questions, sw_band *bands);
+
 /** The same in parts, which may be made in different places: first some of the draws, of which number `draws` is the median cook.
  * @param figures out: SW_SENSITIVE_COUNT of each draw from first on; partly written on error
  * @return as sw_band_find; SW_ERR_ARGUMENT (first and count go beyond the draws) */

@@ -252,6 +252,22 @@ struct sw_history {
  * @return nonzero to cancel the run */
 typedef int (*sw_cook_observer)(double time, double probe_temperature, void *data);
 
+/** Cooks that differ only in how they are wrapped begin alike: what comes before the wraps is cooked once, and all go on from there
+ * to the bit as they would have on their own. Those that wrap at a time, not by the probe or the bark, are cooked on their own. */
+typedef struct sw_branches sw_branches;
+
+/** Names the cooks that are going to be run; any may come, also such as have nothing in common.
+ * @param scenarios copied; each is to be run, to the bit as it is here, at most once
+ * @param branches out: owned by the caller, destroy with sw_branches_destroy; unchanged on error
+ * @return SW_OK, SW_ERR_MEMORY */
+SW_API sw_status sw_branches_create(sw_context *context, size_t count, const sw_scenario *const *scenarios, sw_branches **branches);
+
+/** Destroys them; NULL is allowed. */
+SW_API void sw_branches_destroy(sw_branches *branches);
+
+/** Which of the cooks is to be run first, so that as many as may be branch off from it: the one that wraps last or not at all. */
+SW_API size_t sw_branches_trunk(const sw_branches *branches);
+
 /** Runs a cook.
  * @param context for error sentences; may be NULL
  * @param scenario checked first (sw_scenario_check)
@@ -264,6 +280,12 @@ typedef int (*sw_cook_observer)(double time, double probe_temperature, void *dat
  * SW_ERR_MEMORY */
 SW_API sw_status sw_cook_run(sw_context *context, const sw_scenario *scenario, sw_cook_observer observer, void *data,
                              sw_history **history);
+
+/** The same, as one of several that begin alike.
+ * @param branches NULL for none; not from two threads at once */
+SW_API sw_status sw_cook_run_branching(sw_context *context, const sw_scenario *scenario, sw_cook_observer observer, void *data,
+                                       sw_branches *branches, sw_history **history);
+
 
 /** Whether the meat gets ready to slice: whether rest and hold, as far as they were planned, ended or were missed. */
 SW_API bool sw_history_is_ready(const sw_history *history);

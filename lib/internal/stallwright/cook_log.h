@@ -69,6 +69,9 @@ typedef struct sw_cook_log {
  * @param log out; unchanged on error
  * @return SW_OK, SW_ERR_FILE, SW_ERR_INPUT with file:line:column, SW_ERR_MEMORY */
 SW_API sw_status sw_cook_log_read(sw_context *context, sw_scenario_reader *reader, const sw_cook_log_form *form, sw_cook_log *log);
+/** The same from memory; the form's path is what the sentences call it. */
+SW_API sw_status sw_cook_log_read_text(sw_context *context, sw_scenario_reader *reader, const sw_cook_log_form *form, const char *text,
+                                       size_t length, sw_cook_log *log);
 SW_API void sw_cook_log_free(sw_cook_log *log);
 
 SW_END_DECLARATIONS

@@ -40,7 +40,11 @@ typedef struct sw_watch {
  * @return the status of the run, as sw_cook_run has it */
 SW_API sw_status sw_run_cook(sw_context *context, sw_run *run, const sw_watch *watch);
 
-/** The same; a cook that never ends is run again to the pull, or for solver.longest_phase if that is never reached, so that
+/** The same, as one of several that begin alike (sw_branches_create).
+ * @param branches NULL for none */
+SW_API sw_status sw_run_cook_branching(sw_context *context, sw_run *run, const sw_watch *watch, sw_branches *branches);
+
+/** As sw_run_cook; a cook that never ends is run again to the pull, or for solver.longest_phase if that is never reached, so that
  * there is something to look at. Its scenario then has that as its pull.
  * @param never_ends out: whether it was only followed; set on error too
  * @param reason out: SW_RUN_FAILURE_SIZE characters: why it never ends; empty if it does

@@ -10,10 +10,13 @@
 SW_BEGIN_DECLARATIONS
 
 #define SW_THREADS_MAX 256
+#define SW_ALIKE_MAX 32
 
 /** The work to be done. */
 typedef struct sw_side_by_side {
     size_t count;   /**< of cooks */
+    size_t alike;   /**< cooks, one after the other from 0 on, that may begin alike and are made together (sw_branches_create),
+                         1..SW_ALIKE_MAX; 0 for 1. Changes no digit */
     size_t threads; /**< 1..SW_THREADS_MAX; a thread that the system does not grant only makes it slower */
     /** Gives cook `number`, 0..count - 1, its scenario. Called from any thread; must depend on the number alone. */
     void (*scenario)(size_t number, sw_scenario *scenario, void *data);

@@ -104,6 +104,11 @@ SW_API double sw_study_number(const sw_study *study, size_t run, size_t factor);
 /** The scenario of a run. Not checked: an impossible one fails when it is run. */
 SW_API void sw_study_scenario(const sw_study *study, size_t run, sw_scenario *scenario);
 
+/** Runs one after the other, from a multiple of their number on, that differ only in how they are wrapped: of a grid whose last
+ * factors are keys of wrap and rewrap. 1 if there are none; at most SW_STUDY_ALIKE_MAX, and 1 if there are more. */
+SW_API size_t sw_study_alike_runs(const sw_study *study);
+#define SW_STUDY_ALIKE_MAX 32
+
 /** The curves that are kept of every run, on a time axis common to all. */
 typedef enum sw_study_curve { SW_CURVE_PROBE, SW_CURVE_TOP_SURFACE, SW_STUDY_CURVE_COUNT } sw_study_curve;
 
@@ -128,9 +133,10 @@ typedef struct sw_study_result {
 
 /** Runs one cook of a study. May be called from any thread, each with its own context and result.
  * That the cook fails is a result and not an error.
+ * @param branches of cooks that begin alike, as sw_cook_run_branching takes them; NULL for none
  * @param result out: release with sw_study_result_free; unchanged on error
  * @return SW_OK or SW_ERR_MEMORY */
-SW_API sw_status sw_study_cook(sw_context *context, const sw_study *study, size_t run, sw_study_result *result);
+SW_API sw_status sw_study_cook(sw_context *context, const sw_study *study, size_t run, sw_branches *branches, sw_study_result *result);
 
 SW_API void sw_study_result_free(sw_study_result *result);
 

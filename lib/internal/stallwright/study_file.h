@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * Reads the factors of a study from text, keeps the results of its runs in a journal while they come in, and writes them
- * to a results file. Layout of both files: docs/how-to/sweep.md. */
+ * to a results file. Layout of both files: docs/reference/sweep-file.md. */
 #ifndef STALLWRIGHT_STUDY_FILE_H
 #define STALLWRIGHT_STUDY_FILE_H
 

@@ -17,10 +17,17 @@ typedef struct draws {
     double *figures; /* SW_SENSITIVE_COUNT of each that is made */
 } draws;
 
-static void draw(size_t place, sw_scenario *scenario, void *data)
+/* Cook by cook, all that are asked for of a draw one after the other. */
+typedef struct work {
+    draws *list; /* one a question */
+    size_t count;
+} work;
+
+static void draw(size_t cook, sw_scenario *scenario, void *data)
 {
-    const draws *d = data;
-    const size_t number = d->first + place;
+    const work *w = data;
+    const draws *d = &w->list[cook % w->count];
+    const size_t number = d->first + cook / w->count;
     double normal[SW_POPULATION_INPUTS_MAX] = {0.0};
     if (number < d->asked->draws) /* the last is the median cook */
         sw_population_draw(&d->population, d->asked->seed, number, normal);
@@ -29,9 +36,11 @@ static void draw(size_t place, sw_scenario *scenario, void *data)
     scenario->rest.until.kind = scenario->hold.until.kind = scenario->cooling.until.kind = SW_ENDING_NONE;
 }
 
-static sw_status take(sw_context *context, size_t place, const sw_run *run, void *data)
+static sw_status take(sw_context *context, size_t cook, const sw_run *run, void *data)
 {
-    draws *d = data;
+    const work *w = data;
+    const draws *d = &w->list[cook % w->count];
+    const size_t place = cook / w->count;
     double *figures = d->figures + place * SW_SENSITIVE_COUNT;
     const bool is_never = run->status == SW_ERR_NEVER_ENDS;
     if (run->status != SW_OK && !is_never)
@@ -46,23 +55,35 @@ static sw_status take(sw_context *context, size_t place, const sw_run *run, void
 
 static bool is_cancelled(void *data)
 {
-    const sw_watch *watch = ((const draws *)data)->asked->watch;
+    const sw_watch *watch = ((const work *)data)->list[0].asked->watch;
     return watch && watch->is_cancelled && watch->is_cancelled(watch->data);
+}
+
+/* Makes so many draws of each, from their first on. */
+static sw_status make(sw_context *context, work *w, size_t count)
+{
+    const sw_side_by_side asked = {.count = count * w->count,
+                                   .alike = w->count,
+                                   .threads = w->list[0].asked->threads,
+                                   .scenario = draw,
+                                   .take = take,
+                                   .is_cancelled = is_cancelled,
+                                   .data = w};
+    for (size_t i = 0; i < w->count; i++) {
+        const sw_status status = sw_population_given(context, w->list[i].asked->stated, &w->list[i].population);
+        if (status != SW_OK)
+            return status;
+    }
+    return sw_cook_side_by_side(context, &asked);
 }
 
 sw_status sw_band_draw(sw_context *context, const sw_band_question *question, size_t first, size_t count, double *figures)
 {
     draws d = {.asked = question, .first = first, .figures = figures};
+    work w = {&d, 1};
     if (first > question->draws || count > question->draws + 1 - first)
         return sw_fail(context, SW_ERR_ARGUMENT, "a band of %zu draws has none from %zu to %zu", question->draws, first, first + count);
-    const sw_side_by_side work = {.count = count,
-                                  .threads = question->threads,
-                                  .scenario = draw,
-                                  .take = take,
-                                  .is_cancelled = is_cancelled,
-                                  .data = &d};
-    const sw_status status = sw_population_given(context, question->stated, &d.population);
-    return status == SW_OK ? sw_cook_side_by_side(context, &work) : status;
+    return make(context, &w, count);
 }
 
 /* A figure as the coarse median cook has it, moved to where the fine one has it. */
@@ -135,17 +156,29 @@ sw_status sw_band_gather(sw_context *context, const sw_band_question *question, 
     return SW_OK;
 }
 
-sw_status sw_band_find(sw_context *context, const sw_band_question *question, sw_band *band)
+sw_status sw_bands_find(sw_context *context, size_t count, const sw_band_question *questions, sw_band *bands)
 {
-    sw_status status = check(context, question);
+    const size_t draws_made = questions->draws + 1;
+    sw_status status = SW_OK;
+    for (size_t i = 0; status == SW_OK && i < count; i++)
+        status = check(context, &questions[i]);
     if (status != SW_OK)
         return status;
-    double *figures = malloc((question->draws + 1) * SW_SENSITIVE_COUNT * sizeof *figures);
-    if (!figures)
-        return no_memory(context);
-    status = sw_band_draw(context, question, 0, question->draws + 1, figures);
+    double *figures = malloc(count * draws_made * SW_SENSITIVE_COUNT * sizeof *figures);
+    work w = {calloc(count, sizeof *w.list), count};
+    status = figures && w.list ? SW_OK : no_memory(context);
+    for (size_t i = 0; status == SW_OK && i < count; i++)
+        w.list[i] = (draws){.asked = &questions[i], .figures = figures + i * draws_made * SW_SENSITIVE_COUNT};
     if (status == SW_OK)
-        status = sw_band_gather(context, question, figures, band);
+        status = make(context, &w, draws_made);
+    for (size_t i = 0; status == SW_OK && i < count; i++)
+        status = sw_band_gather(context, &questions[i], w.list[i].figures, &bands[i]);
+    free(w.list);
     free(figures);
     return status;
+}
+
+sw_status sw_band_find(sw_context *context, const sw_band_question *question, sw_band *band)
+{
+    return sw_bands_find(context, 1, question, band);
 }

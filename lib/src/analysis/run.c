@@ -24,24 +24,29 @@ static void finish(sw_context *context, sw_run *run)
     }
 }
 
-static sw_status cook(sw_context *context, sw_run *run, sw_watch *watch)
+static sw_status cook(sw_context *context, sw_run *run, sw_watch *watch, sw_branches *branches)
 {
     if (is_cancelled(watch))
         return sw_fail(context, SW_ERR_CANCELLED, "%s: %s", run->label, sw_status_text(SW_ERR_CANCELLED));
     if (watch->begin)
         watch->begin(run->label, watch->data);
-    const sw_status status = sw_cook_run(context, &run->scenario, observe, watch, &run->history);
+    const sw_status status = sw_cook_run_branching(context, &run->scenario, observe, watch, branches, &run->history);
     if (watch->end)
         watch->end(watch->data);
     return status;
 }
 
-sw_status sw_run_cook(sw_context *context, sw_run *run, const sw_watch *watch)
+sw_status sw_run_cook_branching(sw_context *context, sw_run *run, const sw_watch *watch, sw_branches *branches)
 {
     sw_watch own = watch ? *watch : (sw_watch){0};
-    run->status = cook(context, run, &own);
+    run->status = cook(context, run, &own, branches);
     finish(context, run);
     return run->status;
+}
+
+sw_status sw_run_cook(sw_context *context, sw_run *run, const sw_watch *watch)
+{
+    return sw_run_cook_branching(context, run, watch, NULL);
 }
 
 sw_status sw_run_or_follow(sw_context *context, sw_run *run, const sw_watch *watch, bool *never_ends, char *reason)

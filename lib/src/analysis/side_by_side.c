@@ -5,6 +5,7 @@
 
 #include <pthread.h>
 #include <stdio.h>
+#include <stdlib.h>
 
 /* What the threads share; everything below the lock belongs to whoever holds it. */
 typedef struct shared_work {
@@ -23,6 +24,13 @@ static void stop(shared_work *w, sw_status status, const char *message)
     snprintf(w->message, sizeof w->message, "%s", message);
 }
 
+static void stop_for_memory(shared_work *w)
+{
+    pthread_mutex_lock(&w->lock);
+    stop(w, SW_ERR_MEMORY, "memory for cooks that begin alike could not be allocated");
+    pthread_mutex_unlock(&w->lock);
+}
+
 /* Whether the caller, or a failure in another thread, stops the work. */
 static bool is_stopped(void *data)
 {
@@ -36,16 +44,18 @@ static bool is_stopped(void *data)
     return stopped;
 }
 
-static bool take_next(shared_work *w, size_t *number)
+/* The next cooks that are made together; returns their number, 0 if there are none left. */
+static size_t take_next(shared_work *w, size_t *first)
 {
+    const size_t alike = w->asked->alike > 0 ? w->asked->alike : 1;
     if (is_stopped(w))
-        return false;
+        return 0;
     pthread_mutex_lock(&w->lock);
-    const bool any = w->next < w->asked->count;
-    if (any)
-        *number = w->next++;
+    const size_t left = w->asked->count - w->next, count = left < alike ? left : alike;
+    *first = w->next;
+    w->next += count;
     pthread_mutex_unlock(&w->lock);
-    return any;
+    return count;
 }
 
 static void hand_over(shared_work *w, sw_context *context, size_t number, const sw_run *run)
@@ -62,13 +72,47 @@ static void hand_over(shared_work *w, sw_context *context, size_t number, const 
 }
 
 /* Draws are made at wide tolerances, at which now and then a balance stays open: such a cook is made again at a tenth of it, and once more. */
-static void cook_one(sw_context *context, sw_run *run, const sw_watch *watch)
+static void cook_one(sw_context *context, sw_run *run, const sw_watch *watch, sw_branches *branches)
 {
     for (int tries = 0; tries < 3; tries++) {
-        if (sw_run_cook(context, run, watch) != SW_ERR_SOLVER)
+        if (sw_run_cook_branching(context, run, watch, tries == 0 ? branches : NULL) != SW_ERR_SOLVER)
             return;
         run->scenario.solver.relative_tolerance *= 0.1;
     }
+}
+
+static void cook_number(shared_work *w, sw_context *context, size_t number, const sw_watch *watch, sw_branches *branches)
+{
+    sw_run run = {.label = ""};
+    snprintf(run.label, sizeof run.label, "cook-%zu", number + 1);
+    w->asked->scenario(number, &run.scenario, w->asked->data);
+    cook_one(context, &run, watch, branches);
+    hand_over(w, context, number, &run);
+    sw_run_free(&run);
+}
+
+/* The one that the others branch off from comes first. */
+static void cook_together(shared_work *w, sw_context *context, size_t first, size_t count, const sw_watch *watch)
+{
+    const sw_scenario *each[SW_ALIKE_MAX];
+    sw_branches *branches = NULL;
+    sw_scenario *scenarios = malloc(count * sizeof *scenarios);
+    for (size_t i = 0; scenarios && i < count; i++) {
+        w->asked->scenario(first + i, &scenarios[i], w->asked->data);
+        each[i] = &scenarios[i];
+    }
+    const sw_status status = scenarios ? sw_branches_create(context, count, each, &branches) : SW_ERR_MEMORY;
+    free(scenarios);
+    if (status != SW_OK) {
+        stop_for_memory(w);
+        return;
+    }
+    const size_t trunk = sw_branches_trunk(branches);
+    cook_number(w, context, first + trunk, watch, branches);
+    for (size_t i = 0; i < count && !is_stopped(w); i++)
+        if (i != trunk)
+            cook_number(w, context, first + i, watch, branches);
+    sw_branches_destroy(branches);
 }
 
 static void cook_in_turn(sw_context *context, bool is_caller, void *data)
@@ -76,19 +120,20 @@ static void cook_in_turn(sw_context *context, bool is_caller, void *data)
     shared_work *w = data;
     const sw_watch watch = {.is_cancelled = is_stopped, .data = w};
     (void)is_caller;
-    for (size_t number; take_next(w, &number);) {
-        sw_run run = {.label = ""};
-        snprintf(run.label, sizeof run.label, "cook-%zu", number + 1);
-        w->asked->scenario(number, &run.scenario, w->asked->data);
-        cook_one(context, &run, &watch);
-        hand_over(w, context, number, &run);
-        sw_run_free(&run);
+    size_t first;
+    for (size_t count; (count = take_next(w, &first)) > 0;) {
+        if (count > 1)
+            cook_together(w, context, first, count, &watch);
+        else
+            cook_number(w, context, first, &watch, NULL);
     }
 }
 
 sw_status sw_cook_side_by_side(sw_context *context, const sw_side_by_side *asked)
 {
     shared_work w = {.asked = asked};
+    if (asked->alike > SW_ALIKE_MAX)
+        return sw_fail(context, SW_ERR_ARGUMENT, "%zu cooks are to be made together; allowed are up to %d", asked->alike, SW_ALIKE_MAX);
     if (pthread_mutex_init(&w.lock, NULL) != 0)
         return sw_fail(context, SW_ERR_MEMORY, "memory for a lock could not be allocated");
     const sw_status status = sw_crew_work(context, asked->threads, cook_in_turn, &w);

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 #include <stallwright/cook.h>
 
+#include "branches.h"
 #include "history.h"
-#include "recorder.h"
 #include "say.h"
 #include "surround.h"
 
@@ -26,6 +26,7 @@ typedef struct phase_plan {
     phase_end end;
     const sw_place *place; /* NULL for the pit */
     sw_wrap_kind wrap;
+    bool may_branch; /* other cooks may have begun like this */
 } phase_plan;
 
 /* Time at which an ending that is no probe temperature falls; durations count from a moment. */
@@ -78,22 +79,6 @@ static sw_segment_end segment_end(const sw_cook *c, const phase_end *end)
 static double probe_value(const sw_cook *c, const double *state)
 {
     return sw_probe_reading(sw_cook_deciding_probe(c, state), state);
-}
-
-/* The boundary face of a side that is nearest to the first probe along the section. */
-static size_t boundary_face_of(const sw_cook *c, sw_side side)
-{
-    const sw_mesh *mesh = c->body.mesh;
-    size_t found = 0;
-    double nearest = HUGE_VAL;
-    for (size_t i = 0; i < mesh->boundary_face_count; i++) {
-        double distance = fabs(mesh->boundary_faces[i].across - c->body.probe_places[0].across);
-        if (mesh->boundary_faces[i].side == side && distance < nearest) {
-            nearest = distance;
-            found = i;
-        }
-    }
-    return found;
 }
 
 /* How fast the probe has been rising lately [K s-1]. */
@@ -189,26 +174,94 @@ static void add_work(sw_cook *c)
     sum->convergence_failures += work.convergence_failures;
 }
 
-static sw_status run_segment(sw_cook *c, const phase_plan *plan, double end_time, bool *early)
+/* The row of a step's end, and what is followed beside the integrator. */
+static sw_status end_step(sw_cook *c, double reached, bool ended)
 {
-    const sw_segment_end end = segment_end(c, &plan->end);
-    const sw_roots roots = sw_segment_roots(&end);
-    sw_status status = sw_integrator_start(c->integrator, c->time, end_time, &roots);
-    bool ended = false;
-    while (status == SW_OK && !ended) {
-        status = sw_integrator_step(c->integrator, &c->time, &ended);
-        if (status != SW_OK)
-            break;
-        const double *state = sw_integrator_state(c->integrator);
-        status = sw_record_step(c, ended);
-        if (status == SW_OK && c->observer && c->observer(c->time, probe_value(c, state), c->observer_data) != 0)
-            status = sw_fail(c->context, SW_ERR_CANCELLED, "the cook was cancelled at %.4g h", c->time / 3600.0);
-    }
+    c->time = reached;
+    const sw_status status = sw_record_step(c, ended);
+    if (status == SW_OK && c->observer && c->observer(c->time, probe_value(c, sw_integrator_state(c->integrator)), c->observer_data) != 0)
+        return sw_fail(c->context, SW_ERR_CANCELLED, "the cook was cancelled at %.4g h", c->time / 3600.0);
+    return status;
+}
+
+static sw_status end_segment(sw_cook *c)
+{
     /* What follows starts from the surfaces as they are now, not as the integrator last tried them. */
     double flows[SW_FLOW_COUNT];
-    if (status == SW_OK && sw_transport_flows(c->body.transport, c->time, sw_integrator_state(c->integrator), flows) != 0)
-        status = sw_fail(c->context, SW_ERR_SOLVER, "no surface temperature was found at %.6g s", c->time);
+    if (sw_transport_flows(c->body.transport, c->time, sw_integrator_state(c->integrator), flows) != 0)
+        return sw_fail(c->context, SW_ERR_SOLVER, "no surface temperature was found at %.6g s", c->time);
     add_work(c);
+    return SW_OK;
+}
+
+/* The end of a phase gets its own row and cross-section, unless they are there already. */
+static sw_status end_phase(sw_cook *c, const phase_plan *plan, double start)
+{
+    const sw_history *h = c->history;
+    if (c->time > h->series[SW_SERIES_time][h->row_count - 1]) {
+        sw_status status = sw_record_at(c, c->time, true);
+        if (status != SW_OK)
+            return status;
+    } else if (c->time > h->field_time[h->field_count - 1] &&
+               sw_history_append_field(c->history, c->time, sw_integrator_state(c->integrator)) != 0) {
+        return sw_record_out_of_memory(c);
+    }
+    return sw_record_phase(c, plan->phase, start);
+}
+
+/* Another cook branches off where it wraps: to the end of its first phase it comes with this one's integrator, whose step they
+ * share, as it would with its own. */
+static sw_status branch_off(sw_cook *c, const phase_plan *plan, double time, sw_branch *b)
+{
+    sw_cook *other = &b->cook;
+    sw_status status = sw_branch_begin(b, c, time);
+    if (status == SW_OK)
+        status = end_step(other, time, true);
+    if (status == SW_OK)
+        status = end_segment(other);
+    if (status == SW_OK)
+        status = end_phase(other, plan, 0.0);
+    if (status == SW_OK)
+        sw_branch_keep(b, c);
+    else
+        sw_branch_drop(b);
+    return status == SW_ERR_MEMORY ? status : SW_OK; /* what fails in it is told when it is cooked on its own */
+}
+
+/* Those that leave in the last step, which ends at a time. */
+static sw_status let_branches_off(sw_cook *c, const phase_plan *plan, double time, const sw_step_end *step)
+{
+    sw_status status = SW_OK;
+    for (size_t i = 0; i < step->mark_count; i++)
+        for (sw_branch *b; status == SW_OK && (b = sw_branches_take(c->branches, step->marks[i].number));) {
+            status = sw_integrator_visit(c->integrator, step->marks[i].time);
+            if (status == SW_OK)
+                status = branch_off(c, plan, step->marks[i].time, b);
+        }
+    return status == SW_OK && step->mark_count > 0 ? sw_integrator_visit(c->integrator, time) : status;
+}
+
+/* goes_on: from the last one's end, with the state that it left. */
+static sw_status run_segment(sw_cook *c, const phase_plan *plan, double end_time, bool goes_on, bool *early)
+{
+    sw_mark marks[SW_MARKS_MAX];
+    sw_segment_end end = segment_end(c, &plan->end);
+    end.marks = marks;
+    end.mark_count = plan->may_branch ? sw_branches_marks(c->branches, marks) : 0;
+    const sw_roots roots = sw_segment_roots(&end);
+    sw_status status = goes_on ? sw_integrator_go_on(c->integrator, c->time, end_time, &roots)
+                               : sw_integrator_start(c->integrator, c->time, end_time, &roots);
+    sw_step_end step = {.ended = false};
+    while (status == SW_OK && !step.ended) {
+        double reached = c->time;
+        status = sw_integrator_step(c->integrator, &reached, &step);
+        if (status == SW_OK)
+            status = let_branches_off(c, plan, reached, &step);
+        if (status == SW_OK)
+            status = end_step(c, reached, step.ended);
+    }
+    if (status == SW_OK)
+        status = end_segment(c);
     *early = c->time < end_time;
     return status;
 }
@@ -239,16 +292,19 @@ static void spritz(sw_cook *c)
 static sw_status run_stretch(sw_cook *c, const phase_plan *plan, double limit)
 {
     const bool sprays = plan->phase == SW_PHASE_PIT; /* until a wrap goes on; not again once it is off */
-    bool over = is_over(c, &plan->end, !plan->place);
+    bool over = is_over(c, &plan->end, !plan->place), goes_on = false;
     while (!over && c->time < plan->end.time) {
         if (c->time >= limit)
             return never_ends(c, plan);
-        if (sprays && c->time >= c->next_spritz)
+        if (sprays && c->time >= c->next_spritz) {
             spritz(c);
+            goes_on = false; /* the film jumps, which is part of the state */
+        }
         double jump = sw_surround_stretch(&c->body, &c->around, c->time, lumped_of(c));
         if (sprays)
             jump = fmin(jump, c->next_spritz);
-        sw_status status = run_segment(c, plan, fmin(fmin(plan->end.time, limit), jump), &over);
+        sw_status status = run_segment(c, plan, fmin(fmin(plan->end.time, limit), jump), goes_on, &over);
+        goes_on = true;
         if (status != SW_OK)
             return status;
     }
@@ -273,21 +329,6 @@ static sw_status begin_phase(sw_cook *c, const phase_plan *plan)
         return SW_OK;
     sw_surround_stretch(&c->body, &c->around, c->time, lumped_of(c));
     return sw_record_start(c);
-}
-
-/* The end of a phase gets its own row and cross-section, unless they are there already. */
-static sw_status end_phase(sw_cook *c, const phase_plan *plan, double start)
-{
-    const sw_history *h = c->history;
-    if (c->time > h->series[SW_SERIES_time][h->row_count - 1]) {
-        sw_status status = sw_record_at(c, c->time, true);
-        if (status != SW_OK)
-            return status;
-    } else if (c->time > h->field_time[h->field_count - 1] &&
-               sw_history_append_field(c->history, c->time, sw_integrator_state(c->integrator)) != 0) {
-        return sw_record_out_of_memory(c);
-    }
-    return sw_record_phase(c, plan->phase, start);
 }
 
 static sw_status run_phase(sw_cook *c, const phase_plan *plan)
@@ -331,36 +372,24 @@ static const char *name_of_end(sw_ending ending, const char *name)
     return ending.kind == SW_ENDING_PROBE_TEMPERATURE ? name : "pull";
 }
 
-static sw_status run_on_pit(sw_cook *c)
+/* What is on the pit after the wrap's moment. */
+static sw_status run_wrapped(sw_cook *c)
 {
     const sw_scenario *s = c->scenario;
-    phase_plan plan = {.phase = SW_PHASE_PIT,
-                       .ending_name = "pull",
-                       .end = {.time = INFINITY},
-                       .wrap = SW_WRAP_NONE};
     phase_end pull = {.time = INFINITY};
     let_end(&pull, s, s->pull, 0.0);
-    plan.end = pull;
-    if (s->wrap.kind == SW_WRAP_NONE)
-        return run_phase(c, &plan);
-
-    plan.ending_name = name_of_end(s->wrap.when, "wrap.when");
-    let_end(&plan.end, s, s->wrap.when, 0.0);
-    sw_status status = run_phase(c, &plan);
-    if (status != SW_OK)
-        return status;
     if (is_over(c, &pull, true)) {
         miss_on_pit(c, SW_PLANNED_WRAP, s->wrap.when);
         return SW_OK;
     }
     const bool rewraps = s->rewrap.when.kind != SW_ENDING_NONE && s->rewrap.kind != s->wrap.kind &&
                          !misses_hour(c, SW_PLANNED_REWRAP, s->rewrap.when);
-    plan = (phase_plan){.phase = SW_PHASE_WRAPPED, .ending_name = "pull", .end = pull, .wrap = s->wrap.kind};
+    phase_plan plan = {.phase = SW_PHASE_WRAPPED, .ending_name = "pull", .end = pull, .wrap = s->wrap.kind};
     if (rewraps) {
         plan.ending_name = name_of_end(s->rewrap.when, "rewrap.when");
         let_end(&plan.end, s, s->rewrap.when, 0.0);
     }
-    status = run_in_wrap(c, &plan);
+    sw_status status = run_in_wrap(c, &plan);
     if (status != SW_OK || !rewraps)
         return status;
     if (is_over(c, &pull, true)) {
@@ -369,6 +398,26 @@ static sw_status run_on_pit(sw_cook *c)
     }
     plan = (phase_plan){.phase = SW_PHASE_REWRAPPED, .ending_name = "pull", .end = pull, .wrap = s->rewrap.kind};
     return run_in_wrap(c, &plan);
+}
+
+static sw_status run_on_pit(sw_cook *c)
+{
+    const sw_scenario *s = c->scenario;
+    phase_plan plan = {.phase = SW_PHASE_PIT,
+                       .ending_name = "pull",
+                       .end = {.time = INFINITY},
+                       .wrap = SW_WRAP_NONE,
+                       .may_branch = true};
+    phase_end pull = {.time = INFINITY};
+    let_end(&pull, s, s->pull, 0.0);
+    plan.end = pull;
+    if (s->wrap.kind == SW_WRAP_NONE)
+        return run_phase(c, &plan);
+
+    plan.ending_name = name_of_end(s->wrap.when, "wrap.when");
+    let_end(&plan.end, s, s->wrap.when, 0.0);
+    const sw_status status = run_phase(c, &plan);
+    return status == SW_OK ? run_wrapped(c) : status;
 }
 
 /* What the meat is wrapped in when it comes off the pit. */
@@ -424,48 +473,10 @@ static sw_status run_in_place(sw_cook *c, sw_phase phase, const sw_place *place,
     return SW_OK;
 }
 
-static sw_status prepare(sw_cook *c)
+static sw_status run_after_pit(sw_cook *c)
 {
-    sw_status status = sw_body_init(c->context, c->scenario, &c->body);
-    if (status == SW_OK)
-        status = sw_surround_init(c->context, c->scenario, &c->body, &c->around);
-    if (status == SW_OK)
-        status = sw_transport_integrator(c->context, c->body.transport, c->scenario->solver.relative_tolerance,
-                                         &c->integrator);
-    if (status != SW_OK)
-        return status;
-    size_t unknowns = sw_transport_unknowns(c->body.transport);
-    c->top_face = boundary_face_of(c, SW_SIDE_TOP);
-    c->bottom_face = boundary_face_of(c, SW_SIDE_BOTTOM);
-    c->state = malloc(unknowns * sizeof *c->state);
-    c->slope = malloc(unknowns * sizeof *c->slope);
-    c->halfway = malloc(unknowns * sizeof *c->halfway);
-    c->history = sw_history_create(c->scenario, c->body.mesh, c->body.probe_count, c->body.probe_places);
-    double *state = sw_integrator_state(c->integrator);
-    sw_body_raw_state(&c->body, c->scenario, state);
-    sw_around_start(&c->around, lumped_of(c));
-    /* Still air, as in a rest: a guess, as what the scenario has for that is. */
-    c->bench = (sw_place){.kind = SW_PLACE_AIR,
-                          .temperature = c->scenario->pit.outside_temperature,
-                          .humidity_ratio = c->around.pit_air.outside_humidity,
-                          .convection = c->scenario->rest.convection};
-    c->next_spritz = c->scenario->spritz.amount > 0.0 ? c->scenario->spritz.from : INFINITY;
-    if (!c->state || !c->slope || !c->halfway || !c->history || sw_reactions_init(&c->reactions, &c->body, state, c->scenario->meat.fat_rendering) != 0 ||
-        sw_rendering_init(&c->rendering, &c->reactions, c->scenario->meat.initial_temperature) != 0 ||
-        sw_bark_init(&c->bark, &c->body, state) != 0)
-        return sw_record_out_of_memory(c);
-    c->enthalpy_at_start = sw_transport_enthalpy(c->body.transport, state);
-    c->water_at_start = sw_transport_water(c->body.transport, state);
-    return SW_OK;
-}
-
-static sw_status run_phases(sw_cook *c)
-{
-    sw_status status = run_on_pit(c);
-    if (status == SW_OK)
-        note_juice_not_poured(c);
-    if (status == SW_OK)
-        status = run_in_place(c, SW_PHASE_REST, &c->scenario->rest, SW_PLANNED_REST);
+    note_juice_not_poured(c);
+    sw_status status = run_in_place(c, SW_PHASE_REST, &c->scenario->rest, SW_PLANNED_REST);
     if (status == SW_OK)
         status = run_in_place(c, SW_PHASE_HOLD, &c->scenario->hold, SW_PLANNED_HOLD);
     if (status == SW_OK)
@@ -473,33 +484,57 @@ static sw_status run_phases(sw_cook *c)
     return status;
 }
 
-sw_status sw_cook_run(sw_context *context, const sw_scenario *scenario, sw_cook_observer observer, void *data,
-                      sw_history **history)
+/* Runs a cook that was made ready, or goes on with one that has come to its wrap. */
+static sw_status run(sw_cook *c, bool is_begun, sw_history **history)
+{
+    sw_status status = is_begun ? run_wrapped(c) : run_on_pit(c);
+    if (status == SW_OK)
+        status = run_after_pit(c);
+    if (status == SW_OK)
+        status = sw_record_check_balances(c);
+    if (status != SW_OK)
+        return status;
+    sw_history_find_milestones(c->history);
+    *history = c->history;
+    c->history = NULL;
+    return SW_OK;
+}
+
+static sw_status go_on(sw_context *context, sw_branch *b, sw_cook_observer observer, void *data, sw_history **history)
+{
+    sw_cook *c = &b->cook;
+    c->context = context;
+    c->observer = observer;
+    c->observer_data = data;
+    const sw_status status = run(c, true, history);
+    sw_branch_drop(b);
+    return status;
+}
+
+sw_status sw_cook_run_branching(sw_context *context, const sw_scenario *scenario, sw_cook_observer observer, void *data,
+                                sw_branches *branches, sw_history **history)
 {
     sw_status status = sw_scenario_check(context, scenario);
     if (status != SW_OK)
         return status;
-    sw_scenario own = *scenario;
-    sw_scenario_settle(&own);
-    sw_cook c = {.context = context, .scenario = &own, .observer = observer, .observer_data = data};
-    status = prepare(&c);
-    if (status == SW_OK)
-        status = run_phases(&c);
-    if (status == SW_OK)
-        status = sw_record_check_balances(&c);
-    if (status == SW_OK) {
-        sw_history_find_milestones(c.history);
-        *history = c.history;
-    } else {
-        sw_history_destroy(c.history);
-    }
-    sw_bark_free(&c.bark);
-    sw_rendering_free(&c.rendering);
-    sw_reactions_free(&c.reactions);
-    sw_integrator_destroy(c.integrator);
-    sw_body_free(&c.body);
-    free(c.state);
-    free(c.slope);
-    free(c.halfway);
+    sw_branch *begun = sw_branches_find(branches, scenario);
+    if (begun)
+        return go_on(context, begun, observer, data, history);
+    sw_cook c;
+    status = sw_cook_prepare(context, scenario, &c);
+    if (status != SW_OK)
+        return status;
+    c.observer = observer;
+    c.observer_data = data;
+    c.branches = branches;
+    sw_branches_begin(branches, scenario);
+    status = run(&c, false, history);
+    sw_cook_release(&c);
     return status;
+}
+
+sw_status sw_cook_run(sw_context *context, const sw_scenario *scenario, sw_cook_observer observer, void *data,
+                      sw_history **history)
+{
+    return sw_cook_run_branching(context, scenario, observer, data, NULL, history);
 }

@@ -182,6 +182,36 @@ int sw_history_append_field(sw_history *history, double time, const double *stat
     return 0;
 }
 
+static int append_rows(sw_history *history, const sw_history *from)
+{
+    double row[SW_SERIES_COUNT], readings[SW_PROBES_MAX];
+    for (size_t k = 0; k < from->row_count; k++) {
+        for (int i = 0; i < SW_SERIES_COUNT; i++)
+            row[i] = from->series[i][k];
+        for (size_t i = 0; i < from->probe_count; i++)
+            readings[i] = from->probe_series[i][k];
+        if (sw_history_append_row(history, row, readings) != 0)
+            return -1;
+    }
+    return 0;
+}
+
+int sw_history_append_all(sw_history *history, const sw_history *from)
+{
+    const size_t n = from->cell_count;
+    double *state = malloc(2 * n * sizeof *state);
+    int failed = state ? append_rows(history, from) : -1;
+    for (size_t k = 0; failed == 0 && k < from->field_count; k++) {
+        for (size_t i = 0; i < n; i++) {
+            state[2 * i] = from->field_temperature[k * n + i];
+            state[2 * i + 1] = from->field_water_content[k * n + i];
+        }
+        failed = sw_history_append_field(history, from->field_time[k], state);
+    }
+    free(state);
+    return failed;
+}
+
 size_t sw_history_milestones(const sw_history *history, size_t probe, sw_unit_system units, sw_milestone *milestones)
 {
     if (history->row_count == 0)

@@ -17,6 +17,9 @@ int sw_history_append_row(sw_history *history, const double *row, const double *
 /* Appends a cross-section; state is T0, X0, T1, X1, ...; returns 0 or -1 if memory is short. */
 int sw_history_append_field(sw_history *history, double time, const double *state);
 
+/* Appends all rows and cross-sections of another history of the same body; returns 0 or -1 if memory is short. */
+int sw_history_append_all(sw_history *history, const sw_history *from);
+
 /* Fills the milestones: the first rise of the probe through each whole ten degrees Celsius. */
 void sw_history_find_milestones(sw_history *history);
 

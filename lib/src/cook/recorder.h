@@ -14,7 +14,8 @@
 /* A cook under way. */
 typedef struct sw_cook {
     sw_context *context;
-    sw_scenario *scenario; /* a copy, dimensions and probes filled in */
+    sw_scenario own;       /* a copy, dimensions and probes filled in */
+    sw_scenario *scenario; /* that */
     sw_cook_observer observer;
     void *observer_data;
     sw_body body;
@@ -33,6 +34,7 @@ typedef struct sw_cook {
     double next_spritz;    /* [s], INFINITY for none */
     sw_place bench;        /* where the meat lies while it is wrapped */
     bool given_up;         /* a phase did not end */
+    struct sw_branches *branches; /* cooks that may begin like this one; NULL for none */
     double added, poured, spilled; /* liquid poured or sprayed on, taken out of a wrap, sprayed and not clinging [kg] */
 } sw_cook;
 

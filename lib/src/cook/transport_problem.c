@@ -77,16 +77,29 @@ const sw_probe *sw_deciding_probe(const sw_segment_end *end, const double *state
     return deciding;
 }
 
+static double bark_activity(const sw_segment_end *end, double time, const double *state)
+{
+    return sw_transport_surface_activity(end->transport, end->bark_face, time, state);
+}
+
 static void distances_to_end(double time, const double *state, double *values, const void *data)
 {
     const sw_segment_end *end = data;
     if (end->by_probe)
         *values++ = sw_probe_reading(sw_deciding_probe(end, state), state) - end->temperature;
     if (end->by_bark)
-        *values++ = sw_transport_surface_activity(end->transport, end->bark_face, time, state) - end->bark_activity;
+        *values++ = bark_activity(end, time, state) - end->bark_activity;
+    for (size_t i = 0; i < end->mark_count; i++) {
+        const sw_mark *mark = &end->marks[i];
+        *values++ = (mark->is_bark ? bark_activity(end, time, state)
+                                   : sw_probe_reading(sw_deciding_probe(end, state), state)) - mark->value;
+    }
 }
 
 sw_roots sw_segment_roots(const sw_segment_end *end)
 {
-    return (sw_roots){.count = (int)end->by_probe + (int)end->by_bark, .values = distances_to_end, .data = end};
+    return (sw_roots){.count = (int)end->by_probe + (int)end->by_bark + (int)end->mark_count,
+                      .mark_count = (int)end->mark_count,
+                      .values = distances_to_end,
+                      .data = end};
 }

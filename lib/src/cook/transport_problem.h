@@ -11,6 +11,12 @@
 sw_status sw_transport_integrator(sw_context *context, sw_transport *transport, double relative_tolerance,
                                   sw_integrator **integrator);
 
+/* A moment that is looked for within a segment and does not end it. */
+typedef struct sw_mark {
+    bool is_bark; /* by the water activity below, else by the deciding probe's temperature */
+    double value; /* [-], [K] */
+} sw_mark;
+
 /* What ends a segment besides its end time. */
 typedef struct sw_segment_end {
     sw_transport *transport;
@@ -22,6 +28,8 @@ typedef struct sw_segment_end {
     const sw_probe *probes;
     bool by_last;            /* the last probe to get there decides, not the first */
     double temperature;      /* [K] */
+    size_t mark_count;
+    const sw_mark *marks;
 } sw_segment_end;
 
 /* The same as roots; end is borrowed for the segment. */

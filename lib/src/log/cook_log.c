@@ -257,21 +257,16 @@ static void tell_missing(reading *r)
                              r->missing[i] > 1 ? ", nor in rows after it" : "");
 }
 
-sw_status sw_cook_log_read(sw_context *context, sw_scenario_reader *reader, const sw_cook_log_form *form, sw_cook_log *log)
+sw_status sw_cook_log_read_text(sw_context *context, sw_scenario_reader *reader, const sw_cook_log_form *form, const char *text,
+                                size_t length, sw_cook_log *log)
 {
-    char *text = NULL;
-    size_t length = 0;
     sw_cook_log made = {.start = SW_ABSENT};
     reading r = {.context = context, .form = form, .log = &made};
-    sw_status status = sw_text_file_read(context, form->path, &text, &length);
-    if (status != SW_OK)
-        return status;
     locale_t before = uselocale(reader->plain_locale);
-    status = sw_text_check(context, form->path, text, length);
+    sw_status status = sw_text_check(context, form->path, text, length);
     if (status == SW_OK)
         status = read_lines(&r, reader->units, text, length);
     uselocale(before);
-    free(text);
     if (status != SW_OK) {
         sw_cook_log_free(&made);
         return status;
@@ -281,6 +276,18 @@ sw_status sw_cook_log_read(sw_context *context, sw_scenario_reader *reader, cons
     sw_log_clean(&made);
     *log = made;
     return SW_OK;
+}
+
+sw_status sw_cook_log_read(sw_context *context, sw_scenario_reader *reader, const sw_cook_log_form *form, sw_cook_log *log)
+{
+    char *text = NULL;
+    size_t length = 0;
+    sw_status status = sw_text_file_read(context, form->path, &text, &length);
+    if (status != SW_OK)
+        return status;
+    status = sw_cook_log_read_text(context, reader, form, text, length, log);
+    free(text);
+    return status;
 }
 
 void sw_cook_log_free(sw_cook_log *log)

@@ -9,6 +9,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 /* Share of the rate of browning that the water allows: only what no film wets browns, as its own dryness lets it. */
 static double browning_share(const sw_transport *transport, size_t face, const double *state)
@@ -37,6 +38,12 @@ void sw_bark_free(sw_bark *bark)
 {
     free(bark->faces);
     *bark = (sw_bark){0};
+}
+
+void sw_bark_copy(sw_bark *bark, const sw_bark *from)
+{
+    memcpy(bark->faces, from->faces, bark->body->mesh->boundary_face_count * sizeof *bark->faces);
+    bark->last_time = from->last_time;
 }
 
 void sw_bark_surround(sw_bark *bark, bool on_pit, const sw_wrap *wrap, sw_wrap_kind kind)

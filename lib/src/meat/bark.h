@@ -26,6 +26,9 @@ typedef struct sw_bark {
 int sw_bark_init(sw_bark *bark, const sw_body *body, const double *state);
 void sw_bark_free(sw_bark *bark);
 
+/* Takes over how far that of the same body has got. */
+void sw_bark_copy(sw_bark *bark, const sw_bark *from);
+
 /* From now on the meat is on the pit or not, with a wrap or none. */
 void sw_bark_surround(sw_bark *bark, bool on_pit, const sw_wrap *wrap, sw_wrap_kind kind);
 

@@ -4,6 +4,7 @@
 #include "vector_clones.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 /* The integrator's steps are often shorter than reactions need: these are taken on over so long at least, or to the end of a stretch
  * [s]. A choice: temperatures change by a kelvin or two in that time, and how they ran between is kept. */
@@ -66,6 +67,15 @@ void sw_reactions_free(sw_reactions *r)
     free(r->area);
     sw_table_free(&r->rates);
     *r = (sw_reactions){0};
+}
+
+void sw_reactions_copy(sw_reactions *r, const sw_reactions *from)
+{
+    memcpy(r->places, from->places, r->place_count * sizeof *r->places);
+    memcpy(r->seen, from->seen, r->place_count * sizeof *r->seen);
+    memcpy(r->area, from->area, r->place_count * sizeof *r->area);
+    r->last_time = from->last_time;
+    r->seen_time = from->seen_time;
 }
 
 /* tanh(x)/x by its continued fraction: to 1e-9 up to x = 1, to 1e-3 up to 5, and never below 0. */
@@ -177,27 +187,44 @@ void sw_reactions_advance(sw_reactions *r)
     r->last_time = r->seen_time;
 }
 
-static double mean_temperature(const sw_reactions *r, size_t place, double time, double halfway, double temperature)
+static SW_INTO_CLONES double mean_temperature(const sw_reactions *r, size_t place, double time, double halfway, double temperature)
 {
     const double area = r->area[place] + area_of(r->seen[place], halfway, temperature, time - r->seen_time);
     return time > r->last_time ? area / (time - r->last_time) : temperature;
 }
 
-double sw_reactions_mean_temperature(const sw_reactions *r, size_t cell, double time, const double *halfway, const double *state)
+static SW_INTO_CLONES double remaining_at(const sw_reactions *r, size_t place, sw_reaction reaction, double time, double mean,
+                                          double temperature)
 {
-    return mean_temperature(r, cell, time, halfway[2 * cell], state[2 * cell]);
+    const sw_reacting_place *p = &r->places[place];
+    const piece way = piece_of(p->temperature, mean, temperature, time - r->last_time);
+    const sw_table_place at = sw_table_find(&r->rates, temperature, 0);
+    const double rate = sw_table_value(&at, SW_REACTION_LANES, reaction);
+    return p->remaining[reaction] * share_left(&r->laws, (int)reaction, p->rate[reaction], rate, &way);
 }
 
 double sw_reactions_remaining(const sw_reactions *r, size_t place, sw_reaction reaction, double time,
                               const double *halfway, const double *state)
 {
-    const sw_reacting_place *p = &r->places[place];
     const double temperature = place_temperature(r->body, place, state);
     const double mean = mean_temperature(r, place, time, place_temperature(r->body, place, halfway), temperature);
-    const piece way = piece_of(p->temperature, mean, temperature, time - r->last_time);
-    const sw_table_place at = sw_table_find(&r->rates, temperature, 0);
-    const double rate = sw_table_value(&at, SW_REACTION_LANES, reaction);
-    return p->remaining[reaction] * share_left(&r->laws, (int)reaction, p->rate[reaction], rate, &way);
+    return remaining_at(r, place, reaction, time, mean, temperature);
+}
+
+SW_VECTOR_CLONES
+static void evaluate_cells(const sw_reactions *r, sw_reaction reaction, double time, const double *halfway, const double *state,
+                           double *remaining, double *mean)
+{
+    for (size_t i = 0; i < r->body->mesh->cell_count; i++) {
+        mean[i] = mean_temperature(r, i, time, halfway[2 * i], state[2 * i]);
+        remaining[i] = remaining_at(r, i, reaction, time, mean[i], state[2 * i]);
+    }
+}
+
+void sw_reactions_of_cells(const sw_reactions *r, sw_reaction reaction, double time, const double *halfway, const double *state,
+                           double *remaining, double *mean)
+{
+    evaluate_cells(r, reaction, time, halfway, state, remaining, mean);
 }
 
 size_t sw_reactions_place_of_probe(const sw_reactions *r, size_t probe)

@@ -44,6 +44,9 @@ typedef struct sw_reactions {
 int sw_reactions_init(sw_reactions *reactions, const sw_body *body, const double *state, double rendering);
 void sw_reactions_free(sw_reactions *reactions);
 
+/* Takes over how far those of the same body have got. */
+void sw_reactions_copy(sw_reactions *reactions, const sw_reactions *from);
+
 /* Follows temperatures to a time, given the state then and the one halfway since they were last followed to: they run along the
  * parabola through the three. */
 void sw_reactions_follow(sw_reactions *reactions, double time, const double *halfway, const double *state);
@@ -59,9 +62,9 @@ void sw_reactions_advance(sw_reactions *reactions);
 double sw_reactions_remaining(const sw_reactions *reactions, size_t place, sw_reaction reaction, double time,
                               const double *halfway, const double *state);
 
-/* Mean temperature of a cell from the last update to such a time [K]. */
-double sw_reactions_mean_temperature(const sw_reactions *reactions, size_t cell, double time, const double *halfway,
-                                     const double *state);
+/* The same of all cells, and the mean temperature of each from the last update to such a time [K]. */
+void sw_reactions_of_cells(const sw_reactions *reactions, sw_reaction reaction, double time, const double *halfway,
+                           const double *state, double *remaining, double *mean);
 
 /* The place of a probe, and its number among the places. */
 const sw_reacting_place *sw_reactions_at_probe(const sw_reactions *reactions, size_t probe);

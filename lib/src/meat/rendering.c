@@ -5,6 +5,7 @@
 #include "tissue.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 int sw_rendering_init(sw_rendering *r, const sw_reactions *reactions, double reference_temperature)
 {
@@ -28,6 +29,14 @@ void sw_rendering_free(sw_rendering *r)
     free(r->next);
     free(r->warmth);
     *r = (sw_rendering){0};
+}
+
+void sw_rendering_copy(sw_rendering *r, const sw_rendering *from)
+{
+    memcpy(r->remaining, from->remaining, r->reactions->body->mesh->cell_count * sizeof *r->remaining);
+    r->mass = from->mass;
+    r->cap_mass = from->cap_mass;
+    r->heat = from->heat;
 }
 
 /* Heat a kilogram of rendered fat carries off: sensible and melting [J kg-1]. */
@@ -75,10 +84,7 @@ void sw_rendering_advance(sw_rendering *r)
 void sw_rendering_at(const sw_rendering *r, double time, const double *halfway, const double *state, sw_rendering *at)
 {
     *at = *r;
-    for (size_t i = 0; i < r->reactions->body->mesh->cell_count; i++) {
-        at->next[i] = sw_reactions_remaining(r->reactions, i, SW_REACTION_RENDERING, time, halfway, state);
-        at->warmth[i] = sw_reactions_mean_temperature(r->reactions, i, time, halfway, state);
-    }
+    sw_reactions_of_cells(r->reactions, SW_REACTION_RENDERING, time, halfway, state, at->next, at->warmth);
     go_on(at);
 }
 

@@ -21,6 +21,9 @@ typedef struct sw_rendering {
 int sw_rendering_init(sw_rendering *rendering, const sw_reactions *reactions, double reference_temperature);
 void sw_rendering_free(sw_rendering *rendering);
 
+/* Takes over how far that of the same body has got. */
+void sw_rendering_copy(sw_rendering *rendering, const sw_rendering *from);
+
 /* Takes account of the fat that reacted in the last update of the reactions. */
 void sw_rendering_advance(sw_rendering *rendering);
 

@@ -8,12 +8,13 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 sw_status sw_transport_set_lumped(sw_transport *t, const sw_lumped_model *model)
 {
     double *exchange_by = NULL;
     if (model->count > 0) {
-        exchange_by = malloc(SW_EXCHANGE_COUNT * 2 * t->mesh->cell_count * sizeof *exchange_by);
+        exchange_by = calloc(SW_EXCHANGE_COUNT * 2 * t->mesh->cell_count, sizeof *exchange_by);
         if (!exchange_by)
             return SW_ERR_MEMORY;
     }
@@ -119,17 +120,28 @@ static void add_exchange_derivatives(sw_transport *t, size_t index, const bounda
     }
 }
 
-static void add_runoff_derivatives(sw_transport *t, size_t i)
+static void set_runoff_derivatives(sw_transport *t, size_t i)
 {
     const size_t n = 2 * t->mesh->cell_count;
     for (size_t v = 0; v < 2; v++) {
         const sw_properties *d = v == 0 ? &t->by_temperature[i] : &t->by_water[i];
         double runoff_by = t->mesh->volume[i] * d->runoff;
         double *by = t->exchange_by + 2 * i + v;
-        by[SW_EXCHANGE_DRIP * n] += runoff_by;
-        by[SW_EXCHANGE_DRIP_HEAT * n] += runoff_by * t->value[i].water_enthalpy +
-                                         t->mesh->volume[i] * t->value[i].runoff * d->water_enthalpy;
+        by[SW_EXCHANGE_DRIP * n] = runoff_by;
+        by[SW_EXCHANGE_DRIP_HEAT * n] = runoff_by * t->value[i].water_enthalpy +
+                                        t->mesh->volume[i] * t->value[i].runoff * d->water_enthalpy;
     }
+}
+
+/* Only cells behind the boundary exchange anything but runoff, by which they begin. */
+static void clear_exchange_derivatives(sw_transport *t)
+{
+    const size_t n = 2 * t->mesh->cell_count;
+    for (size_t i = 0; i < t->mesh->boundary_face_count; i++)
+        for (size_t e = 0; e < SW_EXCHANGE_DRIP; e++) {
+            double *by = t->exchange_by + e * n + 2 * t->mesh->boundary_faces[i].cell;
+            by[0] = by[1] = 0.0;
+        }
 }
 
 static SW_INTO_CLONES void add_face_derivatives(sw_transport *t, size_t index, const face_flux *f, double *values)
@@ -206,8 +218,7 @@ static SW_INTO_CLONES int assemble(sw_transport *t, double time, const double *s
     for (int i = 0; i < SW_EXCHANGE_COUNT; i++)
         exchange[i] = 0.0;
     if (derivatives && with_lumped)
-        for (size_t i = 0; i < SW_EXCHANGE_COUNT * 2 * mesh->cell_count; i++)
-            t->exchange_by[i] = 0.0;
+        clear_exchange_derivatives(t);
     for (size_t i = 0; i < mesh->cell_count; i++) {
         t->water_gain[i] = 0.0;
         t->heat_gain[i] =
@@ -217,7 +228,7 @@ static SW_INTO_CLONES int assemble(sw_transport *t, double time, const double *s
         if (with_lumped) {
             add_runoff(t, i, exchange);
             if (derivatives)
-                add_runoff_derivatives(t, i);
+                set_runoff_derivatives(t, i);
         }
     }
     for (size_t i = 0; i < mesh->face_count; i++) {
@@ -295,6 +306,18 @@ void sw_transport_swap_balances(sw_transport *t)
     t->surface_guess = t->other_guess;
     t->other_balances = balances;
     t->other_guess = guess;
+}
+
+void sw_transport_copy_surfaces(sw_transport *t, const sw_transport *from)
+{
+    const size_t n = t->mesh->boundary_face_count;
+    t->meat_scale = from->meat_scale;
+    t->follows = from->follows;
+    memcpy(t->surfaces, from->surfaces, n * sizeof *t->surfaces);
+    memcpy(t->balances, from->balances, n * sizeof *t->balances);
+    memcpy(t->surface_guess, from->surface_guess, n * sizeof *t->surface_guess);
+    memcpy(t->other_balances, from->other_balances, n * sizeof *t->other_balances);
+    memcpy(t->other_guess, from->other_guess, n * sizeof *t->other_guess);
 }
 
 int sw_transport_flows(sw_transport *t, double time, const double *state, double flows[SW_FLOW_COUNT])

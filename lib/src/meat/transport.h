@@ -93,6 +93,9 @@ int sw_transport_jacobian(sw_transport *transport, double time, const double *st
  * digits: what is evaluated between two calls leaves no trace in later evaluations. */
 void sw_transport_swap_balances(sw_transport *transport);
 
+/* Takes over from a transport of the same body how its surfaces are and what was found at them. */
+void sw_transport_copy_surfaces(sw_transport *transport, const sw_transport *from);
+
 /* What crosses the boundary now; leaves the balances. Same return value. */
 int sw_transport_flows(sw_transport *transport, double time, const double *state, double flows[SW_FLOW_COUNT]);
 

@@ -158,21 +158,6 @@ static sw_status count_choice(sw_context *context, const sw_plan *plan, const sw
     return SW_OK;
 }
 
-/* The choice that was asked for is the first of the plan's own draws. */
-static sw_status cook_choice(sw_context *context, const sw_scenario *scenario, const sw_plan *plan, const sw_plan_draws *asked,
-                             sw_plan_count *counter, sw_plan_choice *c)
-{
-    const size_t count = counter->question->compared_draws;
-    if (c->is_asked)
-        return count_choice(context, plan, asked, count, c);
-    sw_plan_draws draws = {.piece = asked->piece, .piece_count = asked->piece_count, .count = count};
-    sw_status status = sw_plan_draws_make(context, scenario, counter, &draws);
-    if (status == SW_OK)
-        status = count_choice(context, plan, &draws, count, c);
-    sw_plan_draws_free(&draws);
-    return status;
-}
-
 static bool is_compared(const sw_scenario *s, sw_wrap_kind wrap)
 {
     return sw_wrap_traits_of(wrap)->is_compared || s->wrap.kind == wrap;
@@ -187,22 +172,59 @@ static size_t count_choices(const sw_scenario *s)
     return count - 1;
 }
 
-static sw_status compare(sw_context *context, const sw_plan_question *q, const sw_plan_draws *asked, sw_plan_count *counter, sw_plan *plan)
+/* The choices of a pit, of one temperature: their draws are made together. */
+typedef struct pit_choices {
+    size_t count;
+    sw_plan_choice *choice[SW_WRAP_COUNT];
+    sw_plan_draws draws[SW_WRAP_COUNT];
+    sw_scenario scenario[SW_WRAP_COUNT];
+} pit_choices;
+
+static sw_status cook_pit(sw_context *context, const sw_plan *plan, sw_plan_count *counter, pit_choices *p)
+{
+    if (p->count == 0)
+        return SW_OK;
+    sw_status status = sw_plan_draws_make_all(context, p->count, p->scenario, counter, p->draws);
+    for (size_t i = 0; i < p->count; i++) {
+        if (status == SW_OK)
+            status = count_choice(context, plan, &p->draws[i], counter->question->compared_draws, p->choice[i]);
+        sw_plan_draws_free(&p->draws[i]);
+    }
+    return status;
+}
+
+/* Lists the choices, wrap by wrap, and those of each pit that are to be cooked: the one that was asked for is the first of the plan's
+ * own draws. pits: three, empty. */
+static sw_status list_choices(sw_context *context, const sw_plan_question *q, const sw_plan_draws *asked, sw_plan *plan, pit_choices *pits)
 {
     sw_status status = SW_OK;
-    sw_scenario *s = malloc(sizeof *s);
-    if (!s)
-        return sw_fail(context, SW_ERR_MEMORY, "memory for a scenario could not be allocated");
-    for (int wrap = 0; status == SW_OK && wrap < SW_WRAP_COUNT; wrap++)
-        for (int step = -1; status == SW_OK && step <= 1 && is_compared(q->stated, (sw_wrap_kind)wrap); step++) {
+    for (int wrap = 0; wrap < SW_WRAP_COUNT; wrap++)
+        for (int step = -1; step <= 1 && is_compared(q->stated, (sw_wrap_kind)wrap); step++) {
+            pit_choices *p = &pits[step + 1];
             sw_plan_choice *c = &plan->choices[plan->choice_count];
             *c = (sw_plan_choice){.wrap = (sw_wrap_kind)wrap, .pit_change = step * SW_PLAN_PIT_STEP};
-            if (!make_choice(q, c, s))
+            if (!make_choice(q, c, &p->scenario[p->count]))
                 continue;
             plan->choice_count++;
-            status = cook_choice(context, s, plan, asked, counter, c);
+            p->choice[p->count] = c;
+            p->draws[p->count] = (sw_plan_draws){.piece = asked->piece, .piece_count = asked->piece_count, .count = q->compared_draws};
+            if (!c->is_asked)
+                p->count++;
+            else if (status == SW_OK)
+                status = count_choice(context, plan, asked, q->compared_draws, c);
         }
-    free(s);
+    return status;
+}
+
+static sw_status compare(sw_context *context, const sw_plan_question *q, const sw_plan_draws *asked, sw_plan_count *counter, sw_plan *plan)
+{
+    pit_choices *pits = calloc(3, sizeof *pits);
+    if (!pits)
+        return sw_fail(context, SW_ERR_MEMORY, "memory for the choices of a plan could not be allocated");
+    sw_status status = list_choices(context, q, asked, plan, pits);
+    for (int i = 0; status == SW_OK && i < 3; i++)
+        status = cook_pit(context, plan, counter, &pits[i]);
+    free(pits);
     return status;
 }
 

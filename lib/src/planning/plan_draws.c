@@ -8,8 +8,10 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Cook by cook, all that are made of a draw one after the other. */
 typedef struct making {
-    sw_plan_draws *draws;
+    sw_plan_draws *draws; /* count */
+    size_t count;
     sw_plan_count *counter;
 } making;
 
@@ -49,10 +51,11 @@ void sw_plan_draws_scenario(const sw_plan_draws *d, uint64_t seed, size_t number
 }
 
 /* The last one is the median cook made coarsely, after it that as finely as the scenario asks. */
-static void draw(size_t number, sw_scenario *scenario, void *data)
+static void draw(size_t cook, sw_scenario *scenario, void *data)
 {
     const making *m = data;
-    const sw_plan_draws *d = m->draws;
+    const sw_plan_draws *d = &m->draws[cook % m->count];
+    const size_t number = cook / m->count;
     sw_plan_draws_scenario(d, m->counter->question->seed, number, scenario);
     sw_plan_until_ready(scenario);
     if (number <= d->count)
@@ -82,10 +85,11 @@ static void take_times(const sw_run *run, size_t number, sw_plan_draws *d)
     d->yield[number] = o->yield_fraction;
 }
 
-static sw_status take(sw_context *context, size_t number, const sw_run *run, void *data)
+static sw_status take(sw_context *context, size_t cook, const sw_run *run, void *data)
 {
     making *m = data;
-    sw_plan_draws *d = m->draws;
+    sw_plan_draws *d = &m->draws[cook % m->count];
+    const size_t number = cook / m->count;
     if (run->status != SW_OK && run->status != SW_ERR_NEVER_ENDS)
         return sw_fail(context, run->status, "draw %zu of a plan: %s", number + 1, run->failure);
     if (run->status == SW_OK) {
@@ -124,11 +128,10 @@ static void refine(sw_plan_draws *d)
     }
 }
 
-sw_status sw_plan_draws_make(sw_context *context, const sw_scenario *stated, sw_plan_count *counter, sw_plan_draws *d)
+static sw_status begin(sw_context *context, const sw_scenario *stated, sw_plan_draws *d)
 {
     const size_t count = d->count;
-    d->yield = NULL;
-    sw_status status = sw_population_given(context, stated, &d->population);
+    const sw_status status = sw_population_given(context, stated, &d->population);
     if (status != SW_OK)
         return status;
     double *block = malloc((count + 2) * (SW_PLAN_EVENT_COUNT + 1) * sizeof *block);
@@ -137,17 +140,35 @@ sw_status sw_plan_draws_make(sw_context *context, const sw_scenario *stated, sw_
     d->yield = block;
     for (size_t e = 0; e < SW_PLAN_EVENT_COUNT; e++)
         d->times[e] = block + (e + 1) * (count + 2);
-    making m = {d, counter};
-    const sw_side_by_side work = {.count = count + 2,
+    return SW_OK;
+}
+
+sw_status sw_plan_draws_make_all(sw_context *context, size_t count, const sw_scenario *stated, sw_plan_count *counter, sw_plan_draws *draws)
+{
+    making m = {draws, count, counter};
+    sw_status status = SW_OK;
+    for (size_t i = 0; i < count; i++)
+        draws[i].yield = NULL;
+    for (size_t i = 0; status == SW_OK && i < count; i++)
+        status = begin(context, &stated[i], &draws[i]);
+    if (status != SW_OK)
+        return status;
+    const sw_side_by_side work = {.count = (draws->count + 2) * count,
+                                  .alike = count,
                                   .threads = counter->question->threads,
                                   .scenario = draw,
                                   .take = take,
                                   .is_cancelled = is_cancelled,
                                   .data = &m};
     status = sw_cook_side_by_side(context, &work);
-    if (status == SW_OK)
-        refine(d);
+    for (size_t i = 0; status == SW_OK && i < count; i++)
+        refine(&draws[i]);
     return status;
+}
+
+sw_status sw_plan_draws_make(sw_context *context, const sw_scenario *stated, sw_plan_count *counter, sw_plan_draws *d)
+{
+    return sw_plan_draws_make_all(context, 1, stated, counter, d);
 }
 
 void sw_plan_draws_free(sw_plan_draws *d)

@@ -27,6 +27,10 @@ void sw_plan_until_ready(sw_scenario *scenario);
  * out by the ratio of the median cook made both ways. Free in any case. */
 sw_status sw_plan_draws_make(sw_context *context, const sw_scenario *stated, sw_plan_count *counter, sw_plan_draws *draws);
 
+/* The same for several scenarios, which take so many draws each: draws of one number that differ only in how they are wrapped are made
+ * together. count: 1..SW_ALIKE_MAX. */
+sw_status sw_plan_draws_make_all(sw_context *context, size_t count, const sw_scenario *stated, sw_plan_count *counter, sw_plan_draws *draws);
+
 /* The scenario of a draw; of number draws->count that of median inputs. */
 void sw_plan_draws_scenario(const sw_plan_draws *draws, uint64_t seed, size_t number, sw_scenario *scenario);
 

@@ -2,6 +2,7 @@
 #include "tissue.h"
 
 #include "choi_okos.h"
+#include "lanes.h"
 #include "saturation.h"
 #include "vector_clones.h"
 #include "water_table.h"
@@ -101,13 +102,6 @@ double sw_melted_fraction(const sw_tissue_parameters *p, double temperature, dou
     return s * s * s * (10.0 - 15.0 * s + 6.0 * s * s);
 }
 
-static double melting_slope_derivative(const sw_tissue_parameters *p, double temperature)
-{
-    double width = p->melting_end - p->melting_start;
-    double s = (temperature - p->melting_start) / width;
-    return s > 0.0 && s < 1.0 ? 60.0 * s * (1.0 - s) * (1.0 - 2.0 * s) / (width * width) : 0.0;
-}
-
 static double logistic(double x)
 {
     return 1.0 / (1.0 + exp(-x));
@@ -183,93 +177,137 @@ static void sorption_function(const void *parameters, double water, double *acti
     activity[0] = copysign(z / (1.0 + z), water);
 }
 
-/* Vapour pressure above the air pressure, set in smoothly, with its slope. */
-static inline double steam_excess(double vapour_pressure, double pressure, double *slope)
+/* What exceeds 0, set in smoothly over a range, with its slope. */
+SW_IN_LINE sw_lanes set_in(sw_lanes x, double range, sw_lanes *slope)
 {
-    double excess = vapour_pressure - pressure;
-    double onset = excess < 0.0 ? 0.0 : excess < steam_onset ? excess : steam_onset;
-    *slope = onset * (1.0 / steam_onset);
-    return excess <= 0.0 ? 0.0 : excess - onset + onset * onset * (0.5 / steam_onset);
+    const sw_lanes above = sw_at_least(x, 0.0), onset = sw_at_most(above, range);
+    *slope = onset * (1.0 / range);
+    return above - onset + onset * onset * (0.5 / range);
 }
 
-/* Pressure of the juice the protein has let go, from the swelling pressure, with its slope. Below equilibrium the protein
+/* Water that the protein has let go [kg kg-1], and the pressure of that juice, from the swelling pressure. Below equilibrium the protein
  * holds its water: no juice flows, and the water that leaves does so by diffusion. */
-static inline double juice_pressure(double swelling, double *slope)
+SW_IN_LINE sw_lanes free_water(sw_lanes water, sw_lanes equilibrium, sw_lanes modulus, sw_lanes *pressure, sw_lanes *pressure_slope)
 {
-    double onset = swelling < 0.0 ? 0.0 : swelling < juice_onset ? swelling : juice_onset;
-    *slope = onset * (1.0 / juice_onset);
-    return swelling <= 0.0 ? 0.0 : swelling - onset + onset * onset * (0.5 / juice_onset);
-}
-
-/* Water that the protein has let go, as its pressure and modulus have it [kg kg-1]. */
-static inline double free_water(double water, double equilibrium, double modulus, double *pressure, double *pressure_slope)
-{
-    *pressure = juice_pressure(modulus * (water - equilibrium), pressure_slope);
+    *pressure = set_in(modulus * (water - equilibrium), juice_onset, pressure_slope);
     return *pressure / modulus;
 }
 
-/* The tables of temperature at a cell, and their slopes. */
-typedef struct columns {
-    double f[COLUMN_COUNT], g[COLUMN_COUNT];
-} columns;
+/* Properties of four cells, in the order of sw_properties. */
+typedef struct lane_properties {
+    sw_lanes heat_capacity, conductivity, juice_pressure, mobility, diffusivity, vapour_permeability, vapour_pressure,
+        steam_permeability, steam_pressure, water_activity, runoff, water_enthalpy, vapour_enthalpy;
+} lane_properties;
+_Static_assert(sizeof(lane_properties) == SW_LANES * sizeof(sw_properties), "they have the same members");
 
-static SW_INTO_CLONES void look_up(const tissue *t, double temperature, columns *c, const int derivatives)
+/* Where four numbers lie in a table, and the Hermite weights there: sw_table_place. */
+typedef struct lane_place {
+    const double *row[SW_LANES];
+    sw_lanes value_low, slope_low, value_high, slope_high;
+    sw_lanes d_value_low, d_slope_low, d_value_high, d_slope_high;
+} lane_place;
+
+SW_IN_LINE void find(const sw_table *table, sw_lanes x, lane_place *p, const int derivatives)
 {
-    const sw_table_place place = sw_table_find(&t->table, temperature, derivatives);
-    /* Left as loops, these become vector instructions. */
-#pragma GCC unroll 1
-    for (size_t j = 0; j < COLUMN_COUNT; j++)
-        c->f[j] = sw_table_value(&place, COLUMN_COUNT, j);
+    const double last = (double)(table->range.row_count - 1) - 1e-7, per_step = table->per_step;
+    const sw_lanes position = sw_at_most(sw_at_least((x - table->range.first) * per_step, 0.0), last);
+    sw_lanes floor = position;
+    for (int k = 0; k < SW_LANES; k++) {
+        const int index = (int)position[k];
+        floor[k] = index;
+        p->row[k] = table->rows + (size_t)index * 2 * table->width;
+    }
+    const sw_lanes s = position - floor, s2 = s * s, s3 = s2 * s;
+    p->value_high = 3.0 * s2 - 2.0 * s3;
+    p->value_low = 1.0 - p->value_high;
+    p->slope_low = s3 - 2.0 * s2 + s;
+    p->slope_high = s3 - s2;
     if (!derivatives)
         return;
-#pragma GCC unroll 1
-    for (size_t j = 0; j < COLUMN_COUNT; j++)
-        c->g[j] = sw_table_slope(&place, COLUMN_COUNT, j);
+    p->d_value_high = (6.0 * s - 6.0 * s2) * per_step;
+    p->d_value_low = -p->d_value_high;
+    p->d_slope_low = (3.0 * s2 - 4.0 * s + 1.0) * per_step;
+    p->d_slope_high = (3.0 * s2 - 2.0 * s) * per_step;
 }
 
-static SW_INTO_CLONES void store_heat(const tissue *t, const columns *c, double temperature, double water,
-                                      sw_properties *value, sw_properties *by_t, sw_properties *by_x, const int derivatives)
+/* Four columns from one on, of four cells: looked up side by side in each cell's row, then turned so that the cells are. */
+SW_IN_LINE void look_up_four(const lane_place *p, size_t width, size_t column, sw_lanes *f, sw_lanes *g, const int derivatives)
+{
+    sw_lanes value[SW_LANES], slope[SW_LANES];
+    for (int k = 0; k < SW_LANES; k++) {
+        const double *at = p->row[k] + column;
+        const sw_lanes low = sw_load(at), low_slope = sw_load(at + width), high = sw_load(at + 2 * width),
+                       high_slope = sw_load(at + 3 * width);
+        value[k] = p->value_low[k] * low + p->slope_low[k] * low_slope + p->value_high[k] * high + p->slope_high[k] * high_slope;
+        if (derivatives)
+            slope[k] = p->d_value_low[k] * low + p->d_slope_low[k] * low_slope + p->d_value_high[k] * high +
+                       p->d_slope_high[k] * high_slope;
+    }
+    sw_transpose(&value[0], &value[1], &value[2], &value[3]);
+    for (int j = 0; j < SW_LANES; j++)
+        f[j] = value[j];
+    if (!derivatives)
+        return;
+    sw_transpose(&slope[0], &slope[1], &slope[2], &slope[3]);
+    for (int j = 0; j < SW_LANES; j++)
+        g[j] = slope[j];
+}
+
+/* The tables of temperature at four cells, and their slopes. */
+typedef struct columns {
+    sw_lanes f[COLUMN_COUNT], g[COLUMN_COUNT];
+} columns;
+_Static_assert(COLUMN_COUNT % SW_LANES == 0, "columns are looked up four at a time");
+
+SW_IN_LINE void look_up(const tissue *t, sw_lanes temperature, columns *c, const int derivatives)
+{
+    lane_place place;
+    find(&t->table, temperature, &place, derivatives);
+#pragma GCC unroll 4
+    for (size_t j = 0; j < COLUMN_COUNT; j += SW_LANES)
+        look_up_four(&place, COLUMN_COUNT, j, c->f + j, c->g + j, derivatives);
+}
+
+SW_IN_LINE void store_heat(const tissue *t, const columns *c, sw_lanes temperature, sw_lanes water, lane_properties *value,
+                           lane_properties *by_t, lane_properties *by_x, const int derivatives)
 {
     const sw_tissue_parameters *p = &t->parameters;
-    const double *f = c->f, *g = c->g, melting_heat = t->material.fat_density * p->melting_heat;
-    double melting;
-    sw_melted_fraction(p, temperature, &melting);
-    value->heat_capacity = f[DRY_HEAT_CAPACITY] + water * f[WATER_HEAT_CAPACITY] + melting_heat * melting;
+    const double melting_heat = t->material.fat_density * p->melting_heat, per_width = 1.0 / (p->melting_end - p->melting_start);
+    const sw_lanes *f = c->f, *g = c->g;
+    /* Slopes of the melted fraction, as sw_melted_fraction has it. */
+    const sw_lanes s = sw_at_most(sw_at_least((temperature - p->melting_start) * per_width, 0.0), 1.0), left = 1.0 - s;
+    value->heat_capacity = f[DRY_HEAT_CAPACITY] + water * f[WATER_HEAT_CAPACITY] +
+                           (melting_heat * 30.0 * per_width) * (s * s) * (left * left);
     if (!derivatives)
         return;
     by_t->heat_capacity = g[DRY_HEAT_CAPACITY] + water * g[WATER_HEAT_CAPACITY] +
-                          melting_heat * melting_slope_derivative(p, temperature);
+                          (melting_heat * 60.0 * per_width * per_width) * s * left * (1.0 - 2.0 * s);
     by_x->heat_capacity = f[WATER_HEAT_CAPACITY];
 }
 
 /* Conductivity between components in series and in parallel, and diffusivity, which falls as the tissue dries. */
-static SW_INTO_CLONES void conduct_and_diffuse(const tissue *t, const columns *c, double water, sw_properties *value,
-                                               sw_properties *by_t, sw_properties *by_x, const int derivatives)
+SW_IN_LINE void conduct_and_diffuse(const tissue *t, const columns *c, sw_lanes water, lane_properties *value,
+                                    lane_properties *by_t, lane_properties *by_x, const int derivatives)
 {
-    const double *f = c->f, *g = c->g, mix = t->parameters.conductivity_mix, half = t->parameters.diffusivity_half_water;
-    /* The quotients together: four divisions in one instruction cost what one does. */
-    const double water_volume = water * f[WATER_VOLUME], volume = water_volume + f[DRY_VOLUME];
-    const double above_line[4] = {water_volume * f[WATER_CONDUCTIVITY] + f[DRY_PARALLEL], volume * f[WATER_CONDUCTIVITY],
-                                  water, 1.0};
-    const double below_line[4] = {volume, water_volume + f[DRY_SERIES] * f[WATER_CONDUCTIVITY], water + half, 1.0};
-    double quotient[4];
-    for (size_t j = 0; j < 4; j++)
-        quotient[j] = above_line[j] / below_line[j];
-    const double parallel = quotient[0], series = quotient[1], dryness = quotient[2];
+    const double mix = t->parameters.conductivity_mix, half = t->parameters.diffusivity_half_water;
+    const sw_lanes *f = c->f, *g = c->g, water_volume = water * f[WATER_VOLUME], volume = water_volume + f[DRY_VOLUME];
+    const sw_lanes parallel = (water_volume * f[WATER_CONDUCTIVITY] + f[DRY_PARALLEL]) / volume;
+    const sw_lanes series = volume * f[WATER_CONDUCTIVITY] / (water_volume + f[DRY_SERIES] * f[WATER_CONDUCTIVITY]);
+    const sw_lanes dryness = water / (water + half);
     value->conductivity = mix * parallel + (1.0 - mix) * series;
     value->diffusivity = f[DIFFUSIVITY] * dryness;
     if (!derivatives)
         return;
 
-    double volume_t = water * g[WATER_VOLUME] + g[DRY_VOLUME], volume_x = f[WATER_VOLUME];
-    double sum_t = water * (g[WATER_VOLUME] * f[WATER_CONDUCTIVITY] + f[WATER_VOLUME] * g[WATER_CONDUCTIVITY]) +
+    const sw_lanes volume_t = water * g[WATER_VOLUME] + g[DRY_VOLUME], volume_x = f[WATER_VOLUME];
+    const sw_lanes sum_t = water * (g[WATER_VOLUME] * f[WATER_CONDUCTIVITY] + f[WATER_VOLUME] * g[WATER_CONDUCTIVITY]) +
                    g[DRY_PARALLEL];
-    double sum_x = f[WATER_VOLUME] * f[WATER_CONDUCTIVITY];
-    double layers_t = water * (g[WATER_VOLUME] - f[WATER_VOLUME] * g[WATER_CONDUCTIVITY] / f[WATER_CONDUCTIVITY]) /
+    const sw_lanes sum_x = f[WATER_VOLUME] * f[WATER_CONDUCTIVITY];
+    const sw_lanes layers_t = water * (g[WATER_VOLUME] - f[WATER_VOLUME] * g[WATER_CONDUCTIVITY] / f[WATER_CONDUCTIVITY]) /
                           f[WATER_CONDUCTIVITY] +
                       g[DRY_SERIES];
-    double layers_x = f[WATER_VOLUME] / f[WATER_CONDUCTIVITY];
-    const double layers = water * layers_x + f[DRY_SERIES];
+    const sw_lanes layers_x = f[WATER_VOLUME] / f[WATER_CONDUCTIVITY];
+    const sw_lanes layers = water * layers_x + f[DRY_SERIES];
     by_t->conductivity = mix * (sum_t - parallel * volume_t) / volume +
                          (1.0 - mix) * (volume_t - series * layers_t) / layers;
     by_x->conductivity = mix * (sum_x - parallel * volume_x) / volume +
@@ -279,14 +317,14 @@ static SW_INTO_CLONES void conduct_and_diffuse(const tissue *t, const columns *c
 }
 
 /* Juice that the protein has let go: its pressure, how easily it flows, and what runs off. */
-static SW_INTO_CLONES void let_juice_go(const tissue *t, const columns *c, double water, sw_properties *value,
-                                        sw_properties *by_t, sw_properties *by_x, const int derivatives)
+SW_IN_LINE void let_juice_go(const tissue *t, const columns *c, sw_lanes water, lane_properties *value,
+                             lane_properties *by_t, lane_properties *by_x, const int derivatives)
 {
-    const double *f = c->f, *g = c->g, above = water - f[EQUILIBRIUM_WATER];
-    double juice_slope;
-    const double let_go = free_water(water, f[EQUILIBRIUM_WATER], f[MODULUS], &value->juice_pressure, &juice_slope);
+    const sw_lanes *f = c->f, *g = c->g, above = water - f[EQUILIBRIUM_WATER];
+    sw_lanes juice_slope;
+    const sw_lanes let_go = free_water(water, f[EQUILIBRIUM_WATER], f[MODULUS], &value->juice_pressure, &juice_slope);
     value->runoff = f[RUNOFF] * let_go;
-    const double wetness = water * t->per_initial_water, relative = wetness * wetness;
+    const sw_lanes wetness = water * t->per_initial_water, relative = wetness * wetness;
     value->mobility = f[MOBILITY] * relative;
     if (!derivatives)
         return;
@@ -299,20 +337,30 @@ static SW_INTO_CLONES void let_juice_go(const tissue *t, const columns *c, doubl
     by_x->mobility = f[MOBILITY] * 2.0 * wetness * t->per_initial_water;
 }
 
-/* Vapour over the tissue, the way it has through a dry layer, and steam. */
-static SW_INTO_CLONES void give_vapour(const tissue *t, const columns *c, double water, sw_properties *value,
-                                       sw_properties *by_t, sw_properties *by_x, const int derivatives)
+/* Water activity by water content: of four cells, the row of each being value, slope, value, slope of two points. */
+SW_IN_LINE void take_activity(const tissue *t, sw_lanes water, sw_lanes *activity, sw_lanes *slope, const int derivatives)
 {
-    const double *f = c->f, *g = c->g;
-    double open = 1.0 - water * t->per_vapour_limit;
-    open = open > 0.0 ? open : 0.0;
+    lane_place p;
+    find(&t->sorption, water, &p, derivatives);
+    sw_lanes low = sw_load(p.row[0]), low_slope = sw_load(p.row[1]), high = sw_load(p.row[2]), high_slope = sw_load(p.row[3]);
+    sw_transpose(&low, &low_slope, &high, &high_slope);
+    *activity = p.value_low * low + p.slope_low * low_slope + p.value_high * high + p.slope_high * high_slope;
+    if (derivatives)
+        *slope = p.d_value_low * low + p.d_slope_low * low_slope + p.d_value_high * high + p.d_slope_high * high_slope;
+}
+
+/* Vapour over the tissue, the way it has through a dry layer, and steam. */
+SW_IN_LINE void give_vapour(const tissue *t, const columns *c, sw_lanes water, lane_properties *value,
+                            lane_properties *by_t, lane_properties *by_x, const int derivatives)
+{
+    const sw_lanes *f = c->f, *g = c->g, open = sw_at_least(1.0 - water * t->per_vapour_limit, 0.0);
     value->vapour_permeability = f[VAPOUR_PERMEABILITY] * open * open;
-    const sw_table_place moisture = sw_table_find(&t->sorption, water, derivatives);
-    value->water_activity = sw_table_value(&moisture, 1, 0);
+    sw_lanes activity[SW_LANES] = {open}, slopes[SW_LANES] = {open}, steam_slope;
+    take_activity(t, water, activity, slopes, derivatives);
+    value->water_activity = activity[0];
     value->vapour_pressure = value->water_activity * f[SATURATION_PRESSURE];
-    double steam_slope, activity_slope = derivatives ? sw_table_slope(&moisture, 1, 0) : 0.0;
     value->steam_permeability = steam_gain * f[VAPOUR_PERMEABILITY];
-    value->steam_pressure = steam_excess(value->vapour_pressure, t->parameters.pressure, &steam_slope);
+    value->steam_pressure = set_in(value->vapour_pressure - t->parameters.pressure, steam_onset, &steam_slope);
     value->water_enthalpy = f[WATER_ENTHALPY];
     value->vapour_enthalpy = f[VAPOUR_ENTHALPY];
     if (!derivatives)
@@ -321,28 +369,62 @@ static SW_INTO_CLONES void give_vapour(const tissue *t, const columns *c, double
     by_t->vapour_permeability = g[VAPOUR_PERMEABILITY] * open * open;
     by_x->vapour_permeability = f[VAPOUR_PERMEABILITY] * -2.0 * open * t->per_vapour_limit;
     by_t->steam_permeability = steam_gain * g[VAPOUR_PERMEABILITY];
-    by_x->steam_permeability = 0.0;
-    by_t->water_activity = 0.0;
-    by_x->water_activity = activity_slope;
+    by_x->steam_permeability = sw_all(0.0);
+    by_t->water_activity = sw_all(0.0);
+    by_x->water_activity = slopes[0];
     by_t->vapour_pressure = value->water_activity * g[SATURATION_PRESSURE];
-    by_x->vapour_pressure = activity_slope * f[SATURATION_PRESSURE];
+    by_x->vapour_pressure = slopes[0] * f[SATURATION_PRESSURE];
     by_t->steam_pressure = steam_slope * by_t->vapour_pressure;
     by_x->steam_pressure = steam_slope * by_x->vapour_pressure;
     by_t->water_enthalpy = g[WATER_ENTHALPY];
-    by_x->water_enthalpy = 0.0;
+    by_x->water_enthalpy = sw_all(0.0);
     by_t->vapour_enthalpy = g[VAPOUR_ENTHALPY];
-    by_x->vapour_enthalpy = 0.0;
+    by_x->vapour_enthalpy = sw_all(0.0);
 }
 
-static SW_INTO_CLONES void evaluate_cell(const tissue *t, double temperature, double water, sw_properties *value,
-                                 sw_properties *by_t, sw_properties *by_x, const int derivatives)
+/* Four cells side by side become cells one after the other; count of them are wanted. */
+SW_IN_LINE void write_cells(const lane_properties *from, size_t count, sw_properties *to)
+{
+    enum { FIELDS = sizeof(sw_properties) / sizeof(double), WHOLE = FIELDS / SW_LANES * SW_LANES };
+    const sw_lanes *field = &from->heat_capacity;
+    for (size_t j = 0; j < WHOLE; j += SW_LANES) {
+        sw_lanes x[SW_LANES] = {field[j], field[j + 1], field[j + 2], field[j + 3]};
+        sw_transpose(&x[0], &x[1], &x[2], &x[3]);
+        for (size_t k = 0; k < count; k++)
+            sw_store(x[k], (double *)&to[k] + j);
+    }
+    for (size_t j = WHOLE; j < FIELDS; j++)
+        for (size_t k = 0; k < count; k++)
+            ((double *)&to[k])[j] = field[j][k];
+}
+
+/* T and X of four cells, or of fewer and the last of them again. */
+SW_IN_LINE void read_cells(const double *state, size_t count, sw_lanes *temperature, sw_lanes *water)
+{
+    for (size_t k = 0; k < SW_LANES; k++) {
+        const size_t cell = k < count ? k : count - 1;
+        (*temperature)[k] = state[2 * cell];
+        (*water)[k] = state[2 * cell + 1];
+    }
+}
+
+SW_IN_LINE void evaluate_cells(const tissue *t, size_t count, const double *state, sw_properties *value, sw_properties *by_t,
+                               sw_properties *by_x, const int derivatives)
 {
     columns c;
+    lane_properties v, dt, dx;
+    sw_lanes temperature = sw_all(0.0), water = sw_all(0.0);
+    read_cells(state, count, &temperature, &water);
     look_up(t, temperature, &c, derivatives);
-    store_heat(t, &c, temperature, water, value, by_t, by_x, derivatives);
-    conduct_and_diffuse(t, &c, water, value, by_t, by_x, derivatives);
-    let_juice_go(t, &c, water, value, by_t, by_x, derivatives);
-    give_vapour(t, &c, water, value, by_t, by_x, derivatives);
+    store_heat(t, &c, temperature, water, &v, &dt, &dx, derivatives);
+    conduct_and_diffuse(t, &c, water, &v, &dt, &dx, derivatives);
+    let_juice_go(t, &c, water, &v, &dt, &dx, derivatives);
+    give_vapour(t, &c, water, &v, &dt, &dx, derivatives);
+    write_cells(&v, count, value);
+    if (!derivatives)
+        return;
+    write_cells(&dt, count, by_t);
+    write_cells(&dx, count, by_x);
 }
 
 SW_VECTOR_CLONES
@@ -350,27 +432,43 @@ static void tissue_evaluate(const sw_material *material, size_t n, const double 
                             sw_properties *by_temperature, sw_properties *by_water)
 {
     const tissue *t = (const tissue *)material;
-    if (by_temperature)
-        for (size_t i = 0; i < n; i++)
-            evaluate_cell(t, state[2 * i], state[2 * i + 1], value + i, by_temperature + i, by_water + i, 1);
-    else
-        for (size_t i = 0; i < n; i++)
-            evaluate_cell(t, state[2 * i], state[2 * i + 1], value + i, NULL, NULL, 0);
+    size_t i = 0;
+    if (by_temperature) {
+        for (; i + SW_LANES <= n; i += SW_LANES)
+            evaluate_cells(t, SW_LANES, state + 2 * i, value + i, by_temperature + i, by_water + i, 1);
+        if (i < n)
+            evaluate_cells(t, n - i, state + 2 * i, value + i, by_temperature + i, by_water + i, 1);
+    } else {
+        for (; i + SW_LANES <= n; i += SW_LANES)
+            evaluate_cells(t, SW_LANES, state + 2 * i, value + i, NULL, NULL, 0);
+        if (i < n)
+            evaluate_cells(t, n - i, state + 2 * i, value + i, NULL, NULL, 0);
+    }
+}
+
+SW_IN_LINE void evaluate_runoff(const tissue *t, size_t count, const double *state, sw_properties *value)
+{
+    lane_place place;
+    sw_lanes f[SW_LANES], pressure, slope, temperature = sw_all(0.0), water = sw_all(0.0);
+    read_cells(state, count, &temperature, &water);
+    find(&t->table, temperature, &place, 0);
+    look_up_four(&place, COLUMN_COUNT, EQUILIBRIUM_WATER, f, NULL, 0);
+    const sw_lanes runoff = f[RUNOFF - EQUILIBRIUM_WATER] * free_water(water, f[0], f[MODULUS - EQUILIBRIUM_WATER], &pressure, &slope);
+    for (size_t k = 0; k < count; k++) {
+        value[k].runoff = runoff[k];
+        value[k].water_enthalpy = f[WATER_ENTHALPY - EQUILIBRIUM_WATER][k];
+    }
 }
 
 SW_VECTOR_CLONES
 static void tissue_runoff(const sw_material *material, size_t n, const double *state, sw_properties *value)
 {
     const tissue *t = (const tissue *)material;
-    for (size_t i = 0; i < n; i++) {
-        const sw_table_place place = sw_table_find(&t->table, state[2 * i], 0);
-        double f[4], pressure, slope;
-        for (size_t j = 0; j < 4; j++)
-            f[j] = sw_table_value(&place, COLUMN_COUNT, EQUILIBRIUM_WATER + j);
-        value[i].runoff = f[RUNOFF - EQUILIBRIUM_WATER] * free_water(state[2 * i + 1], f[0], f[MODULUS - EQUILIBRIUM_WATER],
-                                                                    &pressure, &slope);
-        value[i].water_enthalpy = f[WATER_ENTHALPY - EQUILIBRIUM_WATER];
-    }
+    size_t i = 0;
+    for (; i + SW_LANES <= n; i += SW_LANES)
+        evaluate_runoff(t, SW_LANES, state + 2 * i, value + i);
+    if (i < n)
+        evaluate_runoff(t, n - i, state + 2 * i, value + i);
 }
 
 static double tissue_enthalpy(const sw_material *material, double temperature, double water_content)

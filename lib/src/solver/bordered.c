@@ -63,14 +63,20 @@ static void matrix_destroy(SUNMatrix matrix)
     SUNMatFreeEmpty(matrix);
 }
 
+/* Rows and columns of unknowns that are not in use are neither written nor read. */
 static int matrix_zero(SUNMatrix matrix)
 {
     bordered_matrix *m = matrix_of(matrix);
-    memset(m->values, 0, border_size(m) * sizeof *m->values);
+    for (size_t j = 0; j < m->count; j++) {
+        if (!m->in_use[j])
+            continue;
+        memset(m->border.columns + j * m->cells, 0, m->cells * sizeof *m->values);
+        memset(m->border.rows + j * m->cells, 0, m->cells * sizeof *m->values);
+    }
+    memset(m->border.corner, 0, m->count * m->count * sizeof *m->values);
     return SUNMatZero(m->inner);
 }
 
-/* Rows and columns of unknowns that are not in use are neither written nor read. */
 static int matrix_copy(SUNMatrix from, SUNMatrix to)
 {
     const bordered_matrix *a = matrix_of(from);

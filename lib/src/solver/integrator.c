@@ -14,9 +14,11 @@
 #include <sunnonlinsol/sunnonlinsol_newton.h>
 
 #include <errno.h>
+#include <float.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 /* How far the nonlinear iteration goes, as a share of the step's own error allowance. Dripping is stiff, and what the
  * iteration leaves over is missing from the boundary flows: the usual 0.1 leaves up to 1e-3 of the water, 0.01 up to 2e-4,
@@ -51,8 +53,10 @@ struct sw_integrator {
     sw_block_pattern pattern; /* empty for cells in a row */
     N_Vector state, tolerance, sums, scratch, sum_scratch;
     sw_roots roots;
+    double root_time, root_values[SW_ROOTS_MAX]; /* at the end of the last step, or at the segment's start */
     double relative_tolerance;
     bool is_initialised;
+    sw_integration_work before; /* what was done when the last segment began */
     char failure[256]; /* last text of the integrator's own */
 };
 
@@ -118,13 +122,6 @@ static int sum_function(sunrealtype time, N_Vector state, N_Vector sums, void *d
 {
     const sw_problem *problem = &((sw_integrator *)data)->problem;
     return problem->sums(time, N_VGetArrayPointer(state), N_VGetArrayPointer(sums), problem->data);
-}
-
-static int root_function(sunrealtype time, N_Vector state, sunrealtype *root, void *data)
-{
-    const sw_roots *roots = &((const sw_integrator *)data)->roots;
-    roots->values(time, N_VGetArrayPointer(state), root, roots->data);
-    return 0;
 }
 
 /* Each iteration shrinks the correction by the contraction. The integrator's own test forgets it with every new Jacobian, and
@@ -269,6 +266,12 @@ const double *sw_integrator_sums(const sw_integrator *s)
     return N_VGetArrayPointer(s->sums);
 }
 
+void sw_integrator_take_over(sw_integrator *s, const sw_integrator *from)
+{
+    N_VScale(1.0, from->state, s->state);
+    N_VScale(1.0, from->sums, s->sums);
+}
+
 /* Where this fails the integrator has destroyed its vectors and would do so again when it is freed: better a leak. */
 static int initialise(sw_integrator *s, double time)
 {
@@ -292,8 +295,14 @@ static int set_up(sw_integrator *s, double time)
            (flag = CVodeSetMaxNumSteps(s->cvode, -1)) || (flag = CVodeSetMaxErrTestFails(s->cvode, 20)) ||
            (flag = CVodeSetMaxConvFails(s->cvode, 30)) || (flag = CVodeSetNonlinConvCoef(s->cvode, nonlinear_share)) ||
            (flag = CVodeSetMaxNonlinIters(s->cvode, 4)) || (flag = CVodeSetLSetupFrequency(s->cvode, steps)) ||
-           (flag = CVodeSetJacEvalFrequency(s->cvode, steps)) || (flag = CVodeSetNoInactiveRootWarn(s->cvode)));
+           (flag = CVodeSetJacEvalFrequency(s->cvode, steps)));
     return flag;
+}
+
+static void look_at_roots(const sw_integrator *s, double time, double *values)
+{
+    if (s->roots.count > 0)
+        s->roots.values(time, N_VGetArrayPointer(s->state), values, s->roots.data);
 }
 
 sw_status sw_integrator_start(sw_integrator *s, double time, double end_time, const sw_roots *roots)
@@ -304,6 +313,7 @@ sw_status sw_integrator_start(sw_integrator *s, double time, double end_time, co
     s->contraction = 1.0;
     s->rate_time = NAN;
     s->jacobian_is_ready = false;
+    s->before = (sw_integration_work){0};
     if (!s->is_initialised) {
         flag = set_up(s, time);
         s->is_initialised = flag == 0;
@@ -311,7 +321,6 @@ sw_status sw_integrator_start(sw_integrator *s, double time, double end_time, co
         flag = CVodeReInit(s->cvode, time, s->state);
         flag = flag ? flag : CVodeQuadReInit(s->cvode, s->sums);
     }
-    flag = flag ? flag : CVodeRootInit(s->cvode, roots->count, roots->count > 0 ? root_function : NULL);
     flag = flag ? flag : CVodeSetStopTime(s->cvode, end_time);
     const size_t matrix_room = matrix_room_per_cell * s->problem.mesh->cell_count;
     if (misses_vectors(s) || (flag != 0 && errno == ENOMEM) || !sw_memory_is_at_hand(matrix_room))
@@ -319,6 +328,32 @@ sw_status sw_integrator_start(sw_integrator *s, double time, double end_time, co
     if (flag != 0)
         return sw_fail(s->context, SW_ERR_SOLVER, "the time integration could not be started at %.6g s: %s", time,
                        s->failure);
+    look_at_roots(s, time, s->root_values);
+    s->root_time = time;
+    return SW_OK;
+}
+
+static sw_integration_work work_in_all(const sw_integrator *s)
+{
+    sw_integration_work work = {0};
+    if (!s->cvode)
+        return work;
+    CVodeGetNumSteps(s->cvode, &work.steps);
+    CVodeGetNumRhsEvals(s->cvode, &work.right_hand_sides);
+    CVodeGetNumJacEvals(s->cvode, &work.jacobians);
+    CVodeGetNumErrTestFails(s->cvode, &work.error_test_failures);
+    CVodeGetNumNonlinSolvConvFails(s->cvode, &work.convergence_failures);
+    return work;
+}
+
+sw_status sw_integrator_go_on(sw_integrator *s, double time, double end_time, const sw_roots *roots)
+{
+    s->before = work_in_all(s);
+    s->roots = *roots;
+    s->rate_time = NAN;
+    s->jacobian_is_ready = false;
+    if (CVodeSetStopTime(s->cvode, end_time) != CV_SUCCESS)
+        return sw_fail(s->context, SW_ERR_SOLVER, "the time integration could not go on at %.6g s: %s", time, s->failure);
     return SW_OK;
 }
 
@@ -363,8 +398,77 @@ static int limit_step(sw_integrator *s, double time)
     return flag == CV_SUCCESS ? CVodeSetMaxStep(s->cvode, isfinite(longest) ? longest : 0.0) : flag;
 }
 
-sw_status sw_integrator_step(sw_integrator *s, double *time, bool *ended)
+sw_status sw_integrator_visit(sw_integrator *s, double time)
 {
+    if (CVodeGetDky(s->cvode, time, 0, s->state) != CV_SUCCESS || CVodeGetQuadDky(s->cvode, time, 0, s->sums) != CV_SUCCESS)
+        return sw_fail(s->context, SW_ERR_SOLVER, "no solution at %.6g s: %s", time, s->failure);
+    return SW_OK;
+}
+
+static bool changes_sign(double before, double after)
+{
+    return before != 0.0 && (after == 0.0 || (before < 0.0) != (after < 0.0));
+}
+
+/* When a root is passed in the last step, by straight lines between points on either side, each second time by halves; the later side, where
+ * it has been passed. */
+static sw_status find_root(sw_integrator *s, int root, double end, double at_end, double *found)
+{
+    double low = s->root_time, high = end, at_low = s->root_values[root], at_high = at_end, values[SW_ROOTS_MAX];
+    const double near = 100.0 * DBL_EPSILON * (fabs(end) + (end - low));
+    for (int i = 0; high - low > near && at_high != 0.0; i++) {
+        double middle = i % 2 == 0 ? low - at_low * (high - low) / (at_high - at_low) : 0.5 * (low + high);
+        middle = fmin(fmax(middle, low + 0.4 * near), high - 0.4 * near);
+        const sw_status status = sw_integrator_visit(s, middle);
+        if (status != SW_OK)
+            return status;
+        look_at_roots(s, middle, values);
+        if (changes_sign(at_low, values[root])) {
+            high = middle;
+            at_high = values[root];
+        } else {
+            low = middle;
+            at_low = values[root];
+        }
+    }
+    *found = high;
+    return SW_OK;
+}
+
+/* Which roots were passed in the last step, up to its end or the first of them that ends the segment. */
+static sw_status find_roots(sw_integrator *s, double *time, sw_step_end *how)
+{
+    const int ends = s->roots.count - s->roots.mark_count;
+    double values[SW_ROOTS_MAX], when[SW_ROOTS_MAX], first = *time;
+    bool any = false;
+    look_at_roots(s, *time, values);
+    for (int i = 0; i < s->roots.count; i++) {
+        when[i] = INFINITY;
+        if (!changes_sign(s->root_values[i], values[i]))
+            continue;
+        const sw_status status = find_root(s, i, *time, values[i], &when[i]);
+        if (status != SW_OK)
+            return status;
+        any = true;
+        if (i < ends) {
+            how->ended = true;
+            first = fmin(first, when[i]);
+        }
+    }
+    for (int i = ends; i < s->roots.count; i++)
+        if (when[i] <= first) {
+            how->marks[how->mark_count].number = i - ends;
+            how->marks[how->mark_count++].time = when[i];
+        }
+    memcpy(s->root_values, values, sizeof values);
+    s->root_time = *time;
+    *time = first;
+    return any ? sw_integrator_visit(s, first) : SW_OK;
+}
+
+sw_status sw_integrator_step(sw_integrator *s, double *time, sw_step_end *end)
+{
+    sw_step_end how = {.ended = false};
     sunrealtype reached = *time;
     if (limit_step(s, reached) != CV_SUCCESS)
         return report_failure(s, reached, -1);
@@ -376,8 +480,12 @@ sw_status sw_integrator_step(sw_integrator *s, double *time, bool *ended)
     sunrealtype sum_time;
     if (CVodeGetQuad(s->cvode, &sum_time, s->sums) != CV_SUCCESS)
         return report_failure(s, reached, -1);
+    how.ended = flag == CV_TSTOP_RETURN;
+    const sw_status status = find_roots(s, &reached, &how);
+    if (status != SW_OK)
+        return status;
     *time = reached;
-    *ended = flag == CV_TSTOP_RETURN || flag == CV_ROOT_RETURN;
+    *end = how;
     return SW_OK;
 }
 
@@ -399,13 +507,11 @@ sw_status sw_integrator_interpolate_sums(sw_integrator *s, double time, double *
 
 sw_integration_work sw_integrator_work(const sw_integrator *s)
 {
-    sw_integration_work work = {0};
-    if (!s->cvode)
-        return work;
-    CVodeGetNumSteps(s->cvode, &work.steps);
-    CVodeGetNumRhsEvals(s->cvode, &work.right_hand_sides);
-    CVodeGetNumJacEvals(s->cvode, &work.jacobians);
-    CVodeGetNumErrTestFails(s->cvode, &work.error_test_failures);
-    CVodeGetNumNonlinSolvConvFails(s->cvode, &work.convergence_failures);
+    sw_integration_work work = work_in_all(s);
+    work.steps -= s->before.steps;
+    work.right_hand_sides -= s->before.right_hand_sides;
+    work.jacobians -= s->before.jacobians;
+    work.error_test_failures -= s->before.error_test_failures;
+    work.convergence_failures -= s->before.convergence_failures;
     return work;
 }

@@ -33,9 +33,13 @@ typedef struct sw_problem {
     void *data;
 } sw_problem;
 
-/* What ends a segment before its end time: the first of some functions of the state to pass 0. */
+enum { SW_ROOTS_MAX = 32 };
+
+/* What ends a segment before its end time: the first of some functions of the state to pass 0. Others only mark where they do, and
+ * leave no trace in the integration. */
 typedef struct sw_roots {
-    int count; /* 0 for none */
+    int count;      /* 0..SW_ROOTS_MAX */
+    int mark_count; /* the last so many only mark */
     void (*values)(double time, const double *state, double *values, const void *data);
     const void *data;
 } sw_roots;

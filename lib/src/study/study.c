@@ -238,6 +238,18 @@ size_t sw_study_choice(const sw_study *study, size_t run, size_t factor)
     return run % f->count;
 }
 
+size_t sw_study_alike_runs(const sw_study *study)
+{
+    size_t runs = 1;
+    for (size_t i = study->factor_count; study->design == SW_DESIGN_GRID && i-- > 0;) {
+        const sw_factor *f = &study->factors[i];
+        if (strncmp(f->key->name, "wrap.", 5) != 0 && strncmp(f->key->name, "rewrap.", 7) != 0)
+            break;
+        runs *= f->count;
+    }
+    return runs <= SW_STUDY_ALIKE_MAX ? runs : 1;
+}
+
 double sw_study_number(const sw_study *study, size_t run, size_t factor)
 {
     const sw_factor *f = &study->factors[factor];

@@ -58,14 +58,14 @@ static sw_status take_curves(sw_context *context, const sw_history *h, sw_study_
     return SW_OK;
 }
 
-sw_status sw_study_cook(sw_context *context, const sw_study *study, size_t run, sw_study_result *result)
+sw_status sw_study_cook(sw_context *context, const sw_study *study, size_t run, sw_branches *branches, sw_study_result *result)
 {
     sw_scenario scenario;
     sw_history *history;
     sw_study_result made = {.run = run};
     sw_study_scenario(study, run, &scenario);
     clear_outcome(&made.outcome);
-    made.status = sw_cook_run(context, &scenario, NULL, NULL, &history);
+    made.status = sw_cook_run_branching(context, &scenario, NULL, NULL, branches, &history);
     if (made.status == SW_ERR_MEMORY)
         return made.status;
     if (made.status == SW_OK) {

@@ -5,6 +5,7 @@
 
 #include <pthread.h>
 #include <stdio.h>
+#include <stdlib.h>
 
 /* What the threads share; everything below the lock belongs to whoever holds it. */
 typedef struct shared_work {
@@ -24,18 +25,47 @@ static void stop(shared_work *c, sw_status status, const char *message)
     snprintf(c->message, sizeof c->message, "%s", message);
 }
 
+/* The lock is held. */
 static bool next_run(shared_work *c, size_t *run)
 {
+    if (c->status != SW_OK)
+        return false;
+    if (c->work->next)
+        return c->work->next(run, c->work->data);
+    *run = c->next;
+    return c->next < sw_study_run_count(c->study) && ++c->next;
+}
+
+/* The next runs, as many as may begin alike; returns their number, 0 if there are none left. */
+static size_t next_runs(shared_work *c, size_t *runs)
+{
+    const size_t alike = sw_study_alike_runs(c->study);
+    size_t count = 0;
     pthread_mutex_lock(&c->lock);
-    bool any = c->status == SW_OK;
-    if (any && c->work->next) {
-        any = c->work->next(run, c->work->data);
-    } else if (any) {
-        any = c->next < sw_study_run_count(c->study);
-        *run = any ? c->next++ : 0;
-    }
+    while (count < alike && (count == 0 || (runs[count - 1] + 1) % alike != 0) && next_run(c, &runs[count]))
+        count++;
     pthread_mutex_unlock(&c->lock);
-    return any;
+    return count;
+}
+
+/* Cooks that differ only in how they are wrapped, to be run in this order: the one that the others branch off from comes first.
+ * Without memory branches are NULL, and each is cooked on its own. */
+static sw_branches *bring_together(sw_context *context, const sw_study *study, size_t count, size_t *runs)
+{
+    const sw_scenario *each[SW_STUDY_ALIKE_MAX];
+    sw_branches *branches = NULL;
+    sw_scenario *scenarios = count > 1 ? malloc(count * sizeof *scenarios) : NULL;
+    for (size_t i = 0; scenarios && i < count; i++) {
+        sw_study_scenario(study, runs[i], &scenarios[i]);
+        each[i] = &scenarios[i];
+    }
+    if (scenarios && sw_branches_create(context, count, each, &branches) == SW_OK) {
+        const size_t trunk = sw_branches_trunk(branches), run = runs[trunk];
+        runs[trunk] = runs[0];
+        runs[0] = run;
+    }
+    free(scenarios);
+    return branches;
 }
 
 static void take_result(shared_work *c, sw_context *context, sw_study_result *result)
@@ -58,14 +88,18 @@ static void stop_for_memory(shared_work *c)
 static void cook_runs(sw_context *context, bool is_caller, void *data)
 {
     shared_work *c = data;
-    size_t run;
+    size_t runs[SW_STUDY_ALIKE_MAX];
     (void)is_caller;
-    while (next_run(c, &run)) {
-        sw_study_result result;
-        if (sw_study_cook(context, c->study, run, &result) == SW_OK)
-            take_result(c, context, &result);
-        else
-            stop_for_memory(c);
+    for (size_t count; (count = next_runs(c, runs)) > 0;) {
+        sw_branches *branches = bring_together(context, c->study, count, runs);
+        for (size_t i = 0; i < count; i++) {
+            sw_study_result result;
+            if (sw_study_cook(context, c->study, runs[i], branches, &result) == SW_OK)
+                take_result(c, context, &result);
+            else
+                stop_for_memory(c);
+        }
+        sw_branches_destroy(branches);
     }
 }
 

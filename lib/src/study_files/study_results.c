@@ -15,7 +15,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* The layout of a sweep's results file, as docs/how-to/sweep.md has it. */
+/* The layout of a sweep's results file, as docs/reference/sweep-file.md has it. */
 
 #define SWEEP_FORMAT "sweep 1.2"
 

@@ -15,7 +15,7 @@ enum {
     SW_EXCHANGE_POOL_HEAT,     /* received from the pool by the faces in it [W] */
     SW_EXCHANGE_INSIDE_VAPOUR, /* given to the gas inside a closed wrap [kg s-1] */
     SW_EXCHANGE_INSIDE_HEAT,   /* enthalpy of that vapour [W] */
-    SW_EXCHANGE_DRIP,          /* juice that leaves the meat, runoff included [kg s-1] */
+    SW_EXCHANGE_DRIP,          /* juice that leaves the meat, runoff included [kg s-1]; those before are of boundary faces only */
     SW_EXCHANGE_DRIP_HEAT,     /* its enthalpy [W] */
     SW_EXCHANGE_COUNT
 };

@@ -245,6 +245,15 @@ sw_status sw_around_init(sw_context *context, sw_around *a, const sw_scenario *s
     return sw_pit_air_init(context, &scenario->pit, meat->pressure, &a->pit_air);
 }
 
+void sw_around_copy(sw_around *a, const sw_around *from)
+{
+    const sw_around own = *a;
+    *a = *from;
+    a->scenario = own.scenario;
+    a->meat = own.meat;
+    a->pit_air = own.pit_air;
+}
+
 sw_lumped_model sw_around_model(sw_around *a)
 {
     sw_lumped_model model = {.surround = surround, .rate = rate_of, .longest_step = longest_step, .in_use = a->in_use, .scale_of_meat = scale_of_meat, .data = a};
@@ -320,8 +329,7 @@ static double put_wrap_on(sw_around *a, double time, double rendered, double sur
     return s->wrap.liquid;
 }
 
-/* Whether anything is ever sprayed or poured over the meat. */
-static bool adds_to_film(const sw_scenario *s)
+bool sw_around_adds_to_film(const sw_scenario *s)
 {
     const bool has_tray = sw_wrap_traits_of(s->wrap.kind)->is_open ||
                           (s->rewrap.when.kind != SW_ENDING_NONE && sw_wrap_traits_of(s->rewrap.kind)->is_open);
@@ -335,7 +343,7 @@ static void use_unknowns(sw_around *a)
     a->in_use[SW_AROUND_AIR_HUMIDITY] = a->has_humidity;
     a->in_use[SW_AROUND_FILM] = a->has_film;
     /* Off the pit nothing is added, and what is left of it counts as juice: its share of a film that dries up is 0/0. */
-    a->in_use[SW_AROUND_FILM_ADDED] = a->has_film && !a->place && adds_to_film(a->scenario);
+    a->in_use[SW_AROUND_FILM_ADDED] = a->has_film && !a->place && sw_around_adds_to_film(a->scenario);
     a->in_use[SW_AROUND_POOL_TEMPERATURE] = a->in_use[SW_AROUND_POOL_WATER] = a->has_pool;
     a->in_use[SW_AROUND_LOST_WATER] = a->scenario->meat.shrinkage_area > 0.0 || a->scenario->meat.shrinkage_thickness > 0.0;
     a->in_use[SW_AROUND_PAN_TEMPERATURE] = a->in_use[SW_AROUND_PAN_WATER] = a->has_pan;

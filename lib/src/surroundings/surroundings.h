@@ -71,6 +71,12 @@ sw_lumped_model sw_around_model(sw_around *around);
 /* Values of the unknowns at the start. */
 void sw_around_start(const sw_around *around, double *lumped);
 
+/* Takes over how those of the same meat are, on the pit and bare. */
+void sw_around_copy(sw_around *around, const sw_around *from);
+
+/* Whether what is sprayed or poured over the meat is ever told apart from its juice. */
+bool sw_around_adds_to_film(const sw_scenario *scenario);
+
 /* Liquid that changes hands as the meat goes to another place [kg]. */
 typedef struct sw_wrap_change {
     double left;   /* behind, in the wrap before */

@@ -1,0 +1,3 @@
+/* SPDX-License-Identifier: BSD-3-Clause */
+/* What lib/src/text/units.c includes. */
+#include "unit_reader.h"

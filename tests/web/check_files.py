@@ -1,0 +1,222 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Scenario files and logs on the page are the program's: check_files.py PAGE PROGRAM FOLDER"""
+import json
+import math
+import os
+import subprocess
+import sys
+
+from page import Page
+
+# As in check_same_numbers.py.
+FIGURES = 1e-5
+
+# What no control shows, or not whole: damp air, cold air outside, a pit that is turned up, units of another system, 14 lb 6 oz.
+SCENARIO = """title: village hall supper
+start: 21:45
+meat:
+  cut: packer
+  mass: 14 lb 6 oz
+  thickness: 8.5 cm
+pit:
+  kind: kettle
+  temperature: [{from: 0 h, temperature: 225 F}, {from: 6 h, temperature: 130 C}]
+  humidity_ratio: 30 g/kg
+  outside: {temperature: 41 F}
+  lid: {openings: [2 h, 4 h 30 min]}
+
+wrap: {kind: paper, when: 68 C}
+rest: {until: 20 min}
+hold: {until: 3 h, temperature: 150 F}
+serving: {time: "13:30", people: 31}
+"""
+
+LOG = """time,probe (F),pit (F),notes
+21:45,41,225,meat on
+23:45,88,231,
+01:45,126,228,lid
+03:45,149,229,wrapped paper
+04:15,151,262,pit 130 C
+04:45,154,263,danced
+05:45,163,262,
+"""
+
+
+def same(a, b):
+    return a is b or (a is not None and b is not None and math.isclose(a, b, rel_tol=FIGURES, abs_tol=1e-9))
+
+
+def program(path, *arguments):
+    done = subprocess.run([path, *arguments], capture_output=True, text=True)
+    assert done.returncode == 0, f"{arguments}: {done.stderr}"
+    return json.loads(done.stdout)
+
+
+def written(folder, name, text, mode="w"):
+    path = os.path.join(folder, name)
+    with open(path, mode, **({} if "b" in mode else {"encoding": "utf-8"})) as file:
+        file.write(text)
+    return path
+
+
+def same_cook(page, native, path):
+    """What is computed for what is set is what the program says of a file."""
+    mine = page.ask("cook", page.run("settingsOf()"), [], 240, 0)
+    its = program(native, "cook", "-q", "--no-band", "--format", "json", path)["choices"][0]
+    assert "answer" in mine, mine
+    for key in ("done_s", "yield_fraction", "stall_length_s", "slice_s", "bark"):
+        assert same(mine["answer"]["choice"][key], its[key]), (key, mine["answer"]["choice"][key], its[key])
+    return its
+
+
+def check_taken(page, native, folder):
+    """A file is taken whole: what controls show, and what none does."""
+    path = written(folder, "supper.yaml", SCENARIO)
+    page.click("button[data-view=during]")
+    page.settled()
+    page.choose("#load-scenario", path)
+    assert not page.trouble(), page.trouble()
+    shown = {field: page.run(f"document.getElementById('{field}').value") for field in
+             ("start", "cut", "mass", "thickness", "pit", "pit-temperature", "wrap", "wrap-by", "wrap-probe", "rest", "hold-by", "hold-hours", "people",
+              "serve-time")}
+    assert shown == {"start": "21:45", "cut": "packer", "mass": "6.52", "thickness": "8.5", "pit": "kettle", "pit-temperature": "107.2", "wrap": "paper",
+                     "wrap-by": "temperature", "wrap-probe": "68", "rest": "20", "hold-by": "duration", "hold-hours": "3", "people": "31",
+                     "serve-time": "13:30"}, shown
+    page.click("button[data-view=before]")
+    page.settled()
+    told = page.text("#loaded-words")
+    for key in ("pit.humidity_ratio", "pit.outside.temperature", "pit.lid.openings", "pit.temperature"):
+        assert key in told, (key, told)
+    assert "meat.mass" not in told and "title" in told, told
+    its = same_cook(page, native, path)
+    # A control counts once it is changed, and the rest of the file goes on to count.
+    page.type("people", "12")
+    page.type("wrap", "none")
+    page.settled()
+    changed = written(folder, "changed.yaml", SCENARIO.replace("people: 31", "people: 12").replace("kind: paper", "kind: none"))
+    other = same_cook(page, native, changed)
+    assert other["done_s"] != its["done_s"]
+    page.type("pit-temperature", "135")
+    page.type("thickness", "")
+    page.settled()
+    lines = SCENARIO.replace("kind: paper", "kind: none").replace("  thickness: 8.5 cm\n", "").replace(
+        "[{from: 0 h, temperature: 225 F}, {from: 6 h, temperature: 130 C}]", "135 C")
+    same_cook(page, native, written(folder, "hotter.yaml", lines))
+    for wrap in page.run("now.wraps"):
+        assert "error" not in wrap, wrap
+
+
+def check_saved(page, native, folder):
+    """What the page saves is what it computes, and is read again."""
+    for us in ("us", "si"):
+        page.click(f"input[name=units][value={us}]")
+        page.settled()
+        path = written(folder, f"saved-{us}.yaml", page.run("scenarioFile()"))
+        its = same_cook(page, native, path)
+        with open(path, encoding="utf-8") as file:
+            assert ("275" if us == "us" else "135 C") in file.read()
+    page.choose("#load-scenario", path)
+    assert not page.trouble(), page.trouble()
+    assert same_cook(page, native, path)["done_s"] == its["done_s"]
+    page.click("#unload")
+    page.settled()
+    assert page.run("document.getElementById('loaded').hidden && settingsOf()['@file'] === undefined")
+    assert page.run("now.told.choice.done_s") != its["done_s"], "the file goes on to count"
+
+
+def check_broken(page, native, folder):
+    """A file that cannot be read changes nothing, and is told with its place as the program tells it."""
+    state = "JSON.stringify([keptCook(), now.told.choice])"
+    before = page.run(state)
+    for name, text, option in (("typo.yaml", "meat:\n  mass: 6 kg\n  mas: 5 kg\n", None), ("unit.yaml", "pit: {temperature: 250 furlongs}\n", None),
+                               ("open.yaml", "meat: {mass: [\n", None), ("range.yaml", "start: 20:00\nmeat: {mass: 99 kg}\n", None),
+                               ("twice.yaml", "start: 20:00\nstart: 21:00\n", None), ("list.yaml", "- a\n", None),
+                               ("apart.yaml", "pit: {temperature: 100 C}\nhold: {temperature: 700 C}\n", None),
+                               ("other.yaml", "pit: {temperature: no_such_log.csv}\n", None),
+                               ("row.csv", "time (min),probe (C)\n0,4\n5,5,6\n", "log"), ("head.csv", "what,ever\n1,2\n", "log"),
+                               ("none.csv", "", "log"), ("back.csv", "time (min),probe (C)\n9,4\nx,5\n", "log")):
+        path = written(folder, name, text)
+        page.choose(f"#load-{option or 'scenario'}", path)
+        arguments = ["cook", "-q", path] if option is None else ["track", "-q", written(folder, "any.yaml", "start: 20:00\n"), "--log", path]
+        done = subprocess.run([native, *arguments], capture_output=True, text=True)
+        assert done.returncode != 0, name
+        sentence = done.stderr.strip().splitlines()[0].replace(folder + "/", "").removeprefix("stallwright: ").removeprefix("error: ").rstrip(".")
+        assert sentence in page.trouble(), f"{name}: page: {page.trouble()}; program: {sentence}"
+        assert page.run(state) == before, f"{name} has changed the cook"
+    page.choose("#load-scenario", written(folder, "image.yaml", b"\x89PNG\r\n\xff", "wb"))
+    assert "no text in UTF-8" in page.trouble() and page.run(state) == before, page.trouble()
+    page.choose("#load-log", written(folder, "long.csv", "x" * ((1 << 20) + 1)))
+    assert "at most 1048576" in page.trouble() and page.run(state) == before, page.trouble()
+
+
+def check_log(page, native, folder):
+    """A log makes the readings and events that the program makes of it."""
+    scenario, log = written(folder, "plain.yaml", "start: 21:45\nmeat: {mass: 6.5 kg}\nserving: {people: 24}\n"), written(folder, "log.csv", LOG)
+    page.run("Object.assign(effort, { track: [[200, 50]] })")
+    page.choose("#load-scenario", scenario)
+    page.click("button[data-view=during]")
+    page.choose("#load-log", log)
+    assert not page.trouble(), page.trouble()
+    entries = page.run("under.entries.map((e) => [e.kind, e.time, e.value ?? null])")
+    assert [e[1] for e in entries if e[0] == "reading"] == [0, 7200, 14400, 21600, 23400, 25200, 28800], entries
+    assert ["wrapped", 21600, "paper"] in entries and ["lid", 14400, None] in entries and len(entries) == 10, entries
+    told = page.text("#log-words")
+    assert "10 entries" in told and "danced" in told and "line 2 says so" in told and "pit's readings are not taken" in told, told
+    on = page.run("new Date(under.on).toTimeString().slice(0, 5)")
+    assert on == "21:45" and page.run("Date.now() - under.on") > 28800e3 - 60e3, on
+    # The program with the same events; the pit's column is left out of its log, since the page takes its events only.
+    plain = written(folder, "no-pit.csv", "\n".join(",".join(row.split(",")[:2] + row.split(",")[3:]) for row in LOG.strip().splitlines()) + "\n")
+    its = program(native, "track", "-q", scenario, "--log", plain, "--serve", "13:30", "--format", "json")
+    page.run("(async () => { window.mine = await bench.call('track', underWaySettings(), entriesOf('reading').map((e) => [e.time, e.value]), "
+             f"{its['now_s']}, {15.75 * 3600}, 200, 50); }})()")
+    mine = page.run("window.mine.track")
+    assert mine["start_clock_s"] == its["start_clock_s"] and len(mine["readings"]) == len(its["readings"]) == 7
+    for one, other in zip(mine["choices"], its["choices"]):
+        assert one["choice"] == other["choice"]
+        for key in ("low", "middle", "high"):
+            assert same(one["done_s"][key], other["done_s"][key]), (one["done_s"], other["done_s"])
+    # Elapsed times: the last row is now, or as the meat went on.
+    page.run("under.on = null")
+    page.choose("#load-log", written(folder, "elapsed.csv", "time (min),probe 1,probe 2\n0,5,5\n60,20,21\n120,35,30\n"))
+    assert abs(page.run("Date.now() - under.on") - 7200e3) < 60e3 and "of probe 2 they are not" in page.text("#log-words"), page.text("#log-words")
+    assert page.run("under.entries[0].value") == 5 + 273.15
+    page.click("input[name=units][value=us]")
+    page.settled()
+    page.choose("#load-log", os.path.join(folder, "elapsed.csv"))
+    assert abs(page.run("under.entries[2].value") - ((35 - 32) / 1.8 + 273.15)) < 1e-9
+    page.click("input[name=units][value=si]")
+    page.settled()
+
+
+def check_two_wraps(page, native, folder):
+    """A wrap and another after it, as the program has them."""
+    page.run("Object.assign(under, { on: Date.now() - 9 * 3600e3, told: null, entries: [[2, 313], [6, 338]].map(([h, k]) => ({ kind: 'reading', time: 3600 * h, value: k })) })")
+    page.run("under.entries.push({ kind: 'wrapped', time: 18000, value: 'paper' }, { kind: 'wrapped', time: 25200, value: 'closed-foil' })")
+    path = written(folder, "wraps.yaml", page.run("scenarioFile()"))
+    shown = subprocess.run([native, "cook", "-q", "--no-band", "--format", "json", path], capture_output=True, text=True)
+    assert shown.returncode == 0, shown.stderr
+    phases = page.ask("cook", page.run("underWaySettings()"), [], 240, 0)["answer"]["phases"]
+    assert [round(p["start_s"]) for p in phases][1:3] == [18000, 25200], phases
+    with open(path, encoding="utf-8") as file:
+        text = file.read()
+    assert "kind: closed-foil" in text and "when: 7 h" in text, text[text.find("rewrap"):][:600]
+
+
+def main():
+    path, native, folder = sys.argv[1:]
+    os.makedirs(folder, exist_ok=True)
+    page = Page(path)
+    page.hurry()
+    try:
+        check_taken(page, native, folder)
+        check_saved(page, native, folder)
+        check_broken(page, native, folder)
+        check_log(page, native, folder)
+        check_two_wraps(page, native, folder)
+        page.assert_quiet()
+        print("files: scenarios and logs as the program has them, broken ones change nothing")
+    finally:
+        page.close()
+
+
+main()
