@@ -64,5 +64,9 @@ function silence() {
 
 function watchClock() {
   element("alarms-seen").addEventListener("click", silence);
-  setInterval(() => { if (under.on !== null) ring((Date.now() - under.on) / 1000); }, LOOK_EVERY);
+  setInterval(() => {
+    if (under.on === null) return;
+    ring((Date.now() - under.on) / 1000);
+    if (now.view === "during") showAge();
+  }, LOOK_EVERY);
 }

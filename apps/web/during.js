@@ -1,15 +1,11 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // @ts-check
-/* The cook under way: what was read and done, how it goes on, and that it is remembered. */
+/* The cook under way: what was read and done, and how it goes on. */
 
 /** kind "reading" and "pit" have a temperature [K], "wrapped" the name of a wrap, "lid" nothing; time after the meat went on [s].
  * @typedef {{kind: string, time: number, value?: any}} Entry */
 /** @type {{on: number | null, entries: Entry[], told: any}} on: when the meat went on [ms since 1970] */
 const under = { on: null, entries: [], told: null };
-
-const KEPT_UNDER = "stallwright.cook";
-/* The fields that are remembered: all of the page's forms but those that add something. */
-const PASSING = ["on-time", "at-time", "reading", "pit-set", "wrapped"];
 
 /** @param {number} at [ms since 1970] @returns {number} seconds after local midnight */
 function secondsOfDay(at) {
@@ -56,25 +52,53 @@ const lastKnown = () => Math.max(0, ...under.entries.filter((e) => e.kind !== "p
 
 /** When it is served [s after the meat went on]. @param {number} start [s after midnight] */
 function servingAfter(start) {
-  const date = servingDate(), clock = clockOf("serve-time");
-  if (date && under.on !== null) {
+  const date = servingDate(), clock = clockOf("serve-time"), hour = Math.floor(clock / 3600), minute = Math.floor(clock / 60) % 60;
+  if (under.on === null) return (clock - start + 86400) % 86400;
+  if (date) {
     const [year, month, day] = date.split("-").map(Number);
-    return (new Date(year, month - 1, day, Math.floor(clock / 3600), Math.floor(clock / 60) % 60).getTime() - under.on) / 1000;
+    return (new Date(year, month - 1, day, hour, minute).getTime() - under.on) / 1000;
   }
-  const serving = (clock - start + 86400) % 86400;
-  return serving < lastKnown() ? serving + 86400 : serving;
+  /* The next time that the clock shows it; a day may have 23 hours. */
+  const on = new Date(under.on), last = lastKnown();
+  for (let day = 0; ; day++) {
+    const serving = (new Date(on.getFullYear(), on.getMonth(), on.getDate() + day, hour, minute).getTime() - under.on) / 1000;
+    if (serving >= 0 && serving >= last) return serving;
+  }
+}
+
+/** What the clock on the wall shows so long after the meat went on. @param {number} seconds @returns {string} */
+function wallClock(seconds) {
+  if (under.on === null) return clockAt(startClock(), seconds);
+  const on = new Date(under.on), at = new Date(60000 * Math.round((under.on + 1000 * seconds) / 60000));
+  const days = Math.round((Date.UTC(at.getFullYear(), at.getMonth(), at.getDate()) - Date.UTC(on.getFullYear(), on.getMonth(), on.getDate())) / 86400e3);
+  return clockAt(secondsOfDay(at.getTime()), 86400 * days);
 }
 
 /** @param {any} band of seconds @param {string} which @returns {string} */
 function bandClock(band, which) {
-  const start = under.on === null ? startClock() : secondsOfDay(under.on);
-  return isAbsent(band[which]) || !Number.isFinite(band[which]) ? "never" : clockAt(start, band[which]);
+  return isAbsent(band[which]) || !Number.isFinite(band[which]) ? "never" : wallClock(band[which]);
+}
+
+/** How old the last entry is, in words. @returns {string} */
+function agoWords() {
+  const since = 60 * Math.floor(Math.max(0, (Date.now() - Number(under.on)) / 1000 - lastKnown()) / 60);
+  return since < 60 ? "just now" : `${quantity("duration", since)} ago`;
+}
+
+/* The clock goes on, the estimate does not: that is said. */
+function showAge() {
+  const old = under.on !== null && under.told;
+  element("age-words").hidden = !old;
+  if (!old) return;
+  showBig();
+  element("age-words").textContent = `It is ${clockAt(secondsOfDay(Date.now()), 0)}. The last that was added was ${agoWords()}: ` +
+    "all below is as of then, and goes on as the likeliest cooks do. A reading now makes it surer.";
 }
 
 function showBig() {
   const { track } = under.told, planned = track.choices[0], done = planned.done_s;
   const things = [["Probe now", isAbsent(track.probe_now_k) ? "no reading yet" : quantity("temperature", track.probe_now_k),
-    `as of ${clockAt(Number(track.start_clock_s), track.now_s)}`],
+    `as of ${wallClock(track.now_s)}${under.on === null ? "" : `, ${agoWords()}`}`],
   ["Off the pit", track.is_done ? "now" : bandClock(done, "middle"), track.is_done ? "" : `${bandClock(done, "low")} to ${bandClock(done, "high")}, four in five`],
   ["Odds to be in time", isAbsent(planned.in_time_share) ? "-" : percent(planned.in_time_share), `to be served at ${element("serve-time").value}`]];
   element("big-figures").replaceChildren(...things.map(([name, figure, meaning]) => {
@@ -89,6 +113,7 @@ function showUnderWay() {
   if (!under.told) return;
   const { track, says } = under.told;
   showBig();
+  showAge();
   element("track-says").replaceChildren(...says.map((/** @type {[string, any]} */ [about, prose]) =>
     made("p", proseText(prose), about === "doubt" || proseText(prose).startsWith("WARNING") ? "notice" : "")));
   fillRows("choices-table", track.choices.map((/** @type {any} */ c) => [c.choice, bandClock(c.done_s, "middle"), bandClock(c.done_s, "low"), bandClock(c.done_s, "high"),
@@ -117,15 +142,20 @@ function trackChart(id, track) {
 
 /** @param {Entry} entry @returns {string} */
 function entryWords(entry) {
-  const at = under.on === null ? quantity("duration", entry.time) : clockAt(secondsOfDay(under.on), entry.time);
+  const at = under.on === null ? quantity("duration", entry.time) : wallClock(entry.time);
   const what = /** @type {any} */ ({ reading: () => `probe ${quantity("temperature", entry.value)}`, wrapped: () => `wrapped: ${entry.value}`,
     pit: () => `pit set to ${quantity("temperature", entry.value)}`, lid: () => "lid opened" })[entry.kind];
   return `${at}: ${what()}`;
 }
 
+/* More would only be scrolled past. */
+const ENTRIES_SHOWN = 12;
+
 function showEntries() {
-  element("entries").replaceChildren(...under.entries.map((entry) => made("li", entryWords(entry))));
+  const last = under.entries.slice(-ENTRIES_SHOWN), hidden = under.entries.length - last.length;
+  element("entries").replaceChildren(...(hidden > 0 ? [made("li", `${hidden} before these`)] : []), ...last.map((entry) => made("li", entryWords(entry))));
   element("undo").disabled = under.entries.length === 0;
+  element("no-entries").hidden = under.entries.length > 0;
   const on = under.on === null ? null : new Date(under.on);
   element("on-words").textContent = on ? `On since ${on.toLocaleString("en-GB", { weekday: "short", day: "numeric", month: "short", hour: "2-digit", minute: "2-digit" })}.`
     : "Not on yet.";
@@ -137,65 +167,6 @@ function addEntry(kind, value) {
   const time = (lastMoment("at-time") - under.on) / 1000;
   if (time < 0) throw new FieldError("at-time", "At: this is before the meat went on");
   under.entries.push({ kind, time: Math.round(time), ...(value === undefined ? {} : { value }) });
-}
-
-/* ---- it remembers ---- */
-
-/** What is kept. @returns {any} */
-function keptCook() {
-  /** @type {{[id: string]: any}} */
-  const fields = {};
-  for (const field of /** @type {any} */ (document.querySelectorAll("form input[id], form select[id]")))
-    if (!PASSING.includes(field.id)) fields[field.id] = field.dataset.quantityKind ? field.dataset.si ?? null : field.value;
-  return { version: 1, fields, units, on: under.on, entries: under.entries, file: loaded.file };
-}
-
-/** Whether all of it is what this page keeps. @param {any} kept @returns {boolean} */
-function isKeptCook(kept) {
-  const good = (/** @type {any} */ e) => ["reading", "pit", "wrapped", "lid"].includes(e.kind) && Number.isFinite(e.time) && e.time >= 0 &&
-    (e.kind === "lid" || (e.kind === "wrapped" ? typeof e.value === "string" : Number.isFinite(e.value)));
-  return kept && kept.version === 1 && typeof kept.fields === "object" && Array.isArray(kept.entries) && kept.entries.every(good) &&
-    (!kept.file || (typeof kept.file.text === "string" && typeof kept.file.filled === "object" && Array.isArray(kept.file.held))) &&
-    (kept.on === null || Number.isFinite(kept.on)) && (kept.units === "si" || kept.units === "us");
-}
-
-/** @param {any} kept a cook that is one */
-function takeKept(kept) {
-  for (const [id, value] of Object.entries(kept.fields)) {
-    const field = element(id);
-    if (!field || PASSING.includes(id)) continue;
-    if (!field.dataset.quantityKind) field.value = value;
-    else if (value === null) delete field.dataset.si;
-    else field.dataset.si = value;
-  }
-  Object.assign(under, { on: kept.on, entries: kept.entries, told: null });
-  loaded.file = kept.file ?? null;
-  units = kept.units;
-  for (const input of /** @type {any} */ (document.querySelectorAll("input[name=units]"))) input.checked = input.value === units;
-}
-
-/** Keeps the cook, and says whether it is kept: what was written is read again. */
-function keep() {
-  const text = JSON.stringify(keptCook());
-  let kept = false;
-  try {
-    localStorage.setItem(KEPT_UNDER, text);
-    kept = localStorage.getItem(KEPT_UNDER) === text;
-  } catch {
-    kept = false;
-  }
-  element("kept").textContent = kept ? "This cook is kept in this browser." :
-    "This cook is NOT kept: this browser grants the page no storage. Leave the page open, or save the scenario and the log.";
-}
-
-/** What was kept, if anything. @returns {any} null if there is nothing, or nothing that can be read */
-function remembered() {
-  try {
-    const kept = JSON.parse(localStorage.getItem(KEPT_UNDER) ?? "null");
-    return isKeptCook(kept) ? kept : null;
-  } catch {
-    return null;
-  }
 }
 
 /* ---- taken along ---- */
@@ -239,11 +210,6 @@ function listenToDuring(changed, wrong) {
   adds("add-pit", () => addEntry("pit", needed("pit-set")));
   adds("add-lid", () => addEntry("lid"));
   adds("undo", () => { under.entries.pop(); });
-  adds("forget", () => {
-    Object.assign(under, { on: null, entries: [], told: null });
-    rung.clear();
-    silence();
-  });
   const load = (/** @type {(name: string, text: string) => Promise<void>} */ take) => async (/** @type {string} */ name, /** @type {string} */ text) => {
     await take(name, text);
     rung.clear();
@@ -259,6 +225,7 @@ function listenToDuring(changed, wrong) {
     const large = document.body.classList.toggle("large");
     element("big-button").setAttribute("aria-pressed", String(large));
   });
-  element("save-scenario").addEventListener("click", () => scenarioFile().then((text) => saveFile("scenario.yaml", "text/yaml", text)).catch(wrong));
-  element("save-log").addEventListener("click", () => saveFile("log.csv", "text/csv", logText()));
+  for (const button of document.querySelectorAll(".save-scenario"))
+    button.addEventListener("click", () => scenarioFile().then((text) => saveFile("scenario.yaml", "text/yaml", text)).catch(wrong));
+  for (const button of document.querySelectorAll(".save-log")) button.addEventListener("click", () => saveFile("log.csv", "text/csv", logText()));
 }

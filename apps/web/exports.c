@@ -189,6 +189,18 @@ WEB_EXPORT(web_track) const char *web_track(sw_context *context, sw_setup *setup
     return web_track_find(context, sw_setup_scenario(setup), &asked, &told) == SW_OK ? tell(context, told) : NULL;
 }
 
+/* What that cook told of its pit, added to what its setup has learned of it: a file as the program writes it. */
+WEB_EXPORT(web_learn) const char *web_learn(sw_context *context, sw_setup *setup, const double *pairs, int pair_count, double now, int draws)
+{
+    const web_track_asked asked = {pairs, (size_t)pair_count, now, SW_ABSENT, (size_t)draws, 0};
+    sw_pit_learned learned;
+    if (web_track_learn(context, sw_setup_scenario(setup), &asked, &learned) != SW_OK)
+        return NULL;
+    free(answer);
+    answer = web_learned_write(context, &learned);
+    return answer;
+}
+
 /* ---- files ---- */
 
 /* Reads a scenario file into a setup: the status; name is what sentences call it. */

@@ -116,8 +116,8 @@ function fieldSettings() {
   return settings;
 }
 
-/** What is computed: what the controls say, over the scenario file that was loaded, if any. @returns {Settings} */
-const settingsOf = () => ({ ...overFile(fieldSettings()), "solver.field_interval": 300 /* moments of the curves: the figures do not depend on it */ });
+/** What is computed: what the controls say, over the scenario file that was loaded and what was learned of the pit, if any. @returns {Settings} */
+const settingsOf = () => ({ ...overFile(fieldSettings()), ...learnedSettings(), "solver.field_interval": 300 /* moments of the curves: the figures do not depend on it */ });
 
 /* The field that sets a key, to lead to what is wrong. */
 /** @type {{[key: string]: string}} */

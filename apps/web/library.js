@@ -6,7 +6,8 @@
 
 /** How a phase of a cook ends: kind "none", "temperature" [K], "duration" [s], "clock" [s after midnight], "bark" or "usual".
  * @typedef {{kind: string, value?: number}} Ending */
-/** What differs from the default scenario, by key; lists row by row. FROM_FILE is the text of a scenario file that is read before.
+/** What differs from the default scenario, by key; lists row by row. FROM_FILE is the text of a scenario file that
+ * is read before, LEARNED that of one with what was learned of the pit, read after it.
  * @typedef {{[key: string]: number | string | Ending | number[][]}} Settings */
 /** Told how far a cook has come [s], [K], and how many cooks of how many are done.
  * @typedef {{progress: (time: number, probe: number) => void, count: (done: number, total: number) => void}} Watch */
@@ -22,7 +23,7 @@ class LibraryError extends Error {
 }
 
 /* No key is called so. */
-const FROM_FILE = "@file";
+const FROM_FILE = "@file", LEARNED = "@learned";
 
 /* Statuses of <stallwright/status.h> that are told apart. */
 const STATUS_OK = 0;
@@ -277,8 +278,9 @@ class Library {
   withSetup(settings, causes, use) {
     const setup = new Setup(this.machine);
     try {
-      if (typeof settings[FROM_FILE] === "string") setup.read("scenario", /** @type {string} */ (settings[FROM_FILE]));
-      for (const [key, value] of Object.entries(settings)) if (key !== FROM_FILE) setup.set(key, value);
+      for (const [part, name] of [[FROM_FILE, "scenario"], [LEARNED, "what was learned of the pit"]])
+        if (typeof settings[part] === "string") setup.read(name, /** @type {string} */ (settings[part]));
+      for (const [key, value] of Object.entries(settings)) if (key !== FROM_FILE && key !== LEARNED) setup.set(key, value);
       for (const cause of causes) this.machine.calls.web_change_cause(setup.address, cause);
       setup.check();
       return use(setup);
@@ -367,6 +369,17 @@ class Library {
       machine.calls.web_log(machine.context, setup.address, called, all, us ? 1 : 0))));
   }
 
+  /** What a cook under way told of its pit, added to what was learned of it before, as the program writes it.
+   * @param {Settings} settings with what happened so far @param {number[][]} readings @param {number} now @param {number} draws @returns {string} */
+  learn(settings, readings, now, draws) {
+    const { machine } = this, { calls, context } = machine;
+    return this.withSetup(settings, [], (setup) => machine.withNumbers(readings.flat(), (numbers) => {
+      const text = calls.web_learn(context, setup.address, numbers, readings.length, now, draws);
+      if (!text) throw machine.trouble();
+      return machine.text(text);
+    }));
+  }
+
   /** Figures, words and curves of a cook by name, as handles.h has them.
    * @param {Settings} settings @param {string[]} figures @param {string[]} words @param {string[]} curves @returns {{[name: string]: any}} */
   read(settings, figures, words, curves) {
@@ -407,6 +420,7 @@ class Library {
         case "explain": return { ok: true, answer: this.explain(values[0]) };
         case "plan": return { ok: true, answer: this.plan(values[0], values[1], values[2], values[3], values[4], values[5]) };
         case "track": return { ok: true, answer: this.track(values[0], values[1], values[2], values[3], values[4], values[5]) };
+        case "learn": return { ok: true, answer: this.learn(values[0], values[1], values[2], values[3]) };
         case "readScenario": return { ok: true, answer: this.readScenario(values[0], values[1]) };
         case "writeScenario": return { ok: true, answer: this.writeScenario(values[0], values[1]) };
         case "readLog": return { ok: true, answer: this.readLog(values[0], values[1], values[2], values[3]) };

@@ -188,9 +188,11 @@ function failed(error) {
 
 function update() {
   clearTrouble();
+  if (keep()) showUnits();
   showFieldsThatCount();
   showLoaded();
-  keep();
+  showLearned();
+  showCooks();
   try {
     compute(settingsOf()).catch(failed);
   } catch (error) {
@@ -200,6 +202,7 @@ function update() {
 }
 
 function changedSoon() {
+  sayOfTabs("");
   clearTimeout(pause);
   pause = setTimeout(update, effort.pause);
 }
@@ -257,6 +260,8 @@ function listen() {
   for (const input of /** @type {any} */ (document.querySelectorAll("input[name=units]")))
     input.addEventListener("change", () => {
       units = input.value;
+      sayOfTabs("");
+      keep();
       bench.setUnits(units === "us");
       showUnits();
       if (!element("trouble").hidden) update();
@@ -281,21 +286,13 @@ async function begin() {
     fillList(id, tablesOfLibrary.keys[key].words.map((/** @type {string} */ word) => ({ name: word, words: word })));
   element("version").textContent = tablesOfLibrary.version;
   for (const place of document.querySelectorAll(".deference")) place.textContent = tablesOfLibrary.deference;
-  const kept = remembered();
-  if (kept) takeKept(kept);
-  bench.setUnits(units === "us");
+  openAny();
   beginWhy(update);
   listenToWhen();
   listenToDuring(update, showTrouble);
+  listenToCooks(update, showTrouble);
   listen();
   watchClock();
-  window.addEventListener("storage", (event) => {
-    const other = event.key === KEPT_UNDER ? remembered() : null;
-    if (!other) return;
-    takeKept(other); /* another tab changed it: what was kept last counts in both */
-    showUnits();
-    update();
-  });
   showUnits();
   update();
 }

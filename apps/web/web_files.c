@@ -96,18 +96,46 @@ json_t *web_scenario_json(sw_context *context, sw_setup *setup)
     return object;
 }
 
+/* ---- what is written ---- */
+
+static sw_status no_memory(sw_context *context)
+{
+    return sw_fail(context, SW_ERR_MEMORY, "%s", sw_status_text(SW_ERR_MEMORY));
+}
+
+/* What was written, if it was; the stream is closed. */
+static char *finish(sw_context *context, sw_status status, FILE *stream, char **text)
+{
+    if (fclose(stream) != 0 && status == SW_OK)
+        status = no_memory(context);
+    if (status == SW_OK)
+        return *text;
+    free(*text);
+    return NULL;
+}
+
 char *web_scenario_write(sw_context *context, const sw_setup *setup, sw_unit_system units)
 {
     char *text = NULL;
     size_t length;
     FILE *stream = open_memstream(&text, &length);
-    sw_status status = stream ? sw_setup_write(context, setup, units, stream) : sw_fail(context, SW_ERR_MEMORY, "%s", sw_status_text(SW_ERR_MEMORY));
-    if (stream && fclose(stream) != 0 && status == SW_OK)
-        status = sw_fail(context, SW_ERR_MEMORY, "%s", sw_status_text(SW_ERR_MEMORY));
-    if (status == SW_OK)
-        return text;
-    free(text);
-    return NULL;
+    if (!stream) {
+        no_memory(context);
+        return NULL;
+    }
+    return finish(context, sw_setup_write(context, setup, units, stream), stream, &text);
+}
+
+char *web_learned_write(sw_context *context, const sw_pit_learned *learned)
+{
+    char *text = NULL;
+    size_t length;
+    FILE *stream = need_reader(context) == SW_OK ? open_memstream(&text, &length) : NULL;
+    if (!stream) {
+        no_memory(context);
+        return NULL;
+    }
+    return finish(context, sw_pit_learned_write(context, reader, learned, SW_UNITS_SI, stream), stream, &text);
 }
 
 /* ---- logs ---- */
@@ -164,7 +192,7 @@ sw_status web_log_read(sw_context *context, const char *name, const char *text, 
     const sw_cook_log_form form = {.path = name, .units = units};
     sw_cook_log *log = calloc(1, sizeof *log);
     if (!log)
-        return sw_fail(context, SW_ERR_MEMORY, "%s", sw_status_text(SW_ERR_MEMORY));
+        return no_memory(context);
     sw_status status = need_reader(context);
     if (status == SW_OK)
         status = sw_cook_log_read_text(context, reader, &form, text, strlen(text), log);

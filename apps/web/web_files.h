@@ -19,6 +19,9 @@ json_t *web_scenario_json(sw_context *context, sw_setup *setup);
 /* The complete file, commented; NULL with a sentence. Release with free. */
 char *web_scenario_write(sw_context *context, const sw_setup *setup, sw_unit_system units);
 
+/* What was learned of a pit, as the program writes it, in SI units; NULL with a sentence. Release with free. */
+char *web_learned_write(sw_context *context, const sw_pit_learned *learned);
+
 /* A log: "names" of its columns of meat, "readings" of the first of them [s after the first row], [K], "has_pit", "events", "doubts",
  * and when the meat went on.
  * @param planned wrap of the scenario, which is meant by "wrapped" alone

@@ -39,27 +39,53 @@ static void fill(const sw_scenario *scenario, const web_track_asked *asked, trac
     in->pit_read = in->pit_planned = SW_ABSENT;
 }
 
-sw_status web_track_find(sw_context *context, const sw_scenario *scenario, const web_track_asked *asked, json_t **told)
+static void end(track_input *in, sw_track *track)
+{
+    sw_track_destroy(track);
+    if (in)
+        free(in->list);
+    free(in);
+}
+
+/* Both out-parameters are to be given to end, also on error. */
+static sw_status find(sw_context *context, const sw_scenario *scenario, const web_track_asked *asked, track_input **input, sw_track **track)
 {
     track_input *in = calloc(1, sizeof *in);
-    sw_track *track = NULL;
+    *input = in;
+    *track = NULL;
     if (in)
         in->list = calloc(asked->count + 1, sizeof *in->list);
-    sw_status status = in && in->list ? SW_OK : sw_fail(context, SW_ERR_MEMORY, "%s", sw_status_text(SW_ERR_MEMORY));
-    if (status == SW_OK) {
-        fill(scenario, asked, in);
-        status = sw_scenario_check(context, &in->question.scenario);
-    }
-    if (status == SW_OK)
-        status = sw_track_find(context, &in->question, &track);
+    if (!in || !in->list)
+        return sw_fail(context, SW_ERR_MEMORY, "%s", sw_status_text(SW_ERR_MEMORY));
+    fill(scenario, asked, in);
+    const sw_status status = sw_scenario_check(context, &in->question.scenario);
+    return status == SW_OK ? sw_track_find(context, &in->question, track) : status;
+}
+
+sw_status web_track_find(sw_context *context, const sw_scenario *scenario, const web_track_asked *asked, json_t **told)
+{
+    track_input *in;
+    sw_track *track;
+    const sw_status status = find(context, scenario, asked, &in, &track);
     if (status == SW_OK) {
         *told = json_object();
         json_object_set_new(*told, "track", json_track(in, track));
         json_object_set_new(*told, "says", says_json(in, track));
     }
-    sw_track_destroy(track);
-    if (in)
-        free(in->list);
-    free(in);
+    end(in, track);
+    return status;
+}
+
+sw_status web_track_learn(sw_context *context, const sw_scenario *scenario, const web_track_asked *asked, sw_pit_learned *learned)
+{
+    track_input *in;
+    sw_track *track;
+    sw_pit_learned known = scenario->pit.learned;
+    sw_status status = find(context, scenario, asked, &in, &track);
+    if (status == SW_OK)
+        status = sw_track_learn(context, &in->question, track, &known);
+    if (status == SW_OK)
+        *learned = known;
+    end(in, track);
     return status;
 }

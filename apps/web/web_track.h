@@ -21,4 +21,9 @@ typedef struct web_track_asked {
  * @return what sw_track_find returns */
 sw_status web_track_find(sw_context *context, const sw_scenario *scenario, const web_track_asked *asked, json_t **told);
 
+/* Adds what it told of its pit to what its scenario has learned of it.
+ * @param learned out; unchanged on error
+ * @return what sw_track_find and sw_track_learn return */
+sw_status web_track_learn(sw_context *context, const sw_scenario *scenario, const web_track_asked *asked, sw_pit_learned *learned);
+
 #endif

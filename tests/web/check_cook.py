@@ -188,35 +188,6 @@ def check_alarms(page):
     page.run("Object.assign(under, window.had); silence()")
 
 
-def check_kept(page, path):
-    """Over a reload in the middle, in two tabs, without storage, and after something broken."""
-    assert page.text("#kept").startswith("This cook is kept")
-    kept = page.run("JSON.stringify(keptCook())")
-    page.open(path)
-    page.settled()
-    page.hurry()
-    assert page.run("JSON.stringify(keptCook())") == kept and page.run("under.entries.length") == 6
-    page.run("(() => { const other = keptCook(); other.entries.pop(); localStorage.setItem(KEPT_UNDER, JSON.stringify(other));"
-             "window.dispatchEvent(new StorageEvent('storage', { key: KEPT_UNDER })); })()")
-    page.settled()
-    assert page.run("under.entries.length") == 5
-    page.run("window.granted = Storage.prototype.setItem; Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); }; update()")
-    page.settled()
-    page.click("button[data-view=during]")
-    page.settled()
-    assert "NOT kept" in page.text("#kept") and not page.trouble()
-    page.run("Storage.prototype.setItem = () => {}; localStorage.removeItem(KEPT_UNDER); update()")
-    page.settled()
-    assert "NOT kept" in page.text("#kept"), "says it was kept though it was not"
-    page.run("Storage.prototype.setItem = window.granted; update()")
-    page.settled()
-    assert page.text("#kept").startswith("This cook is kept")
-    for broken in ("{", "[]", '{"version":1,"fields":{},"units":"si","on":0,"entries":[{"kind":"reading","time":1,"value":"<b>"}]}'):
-        page.run(f"localStorage.setItem(KEPT_UNDER, {json.dumps(broken)})")
-        page.open(path)
-        assert page.settled().startswith("Off the pit") and page.run("under.entries.length") == 0, broken
-
-
 def check_long(page):
     """Fourteen hours of readings, an hour apart: the page answers each, and neither it nor the module grows."""
     page.run("Object.assign(under, { on: Date.now() - 14.2 * 3600e3, entries: [], told: null })")
@@ -249,11 +220,9 @@ def main():
         check_events(page)
         check_under_way(page, native, folder)
         check_alarms(page)
-        check_kept(page, path)
-        page.hurry()
         check_long(page)
         page.assert_quiet()
-        print("cook: plan, calendar, readings and events as the program has them, and kept")
+        print("cook: plan, calendar, readings and events as the program has them")
     finally:
         page.close()
 

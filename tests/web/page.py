@@ -6,18 +6,54 @@ import sys
 import time
 
 sys.path.insert(0, os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "cli"))
+import websocket  # noqa: E402
+
 from browser import Browser  # noqa: E402
 
 # Long enough for a busy machine: no check is about time.
 PATIENCE = 120
 
 
+# Before any script of the page: its clock may be moved and its storage refused, and a tab may be deaf to what others write.
+SETTING = """(() => { const setting = %s, Real = Date;
+  window.shift = setting.shift ?? 0;
+  window.Date = class extends Real { constructor(...all) { if (all.length) super(...all); else super(Real.now() + window.shift); }
+    static now() { return Real.now() + window.shift; } };
+  if (setting.refused) Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('denied', 'SecurityError'); } });
+  window.addEventListener('storage', (event) => { if (window.deaf) event.stopImmediatePropagation(); }); })()"""
+
+
 class Page(Browser):
-    def __init__(self, path, width=390, height=844):
+    def __init__(self, path, width=390, height=844, **setting):
         super().__init__()
+        self.begin(path, width, height, setting)
+
+    def begin(self, path, width, height, setting):
+        self.setting = None
+        if setting:
+            self.set_before(**setting)
         self.size(width, height)
         self.open(path)
         self.settled()
+
+    def set_before(self, **setting):
+        """For the next time the page is opened."""
+        if self.setting:
+            self.call("Page.removeScriptToEvaluateOnNewDocument", identifier=self.setting)
+        self.setting = self.call("Page.addScriptToEvaluateOnNewDocument", source=SETTING % json.dumps(setting))["identifier"]
+
+    def another_tab(self, path, **setting):
+        """Of the same browser, so with the same storage."""
+        target = self.call("Target.createTarget", url="about:blank")["targetId"]
+        tab = Page.__new__(Page)
+        tab.number, tab.complaints, tab.requests = 0, [], []
+        with open(os.path.join(self.profile, "DevToolsActivePort")) as file:
+            port = file.readline().strip()
+        tab.socket = websocket.create_connection(f"ws://127.0.0.1:{port}/devtools/page/{target}", timeout=60)
+        for domain in ("Page", "Runtime", "Log", "Network"):
+            tab.call(f"{domain}.enable")
+        tab.begin(path, 390, 844, setting)
+        return tab
 
     def settled(self):
         """Waits until the page has computed, or said what is wrong, and returns its status line. What was set before counts."""
