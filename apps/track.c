@@ -18,15 +18,19 @@
 /* How often a log that grows is looked at [s]. */
 static const time_t look_every = 1;
 
+static int draw(const track_options *o, const track_input *in, const sw_track *t)
+{
+    const int status = o->shared.plot_path ? plot_track(o, in, t) : EXIT_DONE;
+    return status == EXIT_DONE && o->shared.page_path ? track_page_write(o, in, t) : status;
+}
+
 static int show(session *s, const track_options *o, const track_input *in, const sw_track *t)
 {
     int status = o->shared.output_path ? track_write_results(s, o, in, t) : EXIT_DONE;
     if (status == EXIT_DONE && o->learn_path)
         status = track_learn(s, o, in, t);
-    if (status == EXIT_DONE && o->shared.plot_path)
-        status = plot_track(o, in, t);
-    if (status == EXIT_DONE && o->shared.page_path)
-        status = track_page_write(o, in, t);
+    if (status == EXIT_DONE)
+        status = draw(o, in, t);
     if (status != EXIT_DONE)
         return status;
     return o->shared.format == FORMAT_JSON ? json_track_print(in, t) : track_table_print(in, t, o->shared.units);
@@ -55,7 +59,7 @@ static int update(const track_options *o, int (*tell)(session *, const track_opt
     return exit_status;
 }
 
-/* On a terminal the line is written over; elsewhere each update is a line. */
+/* On a terminal the line is written over; elsewhere each update is a line. Picture and page are made anew, so that they can be left open. */
 static int tell_line(session *s, const track_options *o, const track_input *in, const sw_track *t)
 {
     (void)s;
@@ -65,19 +69,22 @@ static int tell_line(session *s, const track_options *o, const track_input *in, 
     track_line_print(in, t, o->shared.units);
     if (!is_terminal)
         fputs("\n", stdout);
-    return flush_standard_output();
+    const int status = flush_standard_output();
+    return status == EXIT_DONE ? draw(o, in, t) : status;
 }
 
-/* Until Ctrl-C, which leaves the summary. */
+/* Until Ctrl-C, which leaves the summary. That no file is in the way was checked; from then on those that are there are its own. */
 static int follow(const track_options *o)
 {
+    track_options again = *o;
+    again.shared.force = again.shared.quiet = true;
     off_t size = -1;
     int status = EXIT_DONE;
     while (status == EXIT_DONE && !was_interrupted()) {
         struct stat now;
         if (stat(o->log_path, &now) == 0 && now.st_size != size) {
             size = now.st_size;
-            status = update(o, tell_line);
+            status = update(&again, tell_line);
         }
         if (!was_interrupted())
             nanosleep(&(struct timespec){.tv_sec = look_every}, NULL);
@@ -86,7 +93,8 @@ static int follow(const track_options *o)
         return status;
     fputs("\n\n", stdout);
     forget_interrupt();
-    return update(o, show);
+    again.shared.quiet = o->shared.quiet;
+    return update(&again, show);
 }
 
 static int check(const track_options *o)

@@ -40,6 +40,7 @@ const show = {
   length: showLength,
   altitude: (v) => (units === "us" ? `${(v / 0.3048).toFixed(0)} ft` : `${v.toFixed(0)} m`),
   share: (v) => `${(100 * v).toFixed(1)} %`,
+  chance: (v) => (v > 0 && v < 0.01 ? "under 1 %" : v > 0.99 && v < 1 - 1e-9 ? "over 99 %" : `${(100 * v).toFixed(0)} %`),
   points: (v) => `${(100 * v).toFixed(1)} points`,
   heat: showHeat,
   number: (v) => v.toFixed(2),

@@ -14,9 +14,9 @@ void say_start(const plan_view *v, prose *p)
     char at[CLOCK_TEXT_SIZE], earliest[CLOCK_TEXT_SIZE], latest[CLOCK_TEXT_SIZE];
     prose_clear(p);
     prose_add(p, "Put the meat on at {text}.", moment(v, s->recommended, at));
-    prose_add(p, " At the latest {text}: then {share} of cooks like this one are ready in time.", moment(v, s->latest, latest), v->plan->odds);
+    prose_add(p, " At the latest {text}: then {chance} of cooks like this one are ready in time.", moment(v, s->latest, latest), v->plan->odds);
     if (isfinite(s->earliest) && s->earliest >= s->latest)
-        prose_add(p, " At the earliest {text}: then {share} are held no longer than {duration}.", moment(v, s->earliest, earliest),
+        prose_add(p, " At the earliest {text}: then {chance} are held no longer than {duration}.", moment(v, s->earliest, earliest),
                   v->plan->odds, v->plan->stated.serving.hold_at_most);
 }
 
@@ -25,9 +25,9 @@ void say_odds(const plan_view *v, prose *p)
     const double lead = v->plan->starts.recommended;
     const sw_odds in_time = plan_in_time(v, lead), too_long = plan_held_too_long(v, lead);
     prose_clear(p);
-    prose_add(p, "From there {share} of {whole} drawn cooks are ready, with {duration} of hold or more, in time (error {points});", in_time.share,
+    prose_add(p, "From there {chance} of {whole} drawn cooks are ready, with {duration} of hold or more, in time (error {points});", in_time.share,
               (double)v->plan->draws, v->plan->stated.serving.hold_at_least, in_time.error);
-    prose_add(p, " {share} would be held for longer than {duration} (error {points}).", too_long.share,
+    prose_add(p, " {chance} would be held for longer than {duration} (error {points}).", too_long.share,
               v->plan->stated.serving.hold_at_most, too_long.error);
 }
 
@@ -38,7 +38,7 @@ void say_narrow(const plan_view *v, prose *p)
     prose_clear(p);
     if (!isfinite(plan->starts.earliest) || plan->starts.earliest >= plan->starts.latest)
         return;
-    prose_add(p, "Such cooks differ by more than the hold can take up: to hold {share} of them no longer than {duration} the meat would have to go "
+    prose_add(p, "Such cooks differ by more than the hold can take up: to hold {chance} of them no longer than {duration} the meat would have to go "
                  "on at {text} or later. Being in time goes first here. A longer serving.hold_at_most, a given meat.thickness or lower odds make "
                  "room.",
               plan->odds, plan->stated.serving.hold_at_most, moment(v, plan->starts.earliest, earliest));
@@ -49,8 +49,8 @@ void say_impossible(const plan_view *v, prose *p)
     const sw_plan *plan = v->plan;
     const double most = 1.0 - (double)plan->never_ready / (double)plan->draws;
     prose_clear(p);
-    prose_add(p, "No start is ready in time with odds of {share}{text}: of {whole} drawn cooks {whole} never come to the pull or through their rest, so "
-                 "the most is {share}{text}. A hotter pit, a wrap, or a pull at a lower temperature would help",
+    prose_add(p, "No start is ready in time with odds of {chance}{text}: of {whole} drawn cooks {whole} never come to the pull or through their rest, so "
+                 "the most is {chance}{text}. A hotter pit, a wrap, or a pull at a lower temperature would help",
               v->odds, v->label ? " of all together" : "", (double)plan->draws, (double)plan->never_ready, most, v->label ? " of this one" : "");
     if (most >= 0.01)
         prose_add(p, "; lower odds (--odds) would find a start");
@@ -180,9 +180,9 @@ void say_together(const plan_party *party, prose *p)
     prose_clear(p);
     if (SW_IS_ABSENT(all->in_time.share))
         return;
-    prose_add(p, "From these starts all pieces are ready together, with {duration} of hold or more, in {share} of {whole} draws (error "
-                 "{points}); in {share} one of them or more would be held for longer than {duration} (error {points}). For odds of {share} of all "
-                 "together each alone is asked for {share}.",
+    prose_add(p, "From these starts all pieces are ready together, with {duration} of hold or more, in {chance} of {whole} draws (error "
+                 "{points}); in {chance} one of them or more would be held for longer than {duration} (error {points}). For odds of {chance} of all "
+                 "together each alone is asked for {chance}.",
               serving->hold_at_least, all->in_time.share, (double)all->pieces[0]->draws, all->in_time.error,
               all->held_too_long.share, serving->hold_at_most, all->held_too_long.error, all->odds, all->odds_of_each);
 }

@@ -62,15 +62,15 @@ static void say_done(const track_input *in, const sw_track *t, track_sentences *
         return;
     }
     if (isinf(c->done.middle)) {
-        prose_add(p, "Not done in this pit: {share} of the cooks like this one level off below {temperature}. A hotter pit, or a wrap, may help.", c->never, pull);
+        prose_add(p, "Not done in this pit: {chance} of the cooks like this one level off below {temperature}, or take more than a day yet. A hotter pit, or a wrap, may help.", c->never, pull);
         return;
     }
     prose_add(p, "Done, {temperature} at the probe, at about {text}; four cooks in five like this one get there between {text} and {text}.", pull,
               track_moment(in, c->done.middle, middle), track_moment(in, c->done.low, low), track_moment(in, c->done.high, high));
     if (c->never > 0.005)
-        prose_add(p, " {share} of them level off below it.", c->never);
+        prose_add(p, " {chance} of them level off below it, or take more than a day yet.", c->never);
     if (!SW_IS_ABSENT(c->odds))
-        prose_add(p, " The odds that it is off the pit by {text}, in time to be served at {text}, are {share}.",
+        prose_add(p, " The odds that it is off the pit by {text}, in time to be served at {text}, are {chance}.",
                   track_moment(in, in->question.serve, low), track_moment(in, in->serving, high), c->odds);
 }
 
@@ -83,7 +83,7 @@ static void say_stall(const track_input *in, const sw_track *t, track_sentences 
         return;
     }
     if (t->stalls_now > 0.5) {
-        prose_add(p, "It is in the stall (so say {share} of the cooks), which began at about {text}", t->stalls_now,
+        prose_add(p, "It is in the stall ({chance} of the cooks say so), which began at about {text}", t->stalls_now,
                   track_moment(in, t->stall_start.middle, clock));
         prose_add(p, " and goes on for about {duration} more ({duration} to {duration}).", fmax(t->stall_end.middle - t->now, 0.0),
                   fmax(t->stall_end.low - t->now, 0.0), fmax(t->stall_end.high - t->now, 0.0));
@@ -93,7 +93,7 @@ static void say_stall(const track_input *in, const sw_track *t, track_sentences 
         prose_add(p, "The stall is still to come, at about {text}, and lasts some {duration}.", track_moment(in, t->stall_start.middle, clock),
                   t->stall_end.middle - t->stall_start.middle);
     } else {
-        prose_add(p, "It is at the edge of the stall: {share} of the cooks are in it now.", t->stalls_now);
+        prose_add(p, "It is at the edge of the stall: {chance} of the cooks are in it now.", t->stalls_now);
     }
 }
 
@@ -148,9 +148,10 @@ static void say_found(const track_input *in, const sw_track *t, track_sentences 
         else if (strcmp(x->key->name, "pit.temperature") == 0)
             say_offset(v->middle - gauge, v->low - gauge, v->high - gauge, comma, p);
         else if (strcmp(x->key->name, "pit.convection") == 0)
-            prose_add(p, "{text}heat passes from air to meat at {times} W/m2K ({times} to {times})", comma, v->middle, v->low, v->high);
+            prose_add(p, "{text}heat passes from air to meat {number} times as well as was taken ({number} to {number})", comma, v->middle / x->middle, v->low / x->middle,
+                      v->high / x->middle);
         else if (strcmp(x->key->name, "pit.humidity_ratio") == 0)
-            prose_add(p, "{text}its air carries {times} g of water a kilogram ({times} to {times})", comma, 1e3 * v->middle, 1e3 * v->low, 1e3 * v->high);
+            prose_add(p, "{text}its air carries {number} times the water vapour ({number} to {number})", comma, v->middle / x->middle, v->low / x->middle, v->high / x->middle);
     }
     prose_add(p, ". The probe lies {difference} {text} the curve of such a cook.", fabs(t->offset.middle), t->offset.middle < 0.0 ? "below" : "above");
     if (t->modes > 1)

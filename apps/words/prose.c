@@ -6,7 +6,7 @@
 #include <string.h>
 
 static const char *const kind_names[PROSE_COUNT] = {"text",  "temperature", "difference", "rate",   "duration", "mass",
-                                                    "length", "share",      "points",     "heat",   "number",   "times", "whole"};
+                                                    "length", "share",      "points",     "heat",   "number",   "times", "whole", "chance"};
 
 const char *prose_kind_name(prose_kind kind)
 {
@@ -111,6 +111,8 @@ const char *prose_show(const prose *p, const prose_piece *piece, sw_unit_system 
     case PROSE_TIMES:
         snprintf(text, QUANTITY_SIZE, "%.3g", v);
         return text;
+    case PROSE_CHANCE:
+        return show_chance(v, text);
     case PROSE_WHOLE:
         snprintf(text, QUANTITY_SIZE, "%.0f", v);
         return text;

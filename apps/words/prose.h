@@ -23,6 +23,7 @@ typedef enum prose_kind {
     PROSE_NUMBER,      /* two decimals [-] */
     PROSE_TIMES,       /* a ratio, three digits [-] */
     PROSE_WHOLE,       /* how many of something [-] */
+    PROSE_CHANCE,      /* whole percent, of what counting draws gives [-] */
     PROSE_COUNT
 } prose_kind;
 
@@ -43,7 +44,7 @@ typedef struct prose {
 } prose;
 
 /* Adds text in which {temperature}, {difference}, {rate}, {duration}, {mass}, {length}, {share}, {points}, {heat},
- * {number}, {times} and {whole} stand for doubles in SI and {text} for a string, taken from the arguments in their order. */
+ * {number}, {times}, {whole} and {chance} stand for doubles in SI and {text} for a string, taken from the arguments in their order. */
 void prose_add(prose *prose, const char *format, ...);
 
 /* Forgets all text. */

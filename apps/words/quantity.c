@@ -193,6 +193,17 @@ const char *show_share(double share, char *text)
     return text;
 }
 
+const char *show_chance(double share, char *text)
+{
+    if (SW_IS_ABSENT(share))
+        return dash(text);
+    if ((share > 0.0 && share < 0.01) || (share > 0.99 && share < 1.0 - 1e-9))
+        snprintf(text, QUANTITY_SIZE, share < 0.01 ? "under 1 %%" : "over 99 %%");
+    else
+        snprintf(text, QUANTITY_SIZE, "%.0f %%", 100.0 * share);
+    return text;
+}
+
 const char *show_heat(double joules, sw_unit_system units, char *text)
 {
     if (SW_IS_ABSENT(joules))

@@ -60,6 +60,10 @@ const char *show_altitude(double metres, sw_unit_system units, char *text);
 /* "60.6 %". */
 const char *show_share(double share, char *text);
 
+/* What counting draws gives, whose last digits say nothing: "61 %"; "under 1 %" and "over 99 %" of what
+ * is not none and not all, rounding apart. */
+const char *show_chance(double share, char *text);
+
 /* "4.26 MJ" or "4040 BTU". */
 const char *show_heat(double joules, sw_unit_system units, char *text);
 

@@ -69,13 +69,14 @@ SI = {
     "temperature": lambda v: f"{v - 273.15:.1f} C", "difference": lambda v: f"{v:.1f} K", "rate": lambda v: f"{3600 * v:.1f} K/h",
     "duration": minutes_text, "mass": lambda v: f"{v:.2f} kg", "share": lambda v: f"{100 * v:.1f} %",
     "length": lambda v: f"{1000 * v:.1f} mm" if v < 0.01 else f"{100 * v:.1f} cm", "points": lambda v: f"{100 * v:.1f} points",
+    "chance": lambda v: "under 1 %" if 0 < v < 0.01 else "over 99 %" if 0.99 < v < 1 else f"{100 * v:.0f} %",
     "heat": heat_text, "number": lambda v: f"{v:.2f}", "times": lambda v: f"{v:.3g}",
     "whole": lambda v: f"{v:.0f}",
 }
 US = {
     "temperature": lambda v: f"{1.8 * (v - 273.15) + 32:.1f} F", "difference": lambda v: f"{1.8 * v:.1f} F",
     "rate": lambda v: f"{6480 * v:.1f} F/h", "duration": minutes_text, "mass": lambda v: f"{v / 0.45359237:.2f} lb",
-    "share": SI["share"], "length": lambda v: f"{v / 0.0254:.2f} in", "points": SI["points"],
+    "share": SI["share"], "length": lambda v: f"{v / 0.0254:.2f} in", "points": SI["points"], "chance": SI["chance"],
     "heat": lambda v: f"{v / 1055.05585262:.0f} BTU", "number": SI["number"], "times": SI["times"],
     "whole": SI["whole"],
 }

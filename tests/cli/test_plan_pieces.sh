@@ -71,7 +71,7 @@ printf 'rest:\n  until: 11:00\n' >clock.yaml
 refuse 2 'piece 2: rest.until is a time of day' --pieces flat.yaml,clock.yaml
 printf 'meat:\n  mass: 6.5\n' >bad.yaml
 refuse 2 'bad.yaml:2:' --pieces flat.yaml,bad.yaml
-refuse 1 'shoulder: No start is ready in time with odds of 90.0 % of all together' $few --pieces other/shoulder.yaml,flat.yaml --set pit.temperature=84C
+refuse 1 'shoulder: No start is ready in time with odds of 90 % of all together' $few --pieces other/shoulder.yaml,flat.yaml --set pit.temperature=84C
 grep -q '^- flat: ' out && grep -q -- '---- flat ----' out || fail "the other piece is not told of: $(cat out)"
 soon=$(date -d '+2 hours' '+--date %Y-%m-%d --serve %H:%M')
 # shellcheck disable=SC2086

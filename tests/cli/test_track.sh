@@ -76,7 +76,7 @@ tr '\n' ' ' <text | tr -s ' ' | grep -q 'served at 01:00 +2 days' || fail "a pas
 tr '\n' ' ' <text | tr -s ' ' | grep -q '21:50=60C is taken as 23 h 50 min after' || fail "a reading before the start is not told: $(cat text)"
 # A pit that is too cool never gets there.
 "$program" track --reading 3h=40C --set pit.temperature=60C --plot never.svg -q >text
-tr '\n' ' ' <text | grep -q 'Not done in this pit: 100.0 %' || fail "a cook that levels off is not told: $(cat text)"
+tr '\n' ' ' <text | grep -q 'Not done in this pit: 100 %' || fail "a cook that levels off is not told: $(cat text)"
 if grep -q ' - now\| never and' text; then fail "$(cat text)"; fi
 # By hand, a wrap, the odds of the hour.
 "$program" track --reading 5h30m=149F --reading 04:10=155F --wrapped 6h5m=paper --serve 11:00 --units us >text 2>err || fail "$(cat err)"
@@ -169,7 +169,7 @@ refuse 'does not have' --log plain.csv --columns flat=Middle
 # A growing log: a line an update, a half-written line is waited for, Ctrl-C leaves the summary.
 head -n 12 plain.csv >grow.csv
 : >follow # which the program in the background may open late
-"$program" track --log grow.csv --on 0min --follow >follow 2>err &
+"$program" track --log grow.csv --on 0min --follow --page grow.html >follow 2>err &
 follower=$!
 wait_lines() { n=0; while [ "$(wc -l <follow)" -lt "$1" ]; do n=$((n + 1)); [ $n -lt 600 ] || fail "--follow told no $1 lines"; sleep 0.1; done; }
 wait_lines 1
@@ -177,6 +177,7 @@ printf '120,4' >>grow.csv
 wait_lines 2
 printf '0.5\n' >>grow.csv
 wait_lines 3
+grep -q '<html' grow.html || fail "--follow makes no page before it ends"
 kill -TERM $follower # a shell lets background work ignore Ctrl-C, which means the same
 got=0; wait $follower || got=$?
 [ "$got" -eq 0 ] || fail "--follow ends with $got: $(cat err)"

@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 void fuzz_require(int holds, const char *what)
 {
@@ -39,7 +40,7 @@ char *fuzz_text(const uint8_t *data, size_t size)
     return text;
 }
 
-static void check_sentence(void)
+void fuzz_check_sentence(void)
 {
     const char *said = sw_context_message(fuzz_context());
     fuzz_require(*said, "a refusal says something");
@@ -49,8 +50,22 @@ static void check_sentence(void)
 
 void fuzz_check_refusal(const sw_scenario *before, const sw_scenario *now)
 {
-    check_sentence();
+    fuzz_check_sentence();
     fuzz_require(memcmp(before, now, sizeof *now) == 0, "a refusal leaves the scenario as it was");
+}
+
+const char *fuzz_file(const uint8_t *data, size_t size)
+{
+    static char path[] = "/tmp/sw_fuzz_XXXXXX";
+    static int descriptor = -1;
+    if (descriptor < 0) {
+        descriptor = mkstemp(path);
+        unlink(path);
+        snprintf(path, sizeof path, "/proc/self/fd/%d", descriptor);
+    }
+    if (descriptor < 0 || ftruncate(descriptor, 0) != 0 || pwrite(descriptor, data, size, 0) != (ssize_t)size)
+        abort();
+    return path;
 }
 
 /* The scenario as a file; the caller frees it. */
@@ -70,7 +85,7 @@ static char *written(const sw_scenario *scenario)
 void fuzz_check_scenario(const sw_scenario *scenario)
 {
     if (sw_scenario_check(fuzz_context(), scenario) != SW_OK) {
-        check_sentence();
+        fuzz_check_sentence();
         return;
     }
     sw_scenario read;

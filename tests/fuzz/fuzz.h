@@ -22,6 +22,12 @@ sw_scenario_reader *fuzz_reader(void);
 /* A copy that ends with NUL; the caller frees it. */
 char *fuzz_text(const uint8_t *data, size_t size);
 
+/* The path of the one file that has the input now. */
+const char *fuzz_file(const uint8_t *data, size_t size);
+
+/* After a call that failed: there is one sentence that no terminal is upset by. */
+void fuzz_check_sentence(void);
+
 /* After a call that failed: there is one sentence that no terminal is upset by, and before is still in *now. */
 void fuzz_check_refusal(const sw_scenario *before, const sw_scenario *now);
 

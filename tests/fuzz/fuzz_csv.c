@@ -2,31 +2,13 @@
 /* Tables: the input is the log of a pit, and the outline of a section. */
 #include "fuzz.h"
 
-#include <fcntl.h>
 #include <stdio.h>
-#include <stdlib.h>
-#include <unistd.h>
-
-/* One file, written anew each time. */
-static const char *put_into_file(const uint8_t *data, size_t size)
-{
-    static char path[] = "/tmp/sw_fuzz_csv_XXXXXX";
-    static int descriptor = -1;
-    if (descriptor < 0) {
-        descriptor = mkstemp(path);
-        unlink(path);
-        snprintf(path, sizeof path, "/proc/self/fd/%d", descriptor);
-    }
-    if (descriptor < 0 || ftruncate(descriptor, 0) != 0 || pwrite(descriptor, data, size, 0) != (ssize_t)size)
-        abort();
-    return path;
-}
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 {
     static const char *const keys[] = {"pit.temperature", "meat.outline"};
     static sw_scenario before, scenario;
-    const char *path = put_into_file(data, size);
+    const char *path = fuzz_file(data, size);
     for (size_t i = 0; i < sizeof keys / sizeof *keys; i++) {
         char assignment[100];
         snprintf(assignment, sizeof assignment, "%s=%s", keys[i], path);

@@ -12,12 +12,15 @@ mkdir -p "$build"
 CC=clang cmake -S "$root" -B "$build" -DCMAKE_BUILD_TYPE=None -DCMAKE_C_FLAGS="-O1 -Wno-unknown-pragmas" -DSW_FUZZ=ON -DSW_APPS=OFF \
     -DSW_TESTS=OFF >"$build/log" 2>&1 && cmake --build "$build" -j2 >>"$build/log" 2>&1 || { cat "$build/log"; exit 1; }
 
-for target in scenario set csv results; do
+for target in scenario set csv results log; do
     rm -rf "$build/found/$target" "$build/seeds/$target"
     mkdir -p "$build/found/$target" "$build/seeds/$target"
 done
 cp "$root"/apps/scenarios/*.yaml "$build/seeds/scenario"
 cp "$root"/apps/scenarios/*.csv "$build/seeds/csv"
+
+for log in "$root"/apps/scenarios/*.csv; do printf '0' | cat - "$log" >"$build/seeds/log/$(basename "$log")"; done
+printf '1time,flat,pit,events\n22:10,40,250,on\n22:15,45,251,\n04:40,149,252,wrapped paper\n04:50,,250,lid\n' >"$build/seeds/log/events"
 printf 'x cm,y cm\n0,0\n20,0\n20,5\n0,5\n0,0\n' >"$build/seeds/csv/outline.csv"
 # Every key of the page of keys, with the upper end of its range or the first of its words.
 sed -n 's/^| `\([a-z_.]*\)` |[^|]*| *\([^|]*\) |.*/\1=\2/p' "$root/docs/reference/scenario.md" |
@@ -48,4 +51,5 @@ pair() { # what to run beside each other
 failed=no
 pair scenario "-dict=$build/words -max_len=20000" set "-dict=$build/words -max_len=400"
 pair csv "-max_len=4000" results "-max_len=140"
+run log "-max_len=3000" || failed=yes
 [ "$failed" = no ]

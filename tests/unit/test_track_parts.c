@@ -220,10 +220,48 @@ static void test_due_rewrap(void **state)
     sw_track_destroy(by_time);
 }
 
+/* One draw of four outweighs the others eight times: 1, 1/8, 1/8, 1/8 come to 11/8, of which it may have half, 11/16, at most; 17/16 remain.
+ * By hand. */
+static void test_weight_cut(void **state)
+{
+    double weight[] = {log(8.0), 0.0, 0.0, 0.0}, none[] = {-INFINITY, -INFINITY};
+    (void)state;
+    assert_true(sw_weights_from_logarithms(weight, 4));
+    assert_close_abs(weight[0], 11.0 / 17.0, 1e-15);
+    for (size_t i = 1; i < 4; i++)
+        assert_close_abs(weight[i], 2.0 / 17.0, 1e-15);
+    assert_false(sw_weights_from_logarithms(none, 2));
+}
+
+/* Two cooks that both explain the readings: likelihoods as 1 to e, widths as 2 to 1, so shares as 2 to e. By hand. */
+static void test_two_modes(void **state)
+{
+    static sw_estimate e;
+    static sw_population one = {.count = 1};
+    (void)state;
+    e.population = &one;
+    e.modes[0] = (sw_mode){.normal = {0.0}, .root = {1.0}, .cost = 2.0};
+    e.modes[1] = (sw_mode){.normal = {3.0}, .root = {2.0}, .cost = 1.0};
+    sw_weigh_modes(&e);
+    assert_int_equal(e.mode_count, 2);
+    assert_close_abs(e.modes[0].normal[0], 3.0, 0.0);
+    assert_close_abs(e.modes[0].share, exp(1.0) / (2.0 + exp(1.0)), 1e-15);
+    assert_close_abs(e.modes[1].share, 2.0 / (2.0 + exp(1.0)), 1e-15);
+    e.modes[1].cost = 6.0; /* shares as 1 to e^-5 times 2 */
+    sw_weigh_modes(&e);
+    assert_int_equal(e.mode_count, 1);
+    assert_close_abs(e.modes[0].share, 1.0, 0.0);
+    e.modes[0] = (sw_mode){.normal = {0.3}, .root = {1.0}, .cost = 2.0};
+    e.modes[1] = (sw_mode){.normal = {0.0}, .root = {1.0}, .cost = 2.0}; /* the same, found twice */
+    sw_weigh_modes(&e);
+    assert_int_equal(e.mode_count, 1);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(test_knots),   cmocka_unit_test(test_error_model), cmocka_unit_test(test_deciding),
                                        cmocka_unit_test(test_done),    cmocka_unit_test(test_weights),     cmocka_unit_test(test_choices),
+                                       cmocka_unit_test(test_weight_cut), cmocka_unit_test(test_two_modes),
                                        cmocka_unit_test(test_wraps_ahead), cmocka_unit_test(test_due_rewrap)};
     return cmocka_run_group_tests(tests, open_context, close_context);
 }

@@ -22,7 +22,7 @@ typedef struct twin {
     size_t count;
     double time[MOMENTS], probe[MOMENTS]; /* without noise */
     sw_reading readings[MOMENTS];
-    double done;
+    double done, off; /* [s], of its probe [K] */
 } twin;
 
 typedef struct score {
@@ -73,11 +73,11 @@ static bool make_twin(sw_context *context, const sw_population *population, size
     for (size_t i = 0; i <= t->count; i++)
         numbers[i] = normal_of(number, 1000 + i);
     sw_offset_path(t->count, t->time, t->probe, numbers, path);
-    const double off = uniform_of(number, 1) < bad_share ? bad * normal_of(number, 2) : 0.0;
+    t->off = uniform_of(number, 1) < bad_share ? bad * normal_of(number, 2) : 0.0;
     t->done = SW_ABSENT;
     for (size_t i = 0; i < t->count; i++) {
         const double before = i > 0 ? t->probe[i - 1] : 0.0;
-        t->probe[i] += path[i] + off;
+        t->probe[i] += path[i] + t->off;
         if (SW_IS_ABSENT(t->done) && i > 0 && t->probe[i] >= pull)
             t->done = t->time[i] - every * (t->probe[i] - pull) / fmax(t->probe[i] - before, 0.1);
         const double wild = uniform_of(number, 3000 + i) < bad_share ? bad : noise;
@@ -103,7 +103,7 @@ static sw_status score_twin(sw_context *context, const sw_scenario *s, const twi
     sc->errors[sc->count] = fabs(done->middle - t->done) / 60.0;
     sc->widths[sc->count++] = (done->high - done->low) / 60.0;
     if (getenv("TWINS_EACH"))
-        fprintf(stderr, "%.2f true %.2f h: %.2f %.2f %.2f eff %.0f modes %zu failed %zu never %.2f off %.1f\n", fraction, t->done / 3600.0,
+        fprintf(stderr, "bad %.1f seen %.2f true %.2f h: %.2f %.2f %.2f eff %.0f modes %zu failed %zu never %.2f off %.1f\n", t->off, fraction, t->done / 3600.0,
                 done->low / 3600.0, done->middle / 3600.0, done->high / 3600.0, track->effective, track->modes, track->failed,
                 track->choices[0].never, track->offset.middle);
     sw_track_destroy(track);

@@ -244,8 +244,7 @@ static bool are_same(const sw_estimate *e)
     return true;
 }
 
-/* The likelier first, each with its share: Laplace's approximation. A second one that hardly counts is none. */
-static void weigh_modes(sw_estimate *e)
+void sw_weigh_modes(sw_estimate *e)
 {
     sw_mode *m = e->modes;
     m[0].share = 1.0;
@@ -286,7 +285,7 @@ static sw_status search_twice(sw_context *context, sw_estimate *e)
     for (size_t i = 0; i < SW_MODES_MAX && status == SW_OK; i++)
         status = describe(context, e, &m[i]);
     if (status == SW_OK)
-        weigh_modes(e);
+        sw_weigh_modes(e);
     return status;
 }
 

@@ -37,6 +37,10 @@ double sw_curve_at(size_t count, const double *time, const double *curve, double
 /* Finds the modes. With no knots: the population itself. SW_OK, SW_ERR_SOLVER, SW_ERR_CANCELLED, SW_ERR_MEMORY. */
 sw_status sw_estimate_find(sw_context *context, sw_estimate *estimate);
 
+/* Of two modes with costs and roots: the likelier first, each with its share by Laplace's approximation. A second one that is the same, or
+ * hardly counts, is none. */
+void sw_weigh_modes(sw_estimate *estimate);
+
 /* Logarithm of prior times likelihood of a cook, up to a constant. curve: at the knots. */
 double sw_log_posterior(const sw_estimate *estimate, const double *normal, const double *curve);
 

@@ -15,9 +15,14 @@ static const double wider = 1.15;
 /* So far under the boiling point, or the pit, a shifted target may lie: nearer a cook creeps. */
 static const double least_below_air = 3.0; /* [K] */
 
+/* A draw whose probe reads low creeps to its pull; it is followed for so long from now, and never gets there if it takes longer; a choice. */
+static const double longest_creep = 24.0 * 3600.0; /* [s] */
+
 typedef struct making {
     sw_forecast *f;
     sw_population population; /* of the way to go on */
+    size_t *creeping;         /* draws that were followed without a pull, to be cooked once more up to it */
+    size_t creeping_count;
 } making;
 
 static const sw_track_question *question_of(const sw_forecast *f)
@@ -192,30 +197,56 @@ static double hottest_pull(const sw_scenario *s)
     return hottest - least_below_air;
 }
 
-/* The probe reads the pull temperature when the curve lies by the offset below it. */
-static void draw_scenario(size_t number, sw_scenario *s, void *data)
+/* The curve's temperature when the probe reads that of the pull. */
+static double shifted_pull(const making *m, size_t number)
 {
-    const making *m = data;
+    const sw_forecast *f = m->f;
+    return f->estimate->population->stated.pull.value - offset_at(f, number, f->ahead->done);
+}
+
+/* Whether the curve has to come nearer to boiling, or to the pit, than cooks do before long, and than the pull itself. */
+static bool creeps(const making *m, size_t number, const sw_scenario *s)
+{
+    return m->f->estimate->knots->count > 0 && shifted_pull(m, number) > fmax(hottest_pull(s), m->f->estimate->population->stated.pull.value);
+}
+
+static void prepare_draw(const making *m, size_t number, sw_scenario *s)
+{
     const sw_forecast *f = m->f;
     sw_population_scenario(&m->population, f->normal + number * m->population.count, s);
     sw_population_coarsen(s);
     s->rest.until.kind = s->hold.until.kind = s->cooling.until.kind = SW_ENDING_NONE;
-    if (f->estimate->knots->count == 0)
-        return;
-    const double now = question_of(f)->now;
-    sw_wraps_ahead(now, level_of(f, number), offset_at(f, number, now), s);
-    const double shifted = s->pull.value - offset_at(f, number, f->ahead->done);
-    /* What lies above it is still found, as the cook rose last. */
-    s->pull.value = fmin(shifted, fmax(hottest_pull(s), s->pull.value));
+    if (f->estimate->knots->count > 0) {
+        const double now = question_of(f)->now;
+        sw_wraps_ahead(now, level_of(f, number), offset_at(f, number, now), s);
+    }
 }
 
-/* When curve and offset together first reach the pull temperature, from now on. */
-static double find_done(const sw_forecast *f, size_t number, const sw_history *h)
+static void draw_scenario(size_t number, sw_scenario *s, void *data)
+{
+    const making *m = data;
+    prepare_draw(m, number, s);
+    if (creeps(m, number, s))
+        s->pull = (sw_ending){SW_ENDING_DURATION, question_of(m->f)->now + longest_creep};
+    else if (m->f->estimate->knots->count > 0)
+        s->pull.value = shifted_pull(m, number);
+}
+
+/* One that crept, up to the moment at which its probe reads the pull temperature. */
+static void crept_scenario(size_t number, sw_scenario *s, void *data)
+{
+    const making *m = data;
+    prepare_draw(m, m->creeping[number], s);
+    s->pull = (sw_ending){SW_ENDING_DURATION, fmax(m->f->done[m->creeping[number]], 60.0)};
+}
+
+/* When curve and offset together first reach the pull temperature, from now on, or so long past the end of the curve [s]. */
+static double find_done(const sw_forecast *f, size_t number, const sw_history *h, double past_end)
 {
     const sw_track_question *q = question_of(f);
     const double pull = f->estimate->population->stated.pull.value, *time = h->series[SW_SERIES_time];
     const double *curve = h->series[SW_SERIES_probe_temperature];
-    const double end = time[h->row_count - 1], limit = end + 12.0 * 3600.0;
+    const double end = time[h->row_count - 1], limit = end + past_end;
     double at = q->now, before = SW_ABSENT;
     if (f->estimate->knots->count == 0)
         return end;
@@ -247,9 +278,15 @@ static void keep_rest(sw_forecast *f, size_t number, const sw_run *run)
     f->level[number] = f->fan[number * SW_TRACK_MOMENTS];
 }
 
+static void keep_result(sw_forecast *f, size_t number, const sw_run *run)
+{
+    f->yield[number] = run->outcome.yield_at_pull;
+    f->bark[number] = run->outcome.bark;
+}
+
 static sw_status take_draw(sw_context *context, size_t number, const sw_run *run, void *data)
 {
-    const making *m = data;
+    making *m = data;
     sw_forecast *f = m->f;
     const sw_estimate *e = f->estimate;
     const double *normal = f->normal + number * m->population.count;
@@ -257,9 +294,12 @@ static sw_status take_draw(sw_context *context, size_t number, const sw_run *run
     (void)context;
     if (run->status == SW_OK) {
         sw_curve_at_knots(e, run->history, curve);
-        f->done[number] = find_done(f, number, run->history);
-        f->yield[number] = run->outcome.yield_at_pull;
-        f->bark[number] = run->outcome.bark;
+        const bool crept = creeps(m, number, &run->scenario);
+        f->done[number] = find_done(f, number, run->history, crept ? 0.0 : 12.0 * 3600.0);
+        if (!crept)
+            keep_result(f, number, run);
+        else if (isfinite(f->done[number]))
+            m->creeping[m->creeping_count++] = number;
         if (f->keeps_all)
             keep_rest(f, number, run);
     } else if (run->status == SW_ERR_NEVER_ENDS) {
@@ -273,22 +313,15 @@ static sw_status take_draw(sw_context *context, size_t number, const sw_run *run
     return SW_OK;
 }
 
-/* From logarithms to weights that sum to 1, the largest cut off (Ionides 2008): at the mean times the root of their number. */
-static bool normalise(double *weight, size_t count)
+static sw_status take_crept(sw_context *context, size_t number, const sw_run *run, void *data)
 {
-    double most = -INFINITY, sum = 0.0, cut = 0.0;
-    for (size_t i = 0; i < count; i++)
-        most = fmax(most, weight[i]);
-    if (!(most > -INFINITY))
-        return false;
-    for (size_t i = 0; i < count; i++)
-        sum += weight[i] = exp(weight[i] - most);
-    const double limit = sum / sqrt((double)count);
-    for (size_t i = 0; i < count; i++)
-        cut += weight[i] = fmin(weight[i], limit);
-    for (size_t i = 0; i < count; i++)
-        weight[i] /= cut;
-    return true;
+    const making *m = data;
+    (void)context;
+    if (run->status == SW_OK)
+        keep_result(m->f, m->creeping[number], run);
+    else
+        m->f->failed++;
+    return SW_OK;
 }
 
 static sw_status allocate(sw_context *context, sw_forecast *f)
@@ -317,6 +350,19 @@ static bool is_cancelled(void *data)
     return q->is_cancelled && q->is_cancelled(q->data);
 }
 
+static sw_status cook_draws(sw_context *context, making *m, size_t count, void (*scenario)(size_t, sw_scenario *, void *),
+                            sw_status (*take)(sw_context *, size_t, const sw_run *, void *))
+{
+    const size_t threads = question_of(m->f)->threads;
+    const sw_side_by_side work = {.count = count,
+                                  .threads = threads < count ? threads : count,
+                                  .scenario = scenario,
+                                  .take = take,
+                                  .is_cancelled = is_cancelled,
+                                  .data = m};
+    return sw_cook_side_by_side(context, &work);
+}
+
 sw_status sw_forecast_make(sw_context *context, sw_forecast *f)
 {
     const sw_estimate *e = f->estimate;
@@ -336,14 +382,14 @@ sw_status sw_forecast_make(sw_context *context, sw_forecast *f)
         if (e->knots->count > 0)
             condition_path(f, order, i, f->normal + i * e->population->count, f->paths + i * SW_TRACK_MOMENTS);
     }
-    const sw_side_by_side work = {.count = f->draws,
-                                  .threads = q->threads < f->draws ? q->threads : f->draws,
-                                  .scenario = draw_scenario,
-                                  .take = take_draw,
-                                  .is_cancelled = is_cancelled,
-                                  .data = &m};
-    status = sw_cook_side_by_side(context, &work);
-    if (status == SW_OK && !normalise(f->weight, f->draws))
+    m.creeping = malloc(f->draws * sizeof *m.creeping);
+    if (!m.creeping)
+        return sw_fail(context, SW_ERR_MEMORY, "memory for %zu draws could not be allocated", f->draws);
+    status = cook_draws(context, &m, f->draws, draw_scenario, take_draw);
+    if (status == SW_OK && m.creeping_count > 0)
+        status = cook_draws(context, &m, m.creeping_count, crept_scenario, take_crept);
+    free(m.creeping);
+    if (status == SW_OK && !sw_weights_from_logarithms(f->weight, f->draws))
         status = sw_fail(context, SW_ERR_SOLVER, "none of %zu cooks that agree with the readings can be computed", f->draws);
     return status;
 }

@@ -41,6 +41,10 @@ void sw_wraps_ahead(double now, double level, double offset, sw_scenario *scenar
 sw_status sw_forecast_make(sw_context *context, sw_forecast *forecast);
 void sw_forecast_free(sw_forecast *forecast);
 
+/* From logarithms to weights that sum to 1, the largest cut off (Ionides 2008): at the mean times the root of their number. False if none
+ * is finite. */
+bool sw_weights_from_logarithms(double *weight, size_t count);
+
 /* 10, 50 and 90 % of weighted values; absent ones are left out. SW_ABSENT if there is none. */
 sw_track_band sw_weighted_band(const double *values, const double *weights, size_t count, size_t stride);
 

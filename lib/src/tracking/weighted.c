@@ -50,3 +50,20 @@ sw_track_band sw_weighted_band(const double *values, const double *weights, size
     free(list);
     return band;
 }
+
+bool sw_weights_from_logarithms(double *weight, size_t count)
+{
+    double most = -INFINITY, sum = 0.0, cut = 0.0;
+    for (size_t i = 0; i < count; i++)
+        most = fmax(most, weight[i]);
+    if (!(most > -INFINITY))
+        return false;
+    for (size_t i = 0; i < count; i++)
+        sum += weight[i] = exp(weight[i] - most);
+    const double limit = sum / sqrt((double)count);
+    for (size_t i = 0; i < count; i++)
+        cut += weight[i] = fmin(weight[i], limit);
+    for (size_t i = 0; i < count; i++)
+        weight[i] /= cut;
+    return true;
+}
