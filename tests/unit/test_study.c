@@ -376,11 +376,10 @@ static void test_failures(void **state)
     sw_study_destroy(study);
 }
 
-static void test_cancelling(void **state)
+static void check_cancelling(const char *const *vary)
 {
-    (void)state;
     sw_scenario base = coarse_scenario();
-    sw_study *study = study_of(&base, 3, mixed, SW_DESIGN_GRID, 0, 0);
+    sw_study *study = study_of(&base, 3, vary, SW_DESIGN_GRID, 0, 0);
     gathered g = {.count = 24, .stop_after = 3};
     g.bytes = calloc(g.count, sizeof *g.bytes);
     g.sizes = calloc(g.count, sizeof *g.sizes);
@@ -393,6 +392,15 @@ static void test_cancelling(void **state)
     assert_int_equal(sw_study_run(context, study, &work), SW_ERR_ARGUMENT);
     free_gathered(&g);
     sw_study_destroy(study);
+}
+
+/* Also where a thread has several runs in hand that begin alike. */
+static void test_cancelling(void **state)
+{
+    (void)state;
+    static const char *const alike[] = {"pit.temperature=110C:130C:10C", "wrap.kind=none,paper,open-tray,closed-foil", "wrap.when=64C,72C"};
+    check_cancelling(mixed);
+    check_cancelling(alike);
 }
 
 /* ---- the journal ---- */

@@ -85,6 +85,14 @@ static void stop_for_memory(shared_work *c)
     pthread_mutex_unlock(&c->lock);
 }
 
+static bool is_stopped(shared_work *c)
+{
+    pthread_mutex_lock(&c->lock);
+    const bool stopped = c->status != SW_OK;
+    pthread_mutex_unlock(&c->lock);
+    return stopped;
+}
+
 static void cook_runs(sw_context *context, bool is_caller, void *data)
 {
     shared_work *c = data;
@@ -92,7 +100,7 @@ static void cook_runs(sw_context *context, bool is_caller, void *data)
     (void)is_caller;
     for (size_t count; (count = next_runs(c, runs)) > 0;) {
         sw_branches *branches = bring_together(context, c->study, count, runs);
-        for (size_t i = 0; i < count; i++) {
+        for (size_t i = 0; i < count && !is_stopped(c); i++) {
             sw_study_result result;
             if (sw_study_cook(context, c->study, runs[i], branches, &result) == SW_OK)
                 take_result(c, context, &result);
