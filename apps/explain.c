@@ -257,7 +257,7 @@ static int run_explain(const void *options, int argc, char **argv)
 }
 
 static const command_option *const takes[] = {
-    &option_set,   &option_format,  &option_units,    &option_plot, &option_page,    &option_force,
+    &option_set,   &option_format_no_csv,  &option_units,    &option_plot, &option_page,    &option_force,
     &option_quiet, &option_verbose, &option_progress, &option_help, &option_version, NULL};
 
 const subcommand explain_app = {

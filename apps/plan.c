@@ -381,7 +381,7 @@ static const command_option pieces_option = {.name = "pieces", .kind = OPTION_TE
 
 static const command_option *const takes[] = {
     &option_set,    &serve_option, &date_option, &timezone_option, &odds_option,  &pieces_option, &draws_option,    &seed_option,
-    &option_format, &option_units, &option_plot, &option_page,     &calendar_option, &option_force, &option_quiet,
+    &option_format_no_csv, &option_units, &option_plot, &option_page,     &calendar_option, &option_force, &option_quiet,
     &option_help,   &option_version, NULL};
 
 const subcommand plan_app = {

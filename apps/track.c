@@ -151,7 +151,7 @@ static const command_option option_learn = {.name = "learn", .kind = OPTION_TEXT
                                             .help = "keep what the cook told of its pit (pit.learned)"};
 
 static const command_option *const takes[] = {&option_log,  &option_columns, &option_on,     &option_reading, &option_wrapped, &option_pit,
-                                              &option_lid,  &option_spritzed, &option_serve, &option_follow,  &option_set,     &option_format,
+                                              &option_lid,  &option_spritzed, &option_serve, &option_follow,  &option_set,     &option_format_no_csv,
                                               &option_units, &option_plot, &option_page, &option_output, &option_learn, &option_force, &option_quiet,  &option_help,   &option_version, NULL};
 
 const subcommand track_app = {

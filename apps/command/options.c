@@ -21,6 +21,12 @@ const command_option option_format = {.name = "format",
                                       .value = "FORMAT",
                                       .choices = "table csv json",
                                       .help = "table (the default), csv or json; csv, json: SI"};
+const command_option option_format_no_csv = {.name = "format",
+                                      .kind = OPTION_CHOICE,
+                                      .field = CHOICE(format),
+                                      .value = "FORMAT",
+                                      .choices = "table csv json",
+                                      .help = "table (the default) or json; json: SI"};
 const command_option option_units = {.name = "units",
                                      .letter = 'u',
                                      .kind = OPTION_CHOICE,

@@ -75,7 +75,7 @@ typedef struct command_option {
     (offsetof(options, name) + 0 * sizeof(char[sizeof(((options *)NULL)->name) == sizeof(int) ? 1 : -1]))
 
 /* What several apps take. */
-extern const command_option option_set, option_hours, option_format, option_units, option_plot, option_page, option_output,
+extern const command_option option_set, option_hours, option_format, option_format_no_csv, option_units, option_plot, option_page, option_output,
     option_no_band, option_force, option_quiet, option_verbose, option_progress, option_help, option_version;
 
 /* An app: its name, what it answers and how it runs. */

@@ -39,6 +39,7 @@ static void say_now(const track_input *in, const sw_track *t, track_sentences *s
     }
     const sw_readings *r = &in->question.readings;
     const char *name = r->probe_names[t->deciding];
+    const bool is_called = name[0] && strcmp(name, "probe") != 0;
     const sw_reading *last = NULL;
     for (size_t i = 0; i < r->count; i++)
         if (r->list[i].probe == t->deciding && (!last || r->list[i].time >= last->time))
@@ -46,7 +47,7 @@ static void say_now(const track_input *in, const sw_track *t, track_sentences *s
     prose *p = begin(s, TRACK_NOW);
     prose_add(p, "At {text}, {duration} after the meat went on: {whole} reading{text}, the last of the probe{text}{text} {temperature}.",
               track_moment(in, t->now, clock), t->now, (double)r->count, r->count == 1 ? "" : "s",
-              name[0] ? " " : "", name, last ? last->temperature : SW_ABSENT);
+              is_called ? " " : "", is_called ? name : "", last ? last->temperature : SW_ABSENT);
     if (!SW_IS_ABSENT(t->reading))
         prose_add(p, " All of them together put it at {temperature} now.", t->reading);
 }
