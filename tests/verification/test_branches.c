@@ -80,7 +80,7 @@ static void check(cooks *c, bool backwards)
     const size_t trunk = sw_branches_trunk(branches);
     for (size_t k = 0; k <= c->count; k++) {
         const size_t turn = backwards ? c->count - k : k - 1, i = k == 0 ? trunk : turn;
-        sw_history *branched, *alone;
+        sw_history *branched = NULL, *alone = NULL;
         if (k > 0 && i == trunk)
             continue;
         c->first_seen[i] = -1.0;
