@@ -3,6 +3,9 @@
 set(CMAKE_SYSTEM_NAME Generic)
 set(CMAKE_SYSTEM_PROCESSOR wasm32)
 set(CMAKE_C_COMPILER clang)
+# Other archivers give archives of WebAssembly no index, which its linker needs.
+find_program(CMAKE_AR NAMES llvm-ar llvm-ar-14 REQUIRED)
+find_program(CMAKE_RANLIB NAMES llvm-ranlib llvm-ranlib-14 REQUIRED)
 set(CMAKE_C_COMPILER_TARGET wasm32-wasi)
 set(CMAKE_SYSROOT /usr)
 set(CMAKE_TRY_COMPILE_TARGET_TYPE STATIC_LIBRARY)

@@ -25,7 +25,7 @@ printf 'x cm,y cm\n0,0\n20,0\n20,5\n0,5\n0,0\n' >"$build/seeds/csv/outline.csv"
 # Every key of the page of keys, with the upper end of its range or the first of its words.
 sed -n 's/^| `\([a-z_.]*\)` |[^|]*| *\([^|]*\) |.*/\1=\2/p' "$root/docs/reference/scenario.md" |
     sed 's/=one of \([^,]*\),.*/=\1/; s/=.* to \(.*\)/=\1/' | split -l 1 -a 3 - "$build/seeds/set/key"
-grep -o '`[a-zA-Z0-9_. -]*`' "$root"/docs/reference/scenario.md | tr '`' '"' | sort -u >"$build/words"
+grep -o '`[a-zA-Z0-9_.][a-zA-Z0-9_. -]*`' "$root"/docs/reference/scenario.md | tr '`' '"' | sort -u >"$build/words"
 
 # A target's output goes to a file; what it found is printed.
 run() { # target, options...
