@@ -144,6 +144,7 @@ bad 'bad.csv:1:.*more than 2 columns are of the meat' 'time [min],probe 1 C,prob
 bad 'bad.csv:1:.*two columns are of the pit' 'time [min],meat C,pit C,grate C\n0,5,5,5\n'
 bad 'bad.csv:2:1: the time "0" has no unit' 'time,meat [C]\n0,5\n'
 bad 'bad.csv:2:1: "soon" is no time' 'time,meat [C]\nsoon,5\n'
+bad 'bad.csv:2:1: "22: 0" is no time' 'time,meat [C]\n22:\t0,5\n'
 bad 'bad.csv:2:1: "25:99" is no time' 'time,meat [C]\n25:99,5\n'
 bad 'bad.csv:3:1: "2026-02-30T10:00" is no time' 'time,meat [C]\n2026-02-28T10:00,5\n2026-02-30T10:00,6\n'
 bad 'bad.csv:3:1: the time "1:10" is not written like that of the first row' 'time [min],meat [C]\n60,5\n1:10,6\n'

@@ -48,10 +48,6 @@ sw_status sw_fail(sw_context *context, sw_status status, const char *format, ...
         va_start(arguments, format);
         vsnprintf(context->message, sizeof context->message, format, arguments);
         va_end(arguments);
-        /* What is quoted of a file may hold what would upset a terminal, or end the line. */
-        for (char *at = context->message; *at; at++)
-            if ((unsigned char)*at < 0x20 || *at == 0x7f)
-                *at = '?';
     }
     return status;
 }

@@ -8,8 +8,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { PATH_SIZE = 4096 };
-
 static sw_status refuse(const sw_entry_source *source, const sw_yaml_node *node, const char *name, const char *why)
 {
     char where[SW_WHERE_SIZE];
@@ -74,13 +72,12 @@ sw_status sw_learned_read_group(const sw_entry_source *source, const char *name,
 
 sw_status sw_learned_read_file(const sw_entry_source *source, const char *path, sw_pit_learned *learned)
 {
-    const char *slash = source->file && path[0] != '/' ? strrchr(source->file, '/') : NULL;
-    char full[PATH_SIZE], *text;
+    char full[SW_PATH_SIZE], *text;
     size_t length;
     sw_yaml_document *document;
-    if (snprintf(full, sizeof full, "%.*s%s", slash ? (int)(slash - source->file) + 1 : 0, slash ? source->file : "", path) >= PATH_SIZE)
-        return sw_fail(source->context, SW_ERR_FILE, "\"%.200s\": the name is too long", path);
-    sw_status status = sw_text_file_read(source->context, full, &text, &length);
+    sw_status status = sw_path_beside(source->context, source->file, path, full);
+    if (status == SW_OK)
+        status = sw_text_file_read(source->context, full, &text, &length);
     if (status != SW_OK)
         return status;
     status = sw_text_check(source->context, full, text, length);

@@ -40,7 +40,9 @@ static bool copy_field(const char *text, size_t length, char *field)
         length--;
     if (length >= SW_LOG_FIELD_SIZE)
         return false;
-    memcpy(field, text, length);
+    /* A tab or carriage return that parts nothing is a space, in what is read and in what is said of it. */
+    for (size_t i = 0; i < length; i++)
+        field[i] = (unsigned char)text[i] < ' ' ? ' ' : text[i];
     field[length] = '\0';
     return true;
 }

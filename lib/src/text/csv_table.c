@@ -8,7 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { PATH_SIZE = 1024, FIELDS_MAX = 256 };
+enum { FIELDS_MAX = 256 };
 
 static const char byte_order_mark[] = "\xef\xbb\xbf";
 
@@ -235,20 +235,12 @@ static sw_status read_lines(const char *text, size_t length, const sw_csv_form *
     return SW_OK;
 }
 
-static sw_status full_path(sw_context *context, const char *scenario_file, const char *path, char full[PATH_SIZE])
-{
-    const char *slash = scenario_file && path[0] != '/' ? strrchr(scenario_file, '/') : NULL;
-    int folder = slash ? (int)(slash - scenario_file) + 1 : 0;
-    int length = snprintf(full, PATH_SIZE, "%.*s%s", folder, slash ? scenario_file : "", path);
-    return length < PATH_SIZE ? SW_OK : sw_fail(context, SW_ERR_FILE, "the path \"%.200s...\" is too long", path);
-}
-
 sw_status sw_csv_read(sw_context *context, const char *scenario_file, const char *path, const sw_csv_form *form,
                       sw_csv_take take, void *data)
 {
-    char full[PATH_SIZE], *text;
+    char full[SW_PATH_SIZE], *text;
     size_t length;
-    sw_status status = full_path(context, scenario_file, path, full);
+    sw_status status = sw_path_beside(context, scenario_file, path, full);
     if (status == SW_OK)
         status = sw_text_file_read(context, full, &text, &length);
     if (status != SW_OK)

@@ -67,3 +67,27 @@ sw_status sw_text_check(sw_context *context, const char *name, const char *text,
     }
     return SW_OK;
 }
+
+/* Whether it is UTF-8 without control characters. */
+static bool is_plain(const char *text)
+{
+    const size_t length = strlen(text);
+    for (size_t i = 0, size; i < length; i += size) {
+        uint32_t character;
+        size = sw_utf8_decode(text + i, length - i, &character);
+        if (size == 0 || sw_is_control(character))
+            return false;
+    }
+    return true;
+}
+
+sw_status sw_path_beside(sw_context *context, const char *scenario_file, const char *path, char full[SW_PATH_SIZE])
+{
+    const char *slash = scenario_file && path[0] != '/' ? strrchr(scenario_file, '/') : NULL;
+    const int folder = slash ? (int)(slash - scenario_file) + 1 : 0;
+    char shown[SW_QUOTE_SIZE];
+    if (!is_plain(path))
+        return sw_fail(context, SW_ERR_FILE, "the file %s cannot be read: its name has control characters or is not UTF-8 text", sw_quote(path, shown));
+    const int length = snprintf(full, SW_PATH_SIZE, "%.*s%s", folder, slash ? scenario_file : "", path);
+    return length < SW_PATH_SIZE ? SW_OK : sw_fail(context, SW_ERR_FILE, "the path \"%.200s...\" is too long", path);
+}

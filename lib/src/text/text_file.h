@@ -17,4 +17,10 @@ sw_status sw_text_file_read(sw_context *context, const char *path, char **text, 
  * ":line:column". SW_OK, SW_ERR_INPUT. */
 sw_status sw_text_check(sw_context *context, const char *name, const char *text, size_t length);
 
+enum { SW_PATH_SIZE = 4096 };
+
+/* The path of a file that a scenario names, which lies beside it unless it begins at the root. scenario_file: NULL for one that was typed.
+ * Names that could upset a terminal are refused. SW_OK or SW_ERR_FILE. */
+sw_status sw_path_beside(sw_context *context, const char *scenario_file, const char *path, char full[SW_PATH_SIZE]);
+
 #endif
