@@ -262,11 +262,8 @@ static int run_cooks(session *s, choices *c, progress *p)
     const sw_status status = sw_branches_create(s->context, count, scenarios, &branches);
     if (status != SW_OK)
         return report(s, status);
-    const size_t trunk = sw_branches_trunk(branches);
-    cook_run_do(runs[trunk], s->context, p, branches);
-    for (size_t i = 0; i < count && !was_interrupted(); i++)
-        if (i != trunk)
-            cook_run_do(runs[i], s->context, p, branches);
+    for (size_t turn = 0; turn < count && !was_interrupted(); turn++)
+        cook_run_do(runs[sw_branches_turn(branches, turn)], s->context, p, branches);
     sw_branches_destroy(branches);
     return was_interrupted() ? report_interrupt() : EXIT_DONE;
 }

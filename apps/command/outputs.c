@@ -123,6 +123,25 @@ char *outputs_command_line(int argc, char **argv)
     return line;
 }
 
+bool outputs_origin_begin(session *s, int argc, char **argv, outputs_origin *origin)
+{
+    origin->text = scenario_text(s);
+    origin->line = outputs_command_line(argc, argv);
+    snprintf(origin->program, sizeof origin->program, "stallwright %s", sw_version());
+    origin->from = (sw_provenance){origin->program, origin->line, origin->text};
+    if (origin->text && origin->line)
+        return true;
+    print_error("the results file cannot be prepared: %s", sw_status_text(SW_ERR_MEMORY));
+    outputs_origin_end(origin);
+    return false;
+}
+
+void outputs_origin_end(outputs_origin *origin)
+{
+    free(origin->text);
+    free(origin->line);
+}
+
 int outputs_write_results(session *s, const command_options *o, int argc, char **argv, const sw_run *runs,
                           size_t count)
 {
@@ -130,27 +149,24 @@ int outputs_write_results(session *s, const command_options *o, int argc, char *
         return EXIT_DONE;
     const sw_history **histories = calloc(count, sizeof *histories);
     const char **labels = calloc(count, sizeof *labels);
-    char *text = scenario_text(s), *line = outputs_command_line(argc, argv), program[64];
+    outputs_origin origin;
     int status = EXIT_FAILED;
-    snprintf(program, sizeof program, "stallwright %s", sw_version());
-    if (!histories || !labels || !text || !line) {
+    if (!histories || !labels) {
         print_error("the results file cannot be prepared: %s", sw_status_text(SW_ERR_MEMORY));
-    } else {
+    } else if (outputs_origin_begin(s, argc, argv, &origin)) {
         size_t used = 0;
         for (size_t i = 0; i < count; i++)
             if (runs[i].history) {
                 histories[used] = runs[i].history;
                 labels[used++] = runs[i].label;
             }
-        sw_provenance from = {program, line, text};
-        sw_status written = sw_results_write(s->context, o->output_path, used, histories, labels, &from, o->force);
+        sw_status written = sw_results_write(s->context, o->output_path, used, histories, labels, &origin.from, o->force);
         status = written == SW_OK ? EXIT_DONE : report(s, written);
+        outputs_origin_end(&origin);
     }
     if (status == EXIT_DONE)
         print_note(o, "results written to \"%s\"", o->output_path);
     free(histories);
     free(labels);
-    free(text);
-    free(line);
     return status;
 }

@@ -23,4 +23,14 @@ int outputs_write_results(session *session, const command_options *options, int 
 /* The command line as it was typed, without the folder of the program; free it. NULL without memory. */
 char *outputs_command_line(int argc, char **argv);
 
+/* Where the results of a session come from; release with outputs_origin_end. */
+typedef struct outputs_origin {
+    char program[64], *line, *text;
+    sw_provenance from; /* of the texts above */
+} outputs_origin;
+
+/* Prints why if it fails. */
+bool outputs_origin_begin(session *session, int argc, char **argv, outputs_origin *origin);
+void outputs_origin_end(outputs_origin *origin);
+
 #endif

@@ -4,26 +4,19 @@
 #include "output_file.h"
 #include "outputs.h"
 
-#include <stdlib.h>
 #include <unistd.h>
 
 int track_write_results(session *s, const track_options *o, const track_input *in, const sw_track *t)
 {
-    char program[64], *text = scenario_text(s), *line = outputs_command_line(o->argc, o->argv);
-    int status = EXIT_FAILED;
-    snprintf(program, sizeof program, "stallwright %s", sw_version());
-    if (!text || !line) {
-        print_error("the results file cannot be prepared: %s", sw_status_text(SW_ERR_MEMORY));
-    } else {
-        const sw_provenance from = {program, line, text};
-        const sw_status written = sw_track_write(s->context, o->shared.output_path, &in->question, t, &from, o->shared.force);
-        status = written == SW_OK ? EXIT_DONE : report(s, written);
-    }
-    if (status == EXIT_DONE)
-        print_note(&o->shared, "results written to \"%s\"", o->shared.output_path);
-    free(text);
-    free(line);
-    return status;
+    outputs_origin origin;
+    if (!outputs_origin_begin(s, o->argc, o->argv, &origin))
+        return EXIT_FAILED;
+    const sw_status written = sw_track_write(s->context, o->shared.output_path, &in->question, t, &origin.from, o->shared.force);
+    outputs_origin_end(&origin);
+    if (written != SW_OK)
+        return report(s, written);
+    print_note(&o->shared, "results written to \"%s\"", o->shared.output_path);
+    return EXIT_DONE;
 }
 
 int track_learn_check(session *s, const track_options *o, sw_pit_learned *learned)

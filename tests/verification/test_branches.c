@@ -77,7 +77,7 @@ static void check(cooks *c, bool backwards)
     for (size_t i = 0; i < c->count; i++)
         each[i] = &c->scenario[i];
     assert_int_equal(sw_branches_create(context, c->count, each, &branches), SW_OK);
-    const size_t trunk = sw_branches_trunk(branches);
+    const size_t trunk = sw_branches_turn(branches, 0);
     for (size_t k = 0; k <= c->count; k++) {
         const size_t turn = backwards ? c->count - k : k - 1, i = k == 0 ? trunk : turn;
         sw_history *branched = NULL, *alone = NULL;

@@ -1,8 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """A cook from planning to slicing: check_cook.py PAGE PROGRAM READ_CALENDAR FOLDER"""
 import datetime
-import json
-import math
 import os
 import subprocess
 import sys
@@ -10,20 +8,7 @@ import sys
 ZONE = "Europe/Lisbon"
 os.environ["TZ"] = ZONE  # of the browser too
 
-from page import Page  # noqa: E402
-
-# As in check_same_numbers.py.
-FIGURES = 1e-5
-
-
-def same(a, b):
-    return a is b or (a is not None and b is not None and math.isclose(a, b, rel_tol=FIGURES, abs_tol=1e-9))
-
-
-def program(path, *arguments):
-    done = subprocess.run([path, *arguments], capture_output=True, text=True)
-    assert done.returncode == 0, f"{arguments}: {done.stderr}"
-    return json.loads(done.stdout)
+from page import Page, program, same  # noqa: E402
 
 
 def next_change_of_clocks():

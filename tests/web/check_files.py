@@ -1,15 +1,10 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Scenario files and logs on the page are the program's: check_files.py PAGE PROGRAM FOLDER"""
-import json
-import math
 import os
 import subprocess
 import sys
 
-from page import Page
-
-# As in check_same_numbers.py.
-FIGURES = 1e-5
+from page import Page, program, same
 
 # What no control shows, or not whole: damp air, cold air outside, a pit that is turned up, units of another system, 14 lb 6 oz.
 SCENARIO = """title: village hall supper
@@ -41,16 +36,6 @@ LOG = """time,probe (F),pit (F),notes
 04:45,154,263,danced
 05:45,163,262,
 """
-
-
-def same(a, b):
-    return a is b or (a is not None and b is not None and math.isclose(a, b, rel_tol=FIGURES, abs_tol=1e-9))
-
-
-def program(path, *arguments):
-    done = subprocess.run([path, *arguments], capture_output=True, text=True)
-    assert done.returncode == 0, f"{arguments}: {done.stderr}"
-    return json.loads(done.stdout)
 
 
 def written(folder, name, text, mode="w"):

@@ -3,11 +3,10 @@
 import csv
 import io
 import json
-import math
 import subprocess
 import sys
 
-from page import Page
+from page import Page, same
 
 C = 273.15
 # One scenario a row: what the program is told, and the same as keys and SI values. Own inventions.
@@ -42,15 +41,6 @@ def native(program, told, form):
     done = subprocess.run(command, capture_output=True, text=True)
     assert done.returncode == 0, f"{command}: {done.stderr}"
     return done.stdout
-
-
-# The same code for two machines differs in the last digits of exp and its like; the integrator's choice of steps spreads that to
-# what its tolerance leaves open. Figures are compared to a tenth of that tolerance's default effect: 1e-5.
-FIGURES = 1e-5
-
-
-def same(a, b, scale=1e-4):
-    return a is b or (a is not None and b is not None and math.isclose(a, b, rel_tol=FIGURES, abs_tol=FIGURES * scale))
 
 
 def check(page, program, told, settings):

@@ -1,7 +1,9 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The page that computes, in a browser: set, wait, read. What the checks of this folder share."""
 import json
+import math
 import os
+import subprocess
 import sys
 import time
 
@@ -21,6 +23,22 @@ SETTING = """(() => { const setting = %s, Real = Date;
     static now() { return Real.now() + window.shift; } };
   if (setting.refused) Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('denied', 'SecurityError'); } });
   window.addEventListener('storage', (event) => { if (window.deaf) event.stopImmediatePropagation(); }); })()"""
+
+
+# The same code for two machines differs in the last digits of exp and its like; the integrator's choice of steps spreads that to
+# what its tolerance leaves open. Figures are compared to a tenth of that tolerance's default effect: 1e-5.
+FIGURES = 1e-5
+
+
+def same(a, b, scale=1e-4):
+    return a is b or (a is not None and b is not None and math.isclose(a, b, rel_tol=FIGURES, abs_tol=FIGURES * scale))
+
+
+def program(path, *arguments):
+    """What the program answers in JSON."""
+    done = subprocess.run([path, *arguments], capture_output=True, text=True)
+    assert done.returncode == 0, f"{arguments}: {done.stderr}"
+    return json.loads(done.stdout)
 
 
 class Page(Browser):

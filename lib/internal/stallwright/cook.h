@@ -265,8 +265,10 @@ SW_API sw_status sw_branches_create(sw_context *context, size_t count, const sw_
 /** Destroys them; NULL is allowed. */
 SW_API void sw_branches_destroy(sw_branches *branches);
 
-/** Which of the cooks is to be run first, so that as many as may be branch off from it: the one that wraps last or not at all. */
-SW_API size_t sw_branches_trunk(const sw_branches *branches);
+/** The order in which such cooks are to be run: first the one that begins as the most of the others, then the others as they were given.
+ * @param turn 0 to their count less one
+ * @return the number of the cook */
+SW_API size_t sw_branches_turn(const sw_branches *branches, size_t turn);
 
 /** Runs a cook.
  * @param context for error sentences; may be NULL

@@ -107,11 +107,8 @@ static void cook_together(shared_work *w, sw_context *context, size_t first, siz
         stop_for_memory(w);
         return;
     }
-    const size_t trunk = sw_branches_trunk(branches);
-    cook_number(w, context, first + trunk, watch, branches);
-    for (size_t i = 0; i < count && !is_stopped(w); i++)
-        if (i != trunk)
-            cook_number(w, context, first + i, watch, branches);
+    for (size_t turn = 0; turn < count && !is_stopped(w); turn++)
+        cook_number(w, context, first + sw_branches_turn(branches, turn), watch, branches);
     sw_branches_destroy(branches);
 }
 

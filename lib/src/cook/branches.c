@@ -48,13 +48,13 @@ static double lateness(const sw_scenario *s)
                                                                 : 0.0;
 }
 
-size_t sw_branches_trunk(const sw_branches *branches)
+size_t sw_branches_turn(const sw_branches *branches, size_t turn)
 {
     size_t latest = 0;
     for (size_t i = 1; i < branches->count; i++)
         if (lateness(&branches->list[i].scenario) > lateness(&branches->list[latest].scenario))
             latest = i;
-    return latest;
+    return turn == 0 ? latest : turn <= latest ? turn - 1 : turn;
 }
 
 sw_branch *sw_branches_find(sw_branches *branches, const sw_scenario *scenario)

@@ -59,7 +59,7 @@ static void enter(sw_cook *c, const phase_plan *plan)
                                                   sw_surround_surface_temperature(&c->body, &c->around), lumped_of(c));
     c->poured += change.left;
     c->added += change.poured;
-    sw_bark_surround(&c->bark, !plan->place, &c->scenario->wrap, plan->wrap);
+    sw_bark_surround(&c->bark, !plan->place, &c->scenario.wrap, plan->wrap);
 }
 
 /* The probes as an end that waits for a temperature sees them. */
@@ -68,11 +68,11 @@ static sw_segment_end segment_end(const sw_cook *c, const phase_end *end)
     return (sw_segment_end){.transport = c->body.transport,
                             .by_bark = end->by_bark,
                             .bark_face = c->top_face,
-                            .bark_activity = c->scenario->wrap.bark_set,
+                            .bark_activity = c->scenario.wrap.bark_set,
                             .by_probe = end->by_probe,
                             .probe_count = c->body.probe_count,
                             .probes = c->body.probes,
-                            .by_last = c->scenario->meat.last_probe_decides,
+                            .by_last = c->scenario.meat.last_probe_decides,
                             .temperature = end->temperature};
 }
 
@@ -98,7 +98,7 @@ static sw_status never_ends(sw_cook *c, const phase_plan *plan)
     if (!plan->end.by_probe)
         return sw_fail(c->context, SW_ERR_NEVER_ENDS,
                        "the phase \"%s\" does not end within solver.longest_phase, %.4g h: the time of %s comes after %.4g h",
-                       sw_phase_name(plan->phase), c->scenario->solver.longest_phase / 3600.0, plan->ending_name,
+                       sw_phase_name(plan->phase), c->scenario.solver.longest_phase / 3600.0, plan->ending_name,
                        plan->end.time / 3600.0);
     char target[SW_SAY_SIZE], level[SW_SAY_SIZE], rate[SW_SAY_SIZE];
     return sw_fail(c->context, SW_ERR_NEVER_ENDS,
@@ -106,7 +106,7 @@ static sw_status never_ends(sw_cook *c, const phase_plan *plan)
                    "changing by %s; a hotter pit, a wrap or a lower temperature would end it",
                    sw_phase_name(plan->phase), plan->ending_name,
                    sw_say(c->context, SW_QUANTITY_TEMPERATURE, plan->end.temperature, target),
-                   c->scenario->solver.longest_phase / 3600.0, sw_say(c->context, SW_QUANTITY_TEMPERATURE, probe, level),
+                   c->scenario.solver.longest_phase / 3600.0, sw_say(c->context, SW_QUANTITY_TEMPERATURE, probe, level),
                    sw_say(c->context, SW_QUANTITY_HEATING_RATE, recent_rate(h), rate));
 }
 
@@ -129,7 +129,7 @@ static sw_missing *miss(sw_cook *c, sw_planned_end end, sw_missing_reason reason
 /* Whether the time of day of an ending has passed now that its phase is to begin; then that is noted. */
 static bool misses_hour(sw_cook *c, sw_planned_end end, sw_ending ending)
 {
-    const double planned = sw_ending_clock_time(c->scenario->start_clock, ending);
+    const double planned = sw_ending_clock_time(c->scenario.start_clock, ending);
     if (planned >= c->time)
         return false;
     miss(c, end, SW_MISSING_HOUR_PASSED, planned)->late = c->time - planned;
@@ -139,7 +139,7 @@ static bool misses_hour(sw_cook *c, sw_planned_end end, sw_ending ending)
 /* Notes what was to be done on the pit and was not, since the meat has come off. */
 static void miss_on_pit(sw_cook *c, sw_planned_end end, sw_ending ending)
 {
-    sw_missing *m = miss(c, end, SW_MISSING_PULLED_FIRST, sw_ending_clock_time(c->scenario->start_clock, ending));
+    sw_missing *m = miss(c, end, SW_MISSING_PULLED_FIRST, sw_ending_clock_time(c->scenario.start_clock, ending));
     if (ending.kind == SW_ENDING_PROBE_TEMPERATURE)
         m->target = ending.value;
 }
@@ -272,7 +272,7 @@ static bool is_over(const sw_cook *c, const phase_end *end, bool from_below)
     if (end->time <= c->time)
         return true;
     if (end->by_bark &&
-        sw_transport_surface_activity(c->body.transport, c->top_face, c->time, state) <= c->scenario->wrap.bark_set)
+        sw_transport_surface_activity(c->body.transport, c->top_face, c->time, state) <= c->scenario.wrap.bark_set)
         return true;
     if (!end->by_probe)
         return false;
@@ -283,9 +283,9 @@ static bool is_over(const sw_cook *c, const phase_end *end, bool from_below)
 
 static void spritz(sw_cook *c)
 {
-    c->added += c->scenario->spritz.amount;
+    c->added += c->scenario.spritz.amount;
     c->spilled += sw_around_spritz(&c->around, sw_surround_surface_temperature(&c->body, &c->around), lumped_of(c));
-    c->next_spritz += c->scenario->spritz.every;
+    c->next_spritz += c->scenario.spritz.every;
 }
 
 /* Integrates to the end of a plan, from jump to jump of the surroundings. */
@@ -314,7 +314,7 @@ static sw_status run_stretch(sw_cook *c, const phase_plan *plan, double limit)
 /* While a wrap goes on or comes off the meat lies in outside air as it was, at most to the end of what follows. */
 static sw_status lie_on_bench(sw_cook *c, const phase_plan *next)
 {
-    const double until = fmin(c->time + c->scenario->wrap.off_pit, next->end.time);
+    const double until = fmin(c->time + c->scenario.wrap.off_pit, next->end.time);
     phase_plan bench = {.phase = next->phase, .end = {.time = until}, .place = &c->bench, .wrap = c->around.wrap};
     if (until <= c->time)
         return SW_OK;
@@ -336,15 +336,15 @@ static sw_status run_phase(sw_cook *c, const phase_plan *plan)
     const double start = c->time;
     sw_status status = begin_phase(c, plan);
     if (status == SW_OK)
-        status = run_stretch(c, plan, start + c->scenario->solver.longest_phase);
+        status = run_stretch(c, plan, start + c->scenario.solver.longest_phase);
     return status == SW_OK ? end_phase(c, plan, start) : status;
 }
 
 /* A phase in a wrap, during which its juice may be poured. */
 static sw_status run_in_wrap(sw_cook *c, const phase_plan *plan)
 {
-    const sw_wrap *wrap = &c->scenario->wrap;
-    const double start = c->time, limit = start + c->scenario->solver.longest_phase;
+    const sw_wrap *wrap = &c->scenario.wrap;
+    const double start = c->time, limit = start + c->scenario.solver.longest_phase;
     sw_status status = lie_on_bench(c, plan);
     if (status == SW_OK)
         status = begin_phase(c, plan);
@@ -352,8 +352,8 @@ static sw_status run_in_wrap(sw_cook *c, const phase_plan *plan)
         !misses_hour(c, SW_PLANNED_POUR, wrap->pour_when)) {
         phase_plan until = *plan;
         phase_end when = {.time = INFINITY};
-        let_end(&when, c->scenario, wrap->pour_when, 0.0);
-        let_end(&until.end, c->scenario, wrap->pour_when, 0.0);
+        let_end(&when, &c->scenario, wrap->pour_when, 0.0);
+        let_end(&until.end, &c->scenario, wrap->pour_when, 0.0);
         if (wrap->pour_when.kind == SW_ENDING_PROBE_TEMPERATURE)
             until.ending_name = "wrap.pour_when";
         status = run_stretch(c, &until, limit);
@@ -375,7 +375,7 @@ static const char *name_of_end(sw_ending ending, const char *name)
 /* What is on the pit after the wrap's moment. */
 static sw_status run_wrapped(sw_cook *c)
 {
-    const sw_scenario *s = c->scenario;
+    const sw_scenario *s = &c->scenario;
     phase_end pull = {.time = INFINITY};
     let_end(&pull, s, s->pull, 0.0);
     if (is_over(c, &pull, true)) {
@@ -402,7 +402,7 @@ static sw_status run_wrapped(sw_cook *c)
 
 static sw_status run_on_pit(sw_cook *c)
 {
-    const sw_scenario *s = c->scenario;
+    const sw_scenario *s = &c->scenario;
     phase_plan plan = {.phase = SW_PHASE_PIT,
                        .ending_name = "pull",
                        .end = {.time = INFINITY},
@@ -426,9 +426,9 @@ static sw_wrap_kind last_wrap(const sw_cook *c)
     sw_wrap_kind wrap = SW_WRAP_NONE;
     for (size_t i = 0; i < c->history->phase_count; i++) {
         if (c->history->phases[i].phase == SW_PHASE_WRAPPED)
-            wrap = c->scenario->wrap.kind;
+            wrap = c->scenario.wrap.kind;
         if (c->history->phases[i].phase == SW_PHASE_REWRAPPED)
-            wrap = c->scenario->rewrap.kind;
+            wrap = c->scenario.rewrap.kind;
     }
     return wrap;
 }
@@ -436,7 +436,7 @@ static sw_wrap_kind last_wrap(const sw_cook *c)
 /* Juice that was to be poured from the tray that the meat was pulled in. */
 static void note_juice_not_poured(sw_cook *c)
 {
-    const sw_wrap *wrap = &c->scenario->wrap;
+    const sw_wrap *wrap = &c->scenario.wrap;
     if (wrap->pour != SW_POUR_NO && sw_wrap_traits_of(last_wrap(c))->is_open && SW_IS_ABSENT(c->history->pour.time) &&
         !sw_history_missing(c->history, SW_PLANNED_POUR))
         miss_on_pit(c, SW_PLANNED_POUR, wrap->pour_when);
@@ -445,7 +445,7 @@ static void note_juice_not_poured(sw_cook *c)
 /* A phase after the pull. What it lacks does not undo what was before it. */
 static sw_status run_in_place(sw_cook *c, sw_phase phase, const sw_place *place, sw_planned_end end)
 {
-    const double start = c->time, planned = sw_ending_clock_time(c->scenario->start_clock, place->until);
+    const double start = c->time, planned = sw_ending_clock_time(c->scenario.start_clock, place->until);
     const size_t rows = c->history->row_count, fields = c->history->field_count;
     if (place->until.kind == SW_ENDING_NONE)
         return SW_OK;
@@ -460,8 +460,8 @@ static sw_status run_in_place(sw_cook *c, sw_phase phase, const sw_place *place,
                        .end = {.time = INFINITY},
                        .place = place,
                        .wrap = place->keep_wrap ? last_wrap(c) : SW_WRAP_NONE};
-    let_end(&plan.end, c->scenario, place->until, c->time);
-    if (!plan.end.by_probe && plan.end.time > start + c->scenario->solver.longest_phase) {
+    let_end(&plan.end, &c->scenario, place->until, c->time);
+    if (!plan.end.by_probe && plan.end.time > start + c->scenario.solver.longest_phase) {
         miss(c, end, SW_MISSING_TOO_FAR, planned);
         c->given_up = true;
         return SW_OK;
@@ -476,11 +476,11 @@ static sw_status run_in_place(sw_cook *c, sw_phase phase, const sw_place *place,
 static sw_status run_after_pit(sw_cook *c)
 {
     note_juice_not_poured(c);
-    sw_status status = run_in_place(c, SW_PHASE_REST, &c->scenario->rest, SW_PLANNED_REST);
+    sw_status status = run_in_place(c, SW_PHASE_REST, &c->scenario.rest, SW_PLANNED_REST);
     if (status == SW_OK)
-        status = run_in_place(c, SW_PHASE_HOLD, &c->scenario->hold, SW_PLANNED_HOLD);
+        status = run_in_place(c, SW_PHASE_HOLD, &c->scenario.hold, SW_PLANNED_HOLD);
     if (status == SW_OK)
-        status = run_in_place(c, SW_PHASE_COOLING, &c->scenario->cooling, SW_PLANNED_COOLING);
+        status = run_in_place(c, SW_PHASE_COOLING, &c->scenario.cooling, SW_PLANNED_COOLING);
     return status;
 }
 

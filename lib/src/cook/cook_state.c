@@ -26,11 +26,11 @@ static size_t boundary_face_of(const sw_cook *c, sw_side side)
 
 static sw_status prepare(sw_cook *c)
 {
-    sw_status status = sw_body_init(c->context, c->scenario, &c->body);
+    sw_status status = sw_body_init(c->context, &c->scenario, &c->body);
     if (status == SW_OK)
-        status = sw_surround_init(c->context, c->scenario, &c->body, &c->around);
+        status = sw_surround_init(c->context, &c->scenario, &c->body, &c->around);
     if (status == SW_OK)
-        status = sw_transport_integrator(c->context, c->body.transport, c->scenario->solver.relative_tolerance,
+        status = sw_transport_integrator(c->context, c->body.transport, c->scenario.solver.relative_tolerance,
                                          &c->integrator);
     if (status != SW_OK)
         return status;
@@ -40,18 +40,18 @@ static sw_status prepare(sw_cook *c)
     c->state = malloc(unknowns * sizeof *c->state);
     c->slope = malloc(unknowns * sizeof *c->slope);
     c->halfway = malloc(unknowns * sizeof *c->halfway);
-    c->history = sw_history_create(c->scenario, c->body.mesh, c->body.probe_count, c->body.probe_places);
+    c->history = sw_history_create(&c->scenario, c->body.mesh, c->body.probe_count, c->body.probe_places);
     double *state = sw_integrator_state(c->integrator);
-    sw_body_raw_state(&c->body, c->scenario, state);
+    sw_body_raw_state(&c->body, &c->scenario, state);
     sw_around_start(&c->around, state + 2 * c->body.mesh->cell_count);
     /* Still air, as in a rest: a guess, as what the scenario has for that is. */
     c->bench = (sw_place){.kind = SW_PLACE_AIR,
-                          .temperature = c->scenario->pit.outside_temperature,
+                          .temperature = c->scenario.pit.outside_temperature,
                           .humidity_ratio = c->around.pit_air.outside_humidity,
-                          .convection = c->scenario->rest.convection};
-    c->next_spritz = c->scenario->spritz.amount > 0.0 ? c->scenario->spritz.from : INFINITY;
-    if (!c->state || !c->slope || !c->halfway || !c->history || sw_reactions_init(&c->reactions, &c->body, state, c->scenario->meat.fat_rendering) != 0 ||
-        sw_rendering_init(&c->rendering, &c->reactions, c->scenario->meat.initial_temperature) != 0 ||
+                          .convection = c->scenario.rest.convection};
+    c->next_spritz = c->scenario.spritz.amount > 0.0 ? c->scenario.spritz.from : INFINITY;
+    if (!c->state || !c->slope || !c->halfway || !c->history || sw_reactions_init(&c->reactions, &c->body, state, c->scenario.meat.fat_rendering) != 0 ||
+        sw_rendering_init(&c->rendering, &c->reactions, c->scenario.meat.initial_temperature) != 0 ||
         sw_bark_init(&c->bark, &c->body, state) != 0)
         return sw_record_out_of_memory(c);
     c->enthalpy_at_start = sw_transport_enthalpy(c->body.transport, state);
@@ -61,9 +61,8 @@ static sw_status prepare(sw_cook *c)
 
 sw_status sw_cook_prepare(sw_context *context, const sw_scenario *scenario, sw_cook *c)
 {
-    *c = (sw_cook){.context = context, .own = *scenario};
-    c->scenario = &c->own;
-    sw_scenario_settle(c->scenario);
+    *c = (sw_cook){.context = context, .scenario = *scenario};
+    sw_scenario_settle(&c->scenario);
     const sw_status status = prepare(c);
     if (status != SW_OK)
         sw_cook_release(c);

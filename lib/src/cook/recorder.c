@@ -19,7 +19,7 @@ const sw_probe *sw_cook_deciding_probe(const sw_cook *c, const double *state)
 {
     const sw_segment_end end = {.probe_count = c->body.probe_count,
                                 .probes = c->body.probes,
-                                .by_last = c->scenario->meat.last_probe_decides};
+                                .by_last = c->scenario.meat.last_probe_decides};
     return sw_deciding_probe(&end, state);
 }
 
@@ -152,8 +152,8 @@ sw_status sw_record_start(sw_cook *c)
         return status;
     if (sw_history_append_field(c->history, 0.0, state) != 0)
         return sw_record_out_of_memory(c);
-    c->next_row = c->scenario->solver.output_interval;
-    c->next_field = c->scenario->solver.field_interval;
+    c->next_row = c->scenario.solver.output_interval;
+    c->next_field = c->scenario.solver.field_interval;
     return SW_OK;
 }
 
@@ -162,9 +162,9 @@ static sw_status record_next(sw_cook *c)
 {
     const double at = c->next_row;
     const bool with_field = at >= c->next_field;
-    c->next_row += c->scenario->solver.output_interval;
+    c->next_row += c->scenario.solver.output_interval;
     while (c->next_field <= at)
-        c->next_field += c->scenario->solver.field_interval;
+        c->next_field += c->scenario.solver.field_interval;
     return sw_record_at(c, at, with_field);
 }
 
@@ -213,7 +213,7 @@ static void fill_budget(sw_cook *c, sw_budget *b)
     b->rendered_fat_heat = c->rendering.heat;
     b->warming_heat = enthalpy - c->rendering.heat;
     b->melting_heat = sw_rendering_melting_heat(&c->rendering, state);
-    b->initial_mass = c->scenario->meat.mass;
+    b->initial_mass = c->scenario.meat.mass;
     b->evaporated_mass = flows[SW_FLOW_EVAPORATION] + flows[juice_vapour];
     b->dripped_mass = flows[SW_FLOW_DRIP] - flows[juice_vapour];
     b->rendered_mass = c->rendering.mass;
@@ -272,7 +272,7 @@ sw_status sw_record_check_balances(const sw_cook *c)
     } balances[] = {{"heat", fabs(b->heat_residual)},
                     {"the meat's water", fabs(b->water_residual)},
                     {"liquid outside the meat", fabs(b->liquid_residual)}};
-    const double tolerance = c->scenario->solver.relative_tolerance;
+    const double tolerance = c->scenario.solver.relative_tolerance;
     for (size_t i = 0; i < sizeof balances / sizeof *balances; i++)
         if (!(balances[i].open <= SW_OPEN_BALANCE_MAX))
             return sw_fail(c->context, SW_ERR_SOLVER,

@@ -14,8 +14,7 @@
 /* A cook under way. */
 typedef struct sw_cook {
     sw_context *context;
-    sw_scenario own;       /* a copy, dimensions and probes filled in */
-    sw_scenario *scenario; /* that */
+    sw_scenario scenario;  /* a copy, dimensions and probes filled in */
     sw_cook_observer observer;
     void *observer_data;
     sw_body body;

@@ -60,7 +60,7 @@ static sw_branches *bring_together(sw_context *context, const sw_study *study, s
         each[i] = &scenarios[i];
     }
     if (scenarios && sw_branches_create(context, count, each, &branches) == SW_OK) {
-        const size_t trunk = sw_branches_trunk(branches), run = runs[trunk];
+        const size_t trunk = sw_branches_turn(branches, 0), run = runs[trunk];
         runs[trunk] = runs[0];
         runs[0] = run;
     }
