@@ -63,7 +63,7 @@ static bool wraps_alike(const sw_wrap *a, const sw_wrap *b)
 static bool add_choice(choices *c, const sw_scenario *scenario, sw_wrap_kind kind, const wrap_moment *moment)
 {
     if (c->count == CHOICES_MAX) {
-        print_error("more than %d choices are asked for", CHOICES_MAX);
+        print_error("there are more than %d choices; leave some out", CHOICES_MAX);
         return false;
     }
     const char *text = moment ? moment->text : NULL;
@@ -77,7 +77,7 @@ static bool add_choice(choices *c, const sw_scenario *scenario, sw_wrap_kind kin
         *at = isalnum((unsigned char)*at) || *at == '-' ? *at : '_';
     for (size_t i = 0; i < c->count; i++)
         if (strcmp(c->runs[i].label, run->label) == 0 || wraps_alike(&c->runs[i].scenario.wrap, &run->scenario.wrap)) {
-            print_error("--wraps and --wrap-at ask for \"%s\" twice", run->label);
+            print_error("--wraps and --wrap-at give \"%s\" twice", run->label);
             return false;
         }
     if (kind == SW_WRAP_NONE)
@@ -168,7 +168,7 @@ static int add_word(session *s, choices *c, char *word, const wrap_moment *momen
     if (!read_kind(word, &kind))
         return EXIT_BAD_USE;
     if (at && kind == SW_WRAP_NONE) {
-        print_error("--wraps has \"none@%s\"; no wrap goes on at no time: write \"none\"", at + 1);
+        print_error("--wraps has \"none@%s\"; nothing goes on then: write \"none\"", at + 1);
         return EXIT_BAD_USE;
     }
     if (at) {
@@ -201,7 +201,7 @@ static int collect(session *s, const compare_options *o, choices *c)
     if (wrap_count < 0 || moment_count < 0)
         return EXIT_BAD_USE;
     if (moment_count > 0 && !has_wrap_without_moment(kinds, wrap_count)) {
-        print_error("--wrap-at is \"%s\", but no wrap of --wraps is without a moment of its own", o->wrap_at);
+        print_error("--wrap-at is \"%s\", but every wrap of --wraps has its own moment already", o->wrap_at);
         return EXIT_BAD_USE;
     }
     for (int i = 0; i < moment_count; i++) {

@@ -306,15 +306,16 @@ static void print_rest(const sw_outcome *o, const sw_scenario *s, sw_unit_system
         return;
     show_temperature(s->serving.temperature, units, temperature);
     if (SW_IS_ABSENT(o->rest_to_slicing) && SW_IS_ABSENT(o->slice_time))
-        printf("\nWhen the probe falls to %s, to slice, is not known.", temperature);
+        printf("\nIt is not known when the probe falls to %s, ready to slice.", temperature);
     else if (SW_IS_ABSENT(o->rest_to_slicing))
-        printf("\nSliced while the probe still reads over %s, at which meat slices well.", temperature);
+        printf("\nSliced while the probe still reads over %s; below that meat slices better.", temperature);
     else if (o->rest_to_slicing <= 0.0)
-        printf("\nThe probe is below %s, to slice, at the pull already.", temperature);
+        printf("\nThe probe is below %s, cool enough to slice, at the pull already.", temperature);
     else
-        printf("\nThe probe falls to %s, to slice, %s after the pull.", temperature, show_duration(o->rest_to_slicing, text));
+        printf("\nThe probe falls to %s, cool enough to slice, %s after the "
+               "pull.", temperature, show_duration(o->rest_to_slicing, text));
     if (SW_IS_ABSENT(o->kept_hot))
-        printf("\nHow long all of the meat stays at %s or more is not known.\n", show_hot_holding_limit(units, temperature));
+        printf("\nIt is not known how long all of the meat stays at %s or more.\n", show_hot_holding_limit(units, temperature));
     else
         printf("\nAll of the meat stays at %s or more for %s after the pull.\n", show_hot_holding_limit(units, temperature),
                show_duration_rounded_down(o->kept_hot, text));
@@ -368,7 +369,7 @@ static void print_budgets(const sw_run *run, sw_unit_system units)
     printf("\nTop surface at the pull: %s, water activity %.2f: %s.\n",
            show_temperature(run->outcome.top_surface_at_pull, units, text), run->outcome.top_water_activity_at_pull,
            sw_surface_state_name(run->outcome.top_state_at_pull));
-    printf("What the balances leave over: %.1e of the heat, %.1e of the water.\n", fabs(e->heat_residual),
+    printf("Not accounted for by the balances: %.1e of the heat, %.1e of the water.\n", fabs(e->heat_residual),
            fabs(e->water_residual));
 }
 
@@ -474,7 +475,7 @@ static int run_and_show(session *s, const cook_options *own, int argc, char **ar
     if (status != EXIT_DONE)
         return status;
     if (own->sensitivity && o->format == FORMAT_CSV) {
-        print_error("--sensitivity is told as a table or JSON; --format csv is the history of one cook");
+        print_error("--sensitivity writes a table or JSON; --format csv writes the history of one cook");
         return EXIT_BAD_USE;
     }
     sw_sensitivity inputs;
@@ -517,7 +518,7 @@ static const command_option print_scenario_option = {.name = "print-scenario",
 static const command_option sensitivity_option = {.name = "sensitivity",
                                                   .kind = OPTION_FLAG,
                                                   .field = offsetof(cook_options, sensitivity),
-                                                  .help = "also tell how much each uncertain input matters"};
+                                                  .help = "also show how much each uncertain input matters"};
 
 static const command_option *const takes[] = {&option_set,         &print_scenario_option, &option_hours,    &sensitivity_option, &option_no_band,
                                               &option_format,      &option_units,          &option_plot,     &option_output,

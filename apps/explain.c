@@ -93,8 +93,7 @@ static void print_hours(const sw_explanation *e, sw_unit_system units)
            e->heat.step > 3600.0 ? show_duration(e->heat.step, hours) : "each hour", units == SW_UNITS_US ? "BTU" : "kJ");
     table_print(t, false, stdout);
     if (gives_heat(e))
-        printf("(Negative heat is given: vapour that condenses on the meat warms it, meat that\n"
-               "cools pays for what evaporates.)\n");
+        printf("(Negative: vapour that condenses on the meat warms it; meat that cools supplies\nheat for evaporation.)\n");
     free(t);
 }
 
@@ -225,10 +224,6 @@ static int show(session *s, const command_options *o, const sw_explanation *e, p
 
 static int explain(session *s, const command_options *o)
 {
-    if (o->format == FORMAT_CSV) {
-        print_error("explain writes no csv; --format is table or json");
-        return EXIT_BAD_USE;
-    }
     int exit_status = outputs_check(o);
     if (exit_status != EXIT_DONE)
         return exit_status;

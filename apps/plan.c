@@ -80,11 +80,11 @@ static int read_clock(plan_task *t)
 {
     char why[CLOCK_WHY_SIZE], serving[CLOCK_TEXT_SIZE], now_text[CLOCK_TEXT_SIZE];
     if (t->o->timezone && !t->o->date) {
-        print_error("--timezone is given without --date; only on a day do the clocks of a zone matter");
+        print_error("--timezone is given without --date; the clocks of a zone matter only on a given day");
         return EXIT_BAD_USE;
     }
     if (!plan_clock_zone(t->o->timezone)) {
-        print_error("--timezone is \"%s\"; no such zone is known here; they are called as Europe/Lisbon", t->o->timezone);
+        print_error("--timezone is \"%s\"; no such zone is known here; zones have names such as Europe/Lisbon", t->o->timezone);
         return EXIT_BAD_USE;
     }
     if (!plan_clock_set(&t->clock, t->o->date, t->s.scenario.serving.time, why)) {
@@ -105,18 +105,19 @@ static void note_ignored(const plan_task *t)
 {
     static const struct {
         const char *key, *why;
-    } ignored[] = {{"start", "plan finds out when the meat goes on"}, {"hold.until", "the meat is held until it is served (serving.time)"}};
+    } ignored[] = {{"start", "plan finds when the meat goes on"}, {"hold.until", "the meat is held until it is served "
+                                                                                 "(serving.time)"}};
     char place[SW_KEY_PLACE_SIZE];
     for (size_t i = 0; t->s.reader && i < sizeof ignored / sizeof *ignored; i++) {
         const sw_scenario_key *key = sw_scenario_key_find(ignored[i].key);
         const char *where = sw_scenario_key_place(t->s.reader, key, place);
         if (*where)
-            print_note(&t->o->shared, "%s %s is left aside: %s", where, ignored[i].key, ignored[i].why);
+            print_note(&t->o->shared, "%s %s is ignored: %s", where, ignored[i].key, ignored[i].why);
     }
     const int days = (int)(t->s.scenario.serving.time / 86400.0);
     if (days > 0)
-        print_note(&t->o->shared, "the +%d day%s of the serving time is left aside: plan finds out on which day the meat goes on; --date says on "
-                                  "which it is served", days, days > 1 ? "s" : "");
+        print_note(&t->o->shared, "the +%d day%s of the serving time is ignored: plan finds the day on which the meat goes "
+                                  "on; --date gives the day of serving", days, days > 1 ? "s" : "");
 }
 
 /* Of several pieces each says itself what it is. */
@@ -130,7 +131,7 @@ static void note_meat_left_aside(const plan_task *t)
             snprintf(names + length, sizeof names - length, "%s%s", *names ? ", " : "", key->name);
     }
     if (*names)
-        print_note(&t->o->shared, "left aside, since the files of --pieces decide: %s", names);
+        print_note(&t->o->shared, "ignored, since the files of --pieces decide: %s", names);
 }
 
 static void note_idle(const plan_task *t)
@@ -319,10 +320,6 @@ static int check_calendar(const plan_task *t)
 static int plan(plan_task *t)
 {
     const command_options *o = &t->o->shared;
-    if (o->format == FORMAT_CSV) {
-        print_error("plan writes no csv; --format is table or json");
-        return EXIT_BAD_USE;
-    }
     if (!read_odds(t->o->odds, &t->odds))
         return EXIT_BAD_USE;
     int status = check_calendar(t);
@@ -364,7 +361,7 @@ static const command_option serve_option = {.name = "serve", .kind = OPTION_TEXT
 static const command_option date_option = {.name = "date", .kind = OPTION_TEXT, .field = FIELD(date), .value = "DATE",
                                            .help = "on which day: 2026-11-28"};
 static const command_option odds_option = {.name = "odds", .kind = OPTION_TEXT, .field = FIELD(odds), .value = "SHARE",
-                                           .help = "how sure it is to be in time (90%)"};
+                                           .help = "how sure it must be to be in time (90%)"};
 static const command_option timezone_option = {.name = "timezone", .kind = OPTION_TEXT, .field = FIELD(timezone), .value = "ZONE",
                                                .help = "of the date: Europe/Lisbon (the machine's)"};
 static const command_option seed_option = {.name = "seed", .kind = OPTION_WHOLE, .field = FIELD(seed), .value = "N", .most = INT64_MAX,

@@ -123,7 +123,7 @@ static int check_outputs(const sweep *s)
 {
     command_options o = *s->options;
     if (s->own->resume && !o.output_path) {
-        print_error("--resume goes on with the sweep that --output names, and --output is not given");
+        print_error("--resume continues the sweep that --output names, and --output is not given");
         return EXIT_BAD_USE;
     }
     int status = outputs_check_names(&o);
@@ -158,7 +158,7 @@ static int open_files(sweep *s)
         return checked;
     const bool resume = s->own->resume && is_there(s->journal_path);
     if (s->own->resume && !resume)
-        print_note(o, "there is no journal \"%s\" to go on with: the sweep starts anew", s->journal_path);
+        print_note(o, "there is no journal \"%s\" to resume: the sweep starts from the beginning", s->journal_path);
     sw_status status = sw_study_journal_open(s->session.context, s->session.reader, path, s->study, resume, o->force,
                                              &s->journal);
     if (status != SW_OK)
@@ -322,7 +322,7 @@ static void note_going_on(const sweep *s)
                 kept, all);
         return;
     }
-    fprintf(stderr, "stallwright: note: %zu of %zu cooks are kept; to go on: stallwright", kept, all);
+    fprintf(stderr, "stallwright: note: %zu of %zu cooks are kept; to resume: stallwright", kept, all);
     for (int i = 0; i < s->argument_count; i++) {
         fputc(' ', stderr);
         print_argument(s->arguments[i]);
@@ -439,7 +439,7 @@ static int show_again(sweep *s)
         sw_study_results_read(s->session.context, s->session.reader, o.output_path, s->study, &s->journal);
     if (read != SW_OK)
         return report(&s->session, read);
-    print_note(&o, "\"%s\" is complete; there is nothing to go on with", o.output_path);
+    print_note(&o, "\"%s\" is complete; there is nothing to resume", o.output_path);
     leave_alone(&o, "plot", &o.plot_path);
     leave_alone(&o, "page", &o.page_path);
     o.output_path = NULL;
@@ -561,7 +561,7 @@ static const command_option threads_option = {.name = "threads",
 static const command_option resume_option = {.name = "resume",
                                              .kind = OPTION_FLAG,
                                              .field = offsetof(sweep_options, resume),
-                                             .help = "go on with the sweep that --output names"};
+                                             .help = "resume the sweep that --output names"};
 
 static const command_option *const takes[] = {&option_set,     &vary_option,   &design_option, &runs_option,     &seed_option,
                                               &threads_option, &resume_option, &option_format, &option_units,    &option_plot,

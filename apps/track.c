@@ -99,14 +99,12 @@ static int follow(const track_options *o)
 
 static int check(const track_options *o)
 {
-    if (o->shared.format == FORMAT_CSV)
-        print_error("track writes no csv; --format is table or json");
-    else if (o->follow && (!o->log_path || o->log_path[0] == '-'))
+    if (o->follow && (!o->log_path || o->log_path[0] == '-'))
         print_error("--follow needs the file of a log that grows: --log FILE");
     else if (o->follow && o->shared.format == FORMAT_JSON)
-        print_error("--follow tells an update in a line; leave out --format json");
+        print_error("--follow prints one line for each update; leave out --format json");
     else if (o->columns && !o->log_path)
-        print_error("--columns tells of the columns of a log; there is no --log");
+        print_error("--columns names the columns of a log; there is no --log");
     else
         return outputs_check(&o->shared);
     return EXIT_BAD_USE;
@@ -137,18 +135,18 @@ static const command_option option_reading = {.name = "reading", .kind = OPTION_
 static const command_option option_wrapped = {.name = "wrapped", .kind = OPTION_TEXTS, .field = FIELD(wrapped), .value = "TIME=WRAP",
                                               .help = "what it was wrapped in: 6h10m=paper"};
 static const command_option option_pit = {.name = "pit", .kind = OPTION_TEXTS, .field = FIELD(pit), .value = "TIME=TEMP",
-                                          .help = "the pit was, or will be, set: 8h=135C"};
+                                          .help = "when the pit was, or will be, set: 8h=135C"};
 static const command_option option_spritzed = {.name = "spritzed", .kind = OPTION_TEXTS, .field = FIELD(spritzed), .value = "TIME",
-                                               .help = "it was spritzed; repeatable"};
+                                               .help = "when it was spritzed; repeatable"};
 static const command_option option_lid = {
-    .name = "lid", .kind = OPTION_TEXTS, .field = FIELD(lid), .value = "TIME", .help = "the lid was opened; repeatable"};
+    .name = "lid", .kind = OPTION_TEXTS, .field = FIELD(lid), .value = "TIME", .help = "when the lid was opened; repeatable"};
 static const command_option option_serve = {.name = "serve", .kind = OPTION_TEXT, .field = FIELD(serve), .value = "CLOCK",
                                             .help = "when it is to be served; else hold.until"};
 static const command_option option_follow = {
-    .name = "follow", .kind = OPTION_FLAG, .field = FIELD(follow), .help = "again whenever the log grows, until Ctrl-C"};
+    .name = "follow", .kind = OPTION_FLAG, .field = FIELD(follow), .help = "answer again whenever the log grows, until Ctrl-C"};
 
 static const command_option option_learn = {.name = "learn", .kind = OPTION_TEXT, .field = FIELD(learn_path), .value = "FILE",
-                                            .help = "keep what the cook told of its pit (pit.learned)"};
+                                            .help = "keep what the cook showed of its pit (pit.learned)"};
 
 static const command_option *const takes[] = {&option_log,  &option_columns, &option_on,     &option_reading, &option_wrapped, &option_pit,
                                               &option_lid,  &option_spritzed, &option_serve, &option_follow,  &option_set,     &option_format_no_csv,

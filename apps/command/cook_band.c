@@ -31,7 +31,7 @@ bool cook_band_find(const sw_run *run, sw_context *context, progress *p, const c
     const sw_status status = sw_band_find(context, &question, band);
     progress_end(p);
     if (status != SW_OK && status != SW_ERR_CANCELLED)
-        print_note(o, "how far cooks like this one differ is not told: %s", sw_context_message(context));
+        print_note(o, "how far cooks like this one differ is not known: %s", sw_context_message(context));
     return status == SW_OK;
 }
 

@@ -54,8 +54,8 @@ int report_missing(const sw_run *runs, size_t count, const command_options *o)
     if (endless == 0)
         return EXIT_DONE;
     if (count == 1)
-        print_error("a phase does not end; the cook is told up to there");
+        print_error("a phase does not end; the results go up to there");
     else
-        print_error("of %zu choices %zu have a phase that does not end; each is told up to there", count, endless);
+        print_error("of %zu choices %zu have a phase that does not end; their results go up to there", count, endless);
     return EXIT_FAILED;
 }

@@ -14,18 +14,18 @@ const command_option option_hours = {.name = "hours",
                                      .kind = OPTION_TEXT,
                                      .field = FIELD(hours),
                                      .value = "LIST",
-                                     .help = "moments to draw maps of a section at: 2,6,10"};
+                                     .help = "hours at which to draw maps of a section: 2,6,10"};
 const command_option option_format = {.name = "format",
                                       .kind = OPTION_CHOICE,
                                       .field = CHOICE(format),
                                       .value = "FORMAT",
-                                      .choices = "table csv json",
-                                      .help = "table (the default), csv or json; csv, json: SI"};
+                                      .choices = "table json csv",
+                                      .help = "table (the default), json or csv; json, csv: SI"};
 const command_option option_format_no_csv = {.name = "format",
                                       .kind = OPTION_CHOICE,
                                       .field = CHOICE(format),
                                       .value = "FORMAT",
-                                      .choices = "table csv json",
+                                      .choices = "table json",
                                       .help = "table (the default) or json; json: SI"};
 const command_option option_units = {.name = "units",
                                      .letter = 'u',
@@ -56,7 +56,7 @@ const command_option option_output = {.name = "output",
                                       .value = "FILE",
                                       .help = "write the results to an HDF5 file"};
 const command_option option_no_band = {
-    .name = "no-band", .kind = OPTION_FLAG, .field = FIELD(no_band), .help = "leave out how far cooks of this kind differ"};
+    .name = "no-band", .kind = OPTION_FLAG, .field = FIELD(no_band), .help = "leave out the range of cooks like this one"};
 const command_option option_force = {
     .name = "force", .letter = 'f', .kind = OPTION_FLAG, .field = FIELD(force), .help = "replace files that exist"};
 const command_option option_quiet = {

@@ -13,7 +13,7 @@
 
 #include <stallwright/everything.h>
 
-typedef enum output_format { FORMAT_TABLE, FORMAT_CSV, FORMAT_JSON } output_format;
+typedef enum output_format { FORMAT_TABLE, FORMAT_JSON, FORMAT_CSV } output_format;
 typedef enum progress_mode { PROGRESS_AUTO, PROGRESS_ALWAYS, PROGRESS_NEVER } progress_mode;
 
 enum { OPTION_TEXTS_MAX = 64 };

@@ -42,7 +42,7 @@ static bool is_file_name(const char *option, const char *path)
 {
     if (!path || strcmp(path, "-") != 0)
         return true;
-    print_error("--%s is \"-\"; it takes the name of a file, and nothing of it goes to standard output", option);
+    print_error("--%s is \"-\"; it needs the name of a file and cannot go to standard output", option);
     return false;
 }
 

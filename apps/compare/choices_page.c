@@ -34,7 +34,7 @@ int choices_page_write(const command_options *o, const sw_scenario *modelled, co
     page_text *band = page_begin(p, "band");
     if (bands[0])
         page_markup(band, "<p>Four in five: no two cooks are alike, and four of five stated like these are done within these hours. "
-                          "It tells how they differ in what is not stated, not how wrong the model may be on top.</p>");
+                          "That is how cooks differ in what is not stated; the error of the model comes on top.</p>");
     page_quality(p, rows, count);
     page_probes(p, rows, count);
     page_safety(p, rows, count);

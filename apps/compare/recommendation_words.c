@@ -163,7 +163,7 @@ static void say_why(writer *w)
             say_figure(w, last, "probe_collagen_at_pull");
         }
         if (first->outcome.slice_time > first->outcome.done_time)
-            prose_add(w->said, "; the rest and the hold did what came after");
+            prose_add(w->said, "; the rest and the hold added the rest");
         break;
     }
     prose_add(w->said, ".");

@@ -71,9 +71,9 @@ void put_drivers(page *p, const sw_sensitivity *s, const sw_outcome *planned)
     const sw_sensitivity_row *chosen[DRIVERS_MAX];
     const size_t count = choose(s, figure, chosen);
     page_text *t = page_begin(p, "drivers");
-    page_markup(t, "<h3>Which settings drive it, and how sure they are</h3>\n");
+    page_markup(t, "<h3>Which settings drive it, and how well they are known</h3>\n");
     if (count == 0) {
-        page_markup(t, "<p>No setting moves it by more than two minutes within what is known of it.</p>\n");
+        page_markup(t, "<p>No setting moves it by more than two minutes within its range.</p>\n");
         return;
     }
     page_markup(t, "<p>Each setting moved by one standard range, down and up, the rest as planned: what moves most comes first."

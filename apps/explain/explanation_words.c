@@ -13,7 +13,7 @@ static void say_no_stall(const sw_explanation *e, prose *p)
 {
     const sw_stall_definition *d = &e->cook.scenario.stall;
     if (SW_IS_ABSENT(e->slowest_rate))
-        prose_add(p, "There is no stall: the probe is never between {temperature} and {temperature}, where one is looked for.",
+        prose_add(p, "There is no stall: the probe is never between {temperature} and {temperature}, where a stall can be.",
                   d->above, d->below);
     else if (e->slowest_rate < d->rate)
         prose_add(p, "There is no stall: between {temperature} and {temperature} the probe is slow, {rate} at its slowest, "
@@ -56,8 +56,8 @@ void say_heat(const sw_explanation *e, prose *p)
     if (!e->cook.scenario.solver.evaporation)
         prose_add(p, "Evaporation is switched off and takes nothing. ");
     else if (b->item[SW_HEAT_evaporation] < 0.0)
-        prose_add(p, "More vapour condenses on the cold meat than evaporates from it, {mass} of water, and brings it {heat} "
-                  "beside that. ", -e->cook.outcome.at_pull.evaporated_mass, -b->item[SW_HEAT_evaporation]);
+        prose_add(p, "More vapour condenses on the cold meat than evaporates from it, {mass} of water, and brings it another "
+                     "{heat}. ", -e->cook.outcome.at_pull.evaporated_mass, -b->item[SW_HEAT_evaporation]);
     else
         prose_add(p, "Evaporating {mass} of water takes {heat} of it, {share}. ", e->cook.outcome.at_pull.evaporated_mass,
                   b->item[SW_HEAT_evaporation], b->item[SW_HEAT_evaporation] / in);
@@ -86,14 +86,14 @@ void say_share(const sw_explanation *e, prose *p)
                   "{duration}. ", SW_NEARLY_ALL_HEAT, e->heat.step > 3600.0 ? "hours" : "hour", e->heat.step > 3600.0 ? "" : "s",
                   e->heat.start[e->heat.nearly_all]);
     else
-        prose_add(p, "In no hour does evaporation take nearly all of the heat, that is {share}. ", SW_NEARLY_ALL_HEAT);
+        prose_add(p, "In no hour does evaporation take nearly all of the heat, {share} or more. ", SW_NEARLY_ALL_HEAT);
     prose_add(p, "It takes the most, {share}, from {duration} to {duration}.", share, e->heat.start[most], e->heat.end[most]);
 }
 
 /* Whether the surface is wet, and by what: the meat itself, a film of juice that runs over it, or not at all. */
 static void say_surface(const sw_plateau *s, prose *p)
 {
-    prose_add(p, "Its surface is at {temperature} on the mean", s->surface);
+    prose_add(p, "Its surface is at {temperature} on average", s->surface);
     if (SW_IS_ABSENT(s->wet_bulb) || s->surface <= s->wet_bulb || s->surface >= s->air) {
         prose_add(p, ", the air at {temperature}.", s->air);
         return;
@@ -104,12 +104,13 @@ static void say_surface(const sw_plateau *s, prose *p)
         prose_add(p, "with a water activity of {number} it is wet, and radiation from the walls and what covers it hold it above "
                   "the wet-bulb.", s->activity_at_start);
     else if (s->film_at_start >= SW_FILM_TO_SPEAK_OF)
-        prose_add(p, "juice that runs over it wets {share} of it as the stall begins, and between the film the meat gives off less "
-                  "than a wet surface would, so it sits higher than one (water activity of both together: {number}).",
+        prose_add(p, "juice that runs over it wets {share} of it as the stall begins; where no film wets it, it gives off "
+                     "less vapour than a wet surface would, so it is hotter than one (water activity of both together: "
+                     "{number}).",
                   s->film_at_start, s->activity_at_start);
     else
-        prose_add(p, "with a water activity of {number} and no film of juice to speak of it has dried faster than water arrives "
-                  "from within, and so it sits higher than a wet surface would.", s->activity_at_start);
+        prose_add(p, "with a water activity of {number} and no film of juice to speak of it has dried faster than water "
+                     "arrives from within, and so it is hotter than a wet surface would be.", s->activity_at_start);
 }
 
 void say_plateau(const sw_explanation *e, prose *p)
@@ -124,8 +125,8 @@ void say_plateau(const sw_explanation *e, prose *p)
               "hour. ", s->heat_an_hour, s->evaporation_share, s->evaporated_an_hour);
     if (!SW_IS_ABSENT(s->could_evaporate_an_hour)) {
         const double ratio = s->evaporated_an_hour / s->could_evaporate_an_hour;
-        prose_add(p, "All of the heat could carry off {mass} an hour: ", s->could_evaporate_an_hour);
-        prose_add(p, ratio > 0.75  ? "the meat gives up nearly as much water as the heat can carry off, so little is left to "
+        prose_add(p, "All of the heat could evaporate {mass} an hour: ", s->could_evaporate_an_hour);
+        prose_add(p, ratio > 0.75  ? "the meat gives up nearly as much water as the heat can evaporate, so little is left to "
                                      "warm it. "
                      : ratio > 0.4 ? "the water the meat gives up uses a large part of that, so it warms slowly. "
                                    : "the water the meat gives up uses less than half of that, so evaporation alone does not "
@@ -145,7 +146,7 @@ void say_water(const sw_explanation *e, prose *p)
         prose_add(p, "The protein of this meat holds its water: none is pressed out, and what evaporates comes by diffusion. ");
     } else {
         const double above = s->probe_at_start - meat->water_holding_temperature;
-        prose_add(p, "The water comes from within. As it cooks the protein shrinks and lets go of {share} of its water, half of "
+        prose_add(p, "The water comes from within. As it cooks the protein shrinks and releases {share} of its water, half of "
                   "that by {temperature}; the stall begins with the probe {difference} {text} that. ",
                   meat->water_holding_loss, meat->water_holding_temperature, fabs(above), above >= 0.0 ? "above" : "below");
     }
@@ -299,7 +300,7 @@ static void say_lesson(const sw_explanation *e, sw_cause c, prose *p)
                   e->cook.scenario.solver.evaporation ? "and carries off more vapour" : "and nothing evaporates", pace);
         break;
     case SW_CAUSE_half_the_thickness:
-        prose_add(p, ": thickness sets the time, {times} of it for half the way.",
+        prose_add(p, ": thickness sets the time; half of it takes {times} of the time.",
                   run->outcome.done_time / e->cook.outcome.done_time);
         break;
     default:
@@ -317,7 +318,7 @@ void say_change(const sw_explanation *e, sw_cause c, prose *p)
     const sw_changed_cook *changed = &e->changed[c];
     prose_clear(p);
     if (changed->is_no_change) {
-        prose_add(p, "is what was planned: nothing to take away.");
+        prose_add(p, "is already so in the cook as planned: there is nothing to change.");
     } else if (changed->is_impossible) {
         prose_add(p, "cannot be computed: {text}.", changed->run.failure);
     } else if (changed->run.status != SW_OK) {
@@ -346,7 +347,7 @@ void say_common(const sw_explanation *e, size_t number, prose *p)
     if (evaporation > 0.0)
         prose_add(p, ", at most {share} of what evaporation takes", c->high / evaporation);
     if (has_stall(&e->cook) && e->plateau.heat_an_hour > 0.0)
-        prose_add(p, "; the heat of the stall would pay for it in {duration}",
+        prose_add(p, "; the heat flow in the stall supplies it in {duration}",
                   3600.0 * c->high / e->plateau.heat_an_hour);
     prose_add(p, ".");
 }

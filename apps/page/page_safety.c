@@ -66,7 +66,7 @@ void page_safety(page *p, const page_row *rows, size_t count)
         page_markup(t, "<li>Nothing was judged: no cook was finished.</li>\n");
     else if (found == 0)
         page_markup(t, "<li>Of the rules that were judged, none is broken by what was computed. "
-                       "<code>stallwright cook --verbose</code> tells each, and which could not be judged.</li>\n");
+                       "<code>stallwright cook --verbose</code> shows each, and which could not be judged.</li>\n");
     page_markup(t, "</ul>\n");
     t = page_begin(p, "safety-note");
     for (size_t i = 0; i < count; i++)

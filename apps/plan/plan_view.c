@@ -72,7 +72,7 @@ static void add_stall(const plan_view *v, plan_row *rows, size_t *count)
 {
     plan_row *row = add_window(v, rows, count, SW_PLAN_EVENT_stall_start);
     if (row)
-        prose_add(&row->look, "The probe hardly climbs, though the pit is as hot as ever. That is right. Leave the lid shut.");
+        prose_add(&row->look, "The probe hardly climbs, though the pit is as hot as ever. That is normal. Leave the lid shut.");
     row = add_window(v, rows, count, SW_PLAN_EVENT_stall_end);
     if (row)
         prose_add(&row->look, "The probe climbs again by itself.");
@@ -109,7 +109,7 @@ static void add_after(const plan_view *v, plan_row *rows, size_t *count)
         prose_add(&ready->look, "{temperature}.", ceil(10.0 * (sw_hot_holding_limit() - 273.15)) / 10.0 + 273.15);
     }
     plan_row *slice = add_set(rows, count, "serve", "slice and serve", 0.0);
-    prose_add(&slice->look, "Slice across the grain, and no more than is eaten at once.");
+    prose_add(&slice->look, "Slice across the grain, only as much as is eaten at once.");
 }
 
 static double set_before(const plan_row *row)

@@ -38,8 +38,10 @@ void say_narrow(const plan_view *v, prose *p)
     prose_clear(p);
     if (!isfinite(plan->starts.earliest) || plan->starts.earliest >= plan->starts.latest)
         return;
-    prose_add(p, "Such cooks differ by more than the hold can take up: to hold {chance} of them no longer than {duration} the meat would have to go "
-                 "on at {text} or later. Being in time goes first here. A longer serving.hold_at_most, a given meat.thickness or lower odds make "
+    prose_add(p, "Such cooks differ by more than the hold can absorb: to hold {chance} of them no longer than {duration} the "
+                 "meat would have to go "
+                 "on at {text} or later. Being in time takes priority here. A longer serving.hold_at_most, a given "
+                 "meat.thickness or lower odds make "
                  "room.",
               plan->odds, plan->stated.serving.hold_at_most, moment(v, plan->starts.earliest, earliest));
 }
@@ -49,7 +51,8 @@ void say_impossible(const plan_view *v, prose *p)
     const sw_plan *plan = v->plan;
     const double most = 1.0 - (double)plan->never_ready / (double)plan->draws;
     prose_clear(p);
-    prose_add(p, "No start is ready in time with odds of {chance}{text}: of {whole} drawn cooks {whole} never come to the pull or through their rest, so "
+    prose_add(p, "No start is ready in time with odds of {chance}{text}: of {whole} drawn cooks {whole} never reach the pull "
+                 "or the end of their rest, so "
                  "the most is {chance}{text}. A hotter pit, a wrap, or a pull at a lower temperature would help",
               v->odds, v->label ? " of all together" : "", (double)plan->draws, (double)plan->never_ready, most, v->label ? " of this one" : "");
     if (most >= 0.01)
@@ -82,7 +85,8 @@ void say_late(const plan_view *v, prose *p)
     char at[CLOCK_TEXT_SIZE];
     prose_clear(p);
     if (!late->is_found) {
-        prose_add(p, "A slow cook does not show by its probe before the usual one is done: keep the hold in hand, and look early.");
+        prose_add(p, "The probe does not show a slow cook before the usual one is done: keep the hold in reserve, and look "
+                     "early.");
         return;
     }
     prose_add(p, "Look at the probe at {text}. A usual cook then reads {temperature}; one that reads {temperature} or less is among the slowest of "
@@ -150,14 +154,14 @@ void say_longest(const plan_view *v, prose *p)
         return;
     const double most = run->outcome.slice_time - run->outcome.done_time;
     if (run->outcome.kept_hot < plan->rest)
-        prose_add(p, "WARNING: it gets too cool in the rest already: {duration} after the pull some of the median cook falls below the limit for hot "
-                     "food. Rest it for a shorter time, in its wrap, or somewhere warmer.",
+        prose_add(p, "WARNING: it gets too cool in the rest already: {duration} after the pull part of the median cook's "
+                     "meat falls below the limit for hot food. Rest it for a shorter time, in its wrap, or somewhere warmer.",
                   60.0 * floor(run->outcome.kept_hot / 60.0));
     else if (run->outcome.kept_hot >= most - 1.0)
         prose_add(p, "Held for the longest that is planned, {duration}, all of the median cook stays hot enough.", plan->stated.serving.hold_at_most);
     else
-        prose_add(p, "WARNING: the hold does not keep it hot for that long: {duration} after the pull some of the median cook falls below the limit for "
-                     "hot food. Do not hold it longer than that.",
+        prose_add(p, "WARNING: the hold does not keep it hot for that long: {duration} after the pull part of the median "
+                     "cook's meat falls below the limit for hot food. Do not hold it longer than that.",
                   60.0 * floor(run->outcome.kept_hot / 60.0));
 }
 
@@ -181,8 +185,8 @@ void say_together(const plan_party *party, prose *p)
     if (SW_IS_ABSENT(all->in_time.share))
         return;
     prose_add(p, "From these starts all pieces are ready together, with {duration} of hold or more, in {chance} of {whole} draws (error "
-                 "{points}); in {chance} one of them or more would be held for longer than {duration} (error {points}). For odds of {chance} of all "
-                 "together each alone is asked for {chance}.",
+                 "{points}); in {chance} one of them or more would be held for longer than {duration} (error {points}). For "
+                 "odds of {chance} for all together each piece alone needs {chance}.",
               serving->hold_at_least, all->in_time.share, (double)all->pieces[0]->draws, all->in_time.error,
               all->held_too_long.share, serving->hold_at_most, all->held_too_long.error, all->odds, all->odds_of_each);
 }
@@ -218,8 +222,9 @@ static const double measured_later = 0.06;
 void say_honestly(prose *p)
 {
     prose_clear(p);
-    prose_add(p, "How well this did: of {whole} measured cooks {whole} ended between the 10 and 90 % points of such draws, and the median came {share} "
-                 "sooner in the draws than it was. So the odds are too hopeful: take the recommended start, or an earlier one, before the latest.",
+    prose_add(p, "How well this works: of {whole} measured cooks {whole} ended between the 10 and 90 % points of such draws, "
+                 "and the median draw took {share} less time than the cook. So the odds are too hopeful: take the recommended "
+                 "start, or an earlier one, before the latest.",
               (double)MEASURED_ENDS, (double)ENDS_IN_BAND, measured_later);
 }
 

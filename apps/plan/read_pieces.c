@@ -51,7 +51,7 @@ static void note_left_aside(const session *s, const command_options *o, const ch
         snprintf(names + length, sizeof names - length, "%s%s", *names ? ", " : "", key->name);
     }
     if (*names)
-        print_note(o, "%s: left aside, since the scenario of the plan decides: %s", path, names);
+        print_note(o, "%s: ignored, since the scenario of the plan decides: %s", path, names);
 }
 
 /* A key of the piece that changes nothing in it. */

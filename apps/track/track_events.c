@@ -128,7 +128,7 @@ static int put_wraps(session *s, track_input *in)
         if (e->kind != TRACK_WRAPPED)
             continue;
         if (++count > 2) {
-            print_error("more than two wraps are told; a wrap and another, or none, after it are followed");
+            print_error("more than two wraps are given; a cook has one wrap and one change of it");
             return EXIT_BAD_USE;
         }
         if (count == 1) {
@@ -184,7 +184,7 @@ static void put_spritzes(session *s, track_input *in)
     spritz->from = first;
     if (last > first)
         spritz->every = (last - first) / (count - 1.0);
-    prose_add(track_note(in), "Spritzing is taken to have been, and to go on, every {duration}.", spritz->every);
+    prose_add(track_note(in), "Spritzing is every {duration}, so far and from now on.", spritz->every);
 }
 
 int track_take_events(session *s, const track_options *o, track_input *in)

@@ -35,7 +35,7 @@ static int write_learned(session *s, const track_options *o, const sw_pit_learne
 {
     output_file file;
     /* A file that is there was read: this is what it becomes. */
-    int status = output_file_begin(&file, o->learn_path, "# What cooks in one pit told of it", true);
+    int status = output_file_begin(&file, o->learn_path, "# What cooks in one pit showed of it", true);
     if (status != EXIT_DONE)
         return status;
     FILE *stream = fopen(file.temporary, "w");
@@ -63,7 +63,8 @@ int track_learn(session *s, const track_options *o, const track_input *in, const
         return report(s, learns);
     status = write_learned(s, o, &learned);
     if (status == EXIT_DONE)
-        print_note(&o->shared, "what %d cook%s told of this pit is in \"%s\"; a scenario takes it with pit.learned. Learn from a cook once",
+        print_note(&o->shared, "what %d cook%s showed of this pit is in \"%s\"; a scenario uses it with pit.learned. Learn "
+                               "from each cook only once",
                    learned.cooks, learned.cooks == 1 ? "" : "s", o->learn_path);
     return status;
 }

@@ -63,7 +63,7 @@ static int read_on(session *s, const track_options *o, track_input *in)
         char when[QUANTITY_SIZE];
         in->on = in->log.start;
         show_duration(in->on, when);
-        prose_add(track_note(in), "The meat is taken to have gone on {text}{text} the log's first row: {text}. --on says otherwise.",
+        prose_add(track_note(in), "The meat went on {text}{text} the log's first row: {text}. If that is wrong, give --on.",
                   in->on > 0.0 ? when : "with", in->on > 0.0 ? " after" : "", in->log.start_sentence);
     }
     if (in->log.by_clock && in->log.row_count > 0)
@@ -174,7 +174,8 @@ int track_input_read(session *s, const track_options *o, track_input *in)
     if (s->scenario.wrap.kind != SW_WRAP_NONE && !has_wrap_event(in) &&
         s->scenario.wrap.when.kind == SW_ENDING_DURATION && s->scenario.wrap.when.value <= in->question.now) {
         char clock[QUANTITY_SIZE];
-        prose_add(track_note(in), "The wrap is taken to have gone on at {text}, the hour the scenario has for it. --wrapped says otherwise.",
+        prose_add(track_note(in), "The wrap went on at {text}, the hour that the scenario has for it. If that is wrong, give "
+                                  "--wrapped.",
                   show_clock(s->scenario.start_clock, s->scenario.wrap.when.value, clock));
     }
     const sw_status checked = sw_scenario_check(s->context, &in->question.scenario);

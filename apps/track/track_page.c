@@ -78,7 +78,7 @@ static void put_taken(page *p, const track_input *in)
     page_text *t = page_begin(p, "taken");
     if (in->note_count + in->log.doubt_count == 0)
         return;
-    page_markup(t, "<h3>Taken so</h3>\n<ul>\n");
+    page_markup(t, "<h3>Assumed</h3>\n<ul>\n");
     for (size_t i = 0; i < in->note_count; i++) {
         page_markup(t, "<li>");
         page_prose(t, &in->notes[i]);

@@ -51,7 +51,7 @@ static void drive_by_log(session *s, track_input *in)
     }
     if (pit->step_count < 2) {
         *pit = planned;
-        prose_add(track_note(in), "The log's column of the pit has too few readings to drive it; the pit is taken as planned.");
+        prose_add(track_note(in), "The log's column of the pit has too few readings to drive it; the pit stays as planned.");
         return;
     }
     pit->is_log = true;
@@ -60,7 +60,8 @@ static void drive_by_log(session *s, track_input *in)
         pit->steps[pit->step_count - 1].temperature = end_sum / end_count;
     in->pit_read = pit->steps[pit->step_count - 1].temperature;
     in->pit_planned = planned_at(&planned, in->question.now);
-    prose_add(track_note(in), "The log drives the pit; from its end on the pit is taken at {temperature}, the mean of its last half hour.",
+    prose_add(track_note(in), "The pit follows the log; after its end it stays at {temperature}, the mean of its last half "
+                              "hour.",
               pit->steps[pit->step_count - 1].temperature);
     keep_later(&planned, in->question.now, pit);
 }

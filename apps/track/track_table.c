@@ -66,7 +66,7 @@ int track_table_print(const track_input *in, const sw_track *track, sw_unit_syst
         if (s.topics[i] == TRACK_FOUND || s.topics[i] == TRACK_SAFETY)
             prose_print(&s.list[i], units, "", "", stdout);
     if (in->log.doubt_count > 0 || in->note_count > 0)
-        printf("\nTaken so:\n");
+        printf("\nAssumed:\n");
     for (size_t i = 0; i < in->note_count; i++)
         prose_print(&in->notes[i], units, "- ", "  ", stdout);
     print_doubts(in);

@@ -63,13 +63,14 @@ static void say_done(const track_input *in, const sw_track *t, track_sentences *
         return;
     }
     if (isinf(c->done.middle)) {
-        prose_add(p, "Not done in this pit: {chance} of the cooks like this one level off below {temperature}, or take more than a day yet. A hotter pit, or a wrap, may help.", c->never, pull);
+        prose_add(p, "Not done in this pit: {chance} of the cooks like this one level off below {temperature}, or take more "
+                     "than another day. A hotter pit, or a wrap, may help.", c->never, pull);
         return;
     }
     prose_add(p, "Done, {temperature} at the probe, at about {text}; four cooks in five like this one get there between {text} and {text}.", pull,
               track_moment(in, c->done.middle, middle), track_moment(in, c->done.low, low), track_moment(in, c->done.high, high));
     if (c->never > 0.005)
-        prose_add(p, " {chance} of them level off below it, or take more than a day yet.", c->never);
+        prose_add(p, " {chance} of them level off below it, or take more than another day.", c->never);
     if (!SW_IS_ABSENT(c->odds))
         prose_add(p, " The odds that it is off the pit by {text}, in time to be served at {text}, are {chance}.",
                   track_moment(in, in->question.serve, low), track_moment(in, in->serving, high), c->odds);
@@ -80,7 +81,7 @@ static void say_stall(const track_input *in, const sw_track *t, track_sentences 
     char clock[QUANTITY_SIZE];
     prose *p = begin(s, TRACK_STALL);
     if (t->stalls < 0.1 || SW_IS_ABSENT(t->stall_end.middle)) {
-        prose_add(p, "No stall is to be expected.");
+        prose_add(p, "No stall is expected.");
         return;
     }
     if (t->stalls_now > 0.5) {
@@ -113,8 +114,9 @@ static void say_wrap(const track_input *in, const sw_track *t, track_sentences *
     if (w->kind == SW_WRAP_NONE)
         return;
     if (!SW_IS_ABSENT(in->wrap_due)) {
-        prose_add(begin(s, TRACK_DOUBT), "WARNING: the scenario plans the wrap ({text}) at {temperature}, which the probe has read since {text}; nothing "
-                  "says that it went on. The meat is taken to lie open so far and to be wrapped now. If it is wrapped, say when: --wrapped {text}={text}; "
+        prose_add(begin(s, TRACK_DOUBT), "WARNING: the scenario plans the wrap ({text}) at {temperature}, which the probe "
+                                         "has read since {text}; nothing says that it went on. This assumes that the meat is "
+                                         "open so far and is wrapped now. If it is wrapped, say when: --wrapped {text}={text}; "
                   "if it stays open: --set wrap.kind=none.", sw_wrap_name(w->kind), w->when.value, track_moment(in, in->wrap_due, low),
                   show_clock_alone(in->question.scenario.start_clock, in->wrap_due, middle), sw_wrap_name(w->kind));
         return;
@@ -129,7 +131,8 @@ static void say_wrap(const track_input *in, const sw_track *t, track_sentences *
 /* "behaves like": what the readings say of the unknowns, if they say something. */
 static void say_offset(double middle, double low, double high, const char *comma, prose *p)
 {
-    prose_add(p, "{text}the pit as the meat feels it is {difference} {text} what is told ({difference} {text} to {difference} {text})", comma, fabs(middle),
+    prose_add(p, "{text}the pit as the meat feels it is {difference} {text} what was stated ({difference} {text} to "
+                 "{difference} {text})", comma, fabs(middle),
               middle < 0.0 ? "below" : "above", fabs(low), low < 0.0 ? "below" : "above", fabs(high), high < 0.0 ? "below" : "above");
 }
 
@@ -149,7 +152,8 @@ static void say_found(const track_input *in, const sw_track *t, track_sentences 
         else if (strcmp(x->key->name, "pit.temperature") == 0)
             say_offset(v->middle - gauge, v->low - gauge, v->high - gauge, comma, p);
         else if (strcmp(x->key->name, "pit.convection") == 0)
-            prose_add(p, "{text}heat passes from air to meat {number} times as well as was taken ({number} to {number})", comma, v->middle / x->middle, v->low / x->middle,
+            prose_add(p, "{text}heat passes from air to meat {number} times as well as assumed ({number} to "
+                         "{number})", comma, v->middle / x->middle, v->low / x->middle,
                       v->high / x->middle);
         else if (strcmp(x->key->name, "pit.humidity_ratio") == 0)
             prose_add(p, "{text}its air carries {number} times the water vapour ({number} to {number})", comma, v->middle / x->middle, v->low / x->middle, v->high / x->middle);
@@ -165,14 +169,15 @@ static const double pit_fell = 20.0;
 static void say_doubts(const track_input *in, const sw_track *t, track_sentences *s)
 {
     static const char *const words[SW_TRACK_DOUBT_COUNT] = {
-        [SW_TRACK_PIT_COLDER] = "WARNING: the meat warms as if the pit were far colder than told. Look to the fire.",
+        [SW_TRACK_PIT_COLDER] = "WARNING: the meat warms as if the pit were far colder than stated. Check the fire.",
         [SW_TRACK_PROBE_OFF] = ("WARNING: the readings do not fit this cook. The probe may be in fat, at a bone or near an edge; try another "
                                 "place, and check what the scenario says of the meat."),
         [SW_TRACK_STUCK] = "WARNING: the probe has read the same to the last digit for hours, longer than a stall does. Check it.",
-        [SW_TRACK_FALLING] = "WARNING: the meat cools. Look to the fire, and keep hot food hot."};
+        [SW_TRACK_FALLING] = "WARNING: the meat cools. Check the fire, and keep hot food hot."};
     if (in->pit_read < in->pit_planned - pit_fell)
-        prose_add(begin(s, TRACK_DOUBT), "WARNING: the pit reads {temperature}, {difference} below what was planned. Look to the fire. What follows takes the pit to "
-                  "stay so.", in->pit_read, in->pit_planned - in->pit_read);
+        prose_add(begin(s, TRACK_DOUBT), "WARNING: the pit reads {temperature}, {difference} below what was planned. Check "
+                                         "the fire. The rest assumes that it stays "
+                                         "so.", in->pit_read, in->pit_planned - in->pit_read);
     for (int i = 0; i < SW_TRACK_DOUBT_COUNT; i++)
         if (t->is_doubted[i])
             prose_add(begin(s, TRACK_DOUBT), "{text}", words[i]);

@@ -11,7 +11,7 @@
 
 enum { STATEMENT_SIZE = SAFETY_TEXT_SIZE / 2, LINE_WIDTH = 79 };
 
-const char safety_deference[] = "This warns, it never promises: local food codes and licensed practice come first.";
+const char safety_deference[] = "This can warn but never promise: local food codes and licensed practice come first.";
 
 /* What a rule is about, for those that were not assessed. */
 static const char *const subjects[SW_SAFETY_RULE_COUNT] = {
@@ -93,7 +93,7 @@ static void state_check(const sw_safety_finding *f, char *text)
     else
         show_number_rounded_down(f->figure, powers);
     snprintf(text, STATEMENT_SIZE, "Salmonella, by D and z: %s powers of ten; the least is %.1f%s", powers, f->limit,
-             f->beyond_fit ? "; heat outside the fitted range counted as none or as its end" : "");
+             f->beyond_fit ? "; heat below the fitted range does not count, heat above it counts as at its upper end" : "");
 }
 
 /* A band, widened by rounding. */
@@ -197,13 +197,13 @@ static void say_cool_oven(const sw_safety *safety, sw_unit_system units, char *t
     const sw_safety_finding *roast = &safety->findings[SW_SAFETY_lethality_roast];
     char down[QUANTITY_SIZE];
     snprintf(text, size,
-             " This is the Code's rule on the oven. Its rule on the meat, (B)(2), is met: all of it is long enough at %s or "
-             "more. The Code asks for both, and has no clause by which hotter meat makes up for a cooler oven. So by its "
-             "table the meat is cooked, and by the letter this row is still not met: if you cook for others, ask the authority "
-             "of the place first. The reason for the rule: on a surface that dries, germs may stand more heat. The Code's "
-             "other way, at this heat or less, is air over 90 %% humid for 1 h or a sealed bag; it does not say whether "
-             "folded foil is one. FSIS is another authority, for inspected plants: it lets its own table stand for dry pits, "
-             "as a gap with that weakness; it does not change the Code's row.",
+             " This is the Code's rule on the oven. Its rule on the meat, (B)(2), is met: all of it stays at %s or more for "
+             "long enough. The Code requires both, and no clause lets hotter meat make up for a cooler oven. So the meat is "
+             "cooked by the Code's table, but this rule is still not met: if you cook for others, ask your local food "
+             "authority first. The reason for the rule: on a drying surface germs may survive more heat. At this heat or "
+             "less the Code also accepts air over 90 %% humid for 1 h, or a sealed bag; it does not say whether folded foil "
+             "is one. FSIS, another authority, for inspected plants, accepts its own table for dry pits, as a gap with that "
+             "weakness; that does not change the Code's rule.",
              show_temperature_rounded_down(roast->temperature, units, down));
 }
 
@@ -267,7 +267,7 @@ static void print_count(const sw_safety *safety)
         met += safety->findings[i].verdict == SW_VERDICT_MET;
         assessed += safety->findings[i].verdict != SW_VERDICT_NOT_ASSESSED;
     }
-    printf("%d of %d rules of the FDA Food Code and of FSIS are met; --verbose tells each.\n", met, assessed);
+    printf("%d of %d rules of the FDA Food Code and of FSIS are met; --verbose shows each.\n", met, assessed);
 }
 
 void print_food_safety(const sw_safety *safety, sw_unit_system units, bool verbose)

@@ -20,8 +20,8 @@ static const struct {
       "\"stallwright --complete WORD...\" prints what could come next on a command line, for the shells; \"stallwright --manual "
       "PAGE\" prints a page of this manual."}},
     {"cook",
-     {"Prints the timeline of one cook by the clock, its stall, where the heat went, the mass, how tender the meat gets, and which "
-      "rules of food safety the plan keeps. --verbose tells each verdict with its rule, limit and margin.",
+     {"Prints the timeline of one cook by the clock, its stall, where the heat went, the mass, how tender the meat gets, and "
+      "which rules of food safety it meets. --verbose shows each verdict with its rule, limit and margin.",
       "--plot draws the curves, of a section also maps at the moments of --hours; --output keeps everything in an HDF5 file, "
       "which \"stallwright draw\" draws again."}},
     {"compare",
@@ -29,15 +29,16 @@ static const struct {
       "A wrap may have its own moment: paper@165F, closed-foil@bark, paper@3h. --by ranks them and says why."}},
     {"sweep",
      {"Cooks once for every combination of the values that --vary names, or for as many points as --runs says, evenly spread over "
-      "distributions. With --output a sweep that was stopped goes on where it was, with --resume. Started by mpirun or srun it "
+      "distributions. With --output a sweep that was stopped can continue: --resume. Started by mpirun or srun it "
       "shares the work between machines."}},
     {"explain",
-     {"Follows the heat of each hour: what came from air and walls, what the water took along, what warmed the meat; tells what ends "
-      "the stall; cooks again with one cause changed at a time; and says how large other explanations are beside evaporation. "
+     {"Follows the heat of each hour: what came from air and walls, what the water took along, what warmed the meat; says "
+      "what ends the stall; cooks again with one cause changed at a time; and says how large other explanations are beside "
+      "evaporation. "
       "--page writes a page to explore in a browser, for a class."}},
     {"draw", {"Draws the pictures of cooks that \"stallwright cook\" or \"stallwright compare\" kept in a results file."}},
-    {"plan", {"Works backwards from the hour at which people are to eat to the hour at which the fire is to be lit."}},
-    {"track", {"Reads the readings of a cook that is under way and says how it will go on."}},
+    {"plan", {"Counts back from the hour of the meal to the hour at which to light the fire."}},
+    {"track", {"Takes the readings of a cook under way and says how it will go on."}},
     {"scenario",
      {"A scenario is a YAML file. A key that is left out keeps its default. A name with dots stands for the groups it is in: "
       "meat.cut is \"cut\" in \"meat\"; the dotted name is what --set takes. Every number carries a unit, in either system: 250 F, "
@@ -52,7 +53,7 @@ static const struct {
                "which stallwright --schema prints too."}},
     {"cautions",
      {"Keep hot food at 57.3 C (135 F) or more from the pull to the plate, or cool it fast; check meat, pit and holding place with a "
-      "thermometer. The program warns, it never promises. Local food codes and licensed practice come first.",
+      "thermometer. The program can warn, but never promise. Local food codes and licensed practice come first.",
       "Keep fire in its box, away from walls and roofs, and never alone. Never burn charcoal, wood or gas indoors or in a closed "
       "tent or garage: carbon monoxide kills. Hot fat burns."}},
 };

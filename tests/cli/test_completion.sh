@@ -19,7 +19,7 @@ for app in $apps; do
 done
 offers 'cook compare' co
 offers '--format --force' cook --fo
-offers 'table csv json' cook --format ''
+offers 'table json csv' cook --format ''
 offers 'csv' cook --format c
 offers '<file> .svg .png .pdf' cook -q --plot c
 offers '<file>' cook -o ''

@@ -18,7 +18,7 @@ for units in si us; do
     "$program" explain -q --set pull=1min --set hold.temperature=52C --units $units >explain
     tr -s '\n ' ' ' <explain | grep -q 'More vapour condenses on the cold meat than evaporates from it, [0-9.]* [kl][gb] of water, and brings it' ||
         fail "explain does not tell condensation"
-    grep -q '^(Negative heat is given' explain || fail "explain does not tell what negative heat is"
+    grep -q '^(Negative: vapour that condenses' explain || fail "explain does not tell what negative heat is"
     for text in cook compare explain; do
         if grep -n -e '-0[.]00 ' $text; then fail "nothing has a sign"; fi
         awk 'length($0) > 80 { exit 1 }' $text || fail "$text is wider than 80 columns"

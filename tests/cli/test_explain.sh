@@ -61,5 +61,5 @@ check never never.json
 "$program" explain -q --set solver.evaporation=no --plot none.png >out
 [ -s none.png ] || fail "the picture of a cook without evaporation is missing"
 got=0; "$program" explain --format csv >out 2>err || got=$?
-[ "$got" -eq 2 ] && grep -q 'no csv' err || fail "explain --format csv gives exit $got: $(cat err)"
+[ "$got" -eq 2 ] && grep -q 'allowed are: table json$' err || fail "explain --format csv gives exit $got: $(cat err)"
 echo "explain: words, JSON and balance agree"

@@ -41,5 +41,5 @@ grep -q '^label paper-3h paper-4h open-tray-bark $' names || fail "moments are n
 "$program" compare -q --wraps 'none, paper@165F' --format csv | cut -d, -f1 | tr '\n' ' ' >names
 grep -q '^label none paper-165F $' names || fail "a space after a comma counts: $(cat names)"
 got=0; "$program" compare -q --wraps none,paper@165F --wrap-at 160F >out 2>err || got=$?
-[ "$got" -eq 2 ] && grep -q 'no wrap of --wraps is without a moment of its own' err || fail "an idle --wrap-at gives exit $got"
+[ "$got" -eq 2 ] && grep -q 'every wrap of --wraps has its own moment already' err || fail "an idle --wrap-at gives exit $got"
 echo "compare: every wrap at its own moment"

@@ -19,7 +19,7 @@ printf 'title: "Flat"\nmeat:\n  cut: flat\n  mass: 2.8 kg\nwrap:\n  kind: paper\
 printf 'start: 05:00\nmeat:\n  cut: pork-butt\n  mass: 3.6 kg\npit:\n  temperature: 110 C\n  pieces: 2\nrest:\n  until: 40 min\n' >other/shoulder.yaml
 
 "$program" plan $few --pieces flat.yaml,other/shoulder.yaml >pieces.si 2>err
-grep -q 'note: other/shoulder.yaml: left aside, since the scenario of the plan decides: start, pit.temperature' err ||
+grep -q 'note: other/shoulder.yaml: ignored, since the scenario of the plan decides: start, pit.temperature' err ||
     fail "what is left aside of a piece is not said: $(cat err)"
 [ "$(wc -l <err)" -eq 1 ] || fail "plan --pieces says more than it should: $(cat err)"
 "$program" plan -q $few --pieces flat.yaml,other/shoulder.yaml --units us >pieces.us
@@ -55,7 +55,7 @@ grep -q '"pit_pieces": 2.0' two.json || fail "two pieces alike are not two in th
 # The scenario's own meat is left aside, and said to be; a picture and a calendar of all.
 "$program" plan $few --pieces flat.yaml,other/shoulder.yaml --set meat.mass=9kg --set pit.kind=kettle --date 2037-03-29 --timezone Europe/Berlin \
     --plot all.png --calendar all.ics --format json >files.json 2>err
-grep -q 'left aside, since the files of --pieces decide: meat.mass$' err || fail "the meat that is left aside is not said: $(cat err)"
+grep -q 'ignored, since the files of --pieces decide: meat.mass$' err || fail "the meat that is left aside is not said: $(cat err)"
 [ "$(head -c 4 all.png | tail -c 3)" = PNG ] || fail "the picture is none"
 "${program%/apps/*}"/tests/read_calendar all.ics >events || fail "the calendar cannot be read: $(cat events)"
 check calendar files.json events

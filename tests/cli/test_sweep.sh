@@ -102,10 +102,10 @@ for kind in "--vary pit.temperature=60C,80C,120C --vary wrap.kind=none,paper" "-
 done
 expect 2 'is of another sweep' "$program" sweep $quick --vary wrap.kind=none,paper -o full.h5 --resume
 expect 2 'no results file of a sweep' "$program" sweep --vary wrap.kind=none,paper -o one.json --resume
-expect 0 'the sweep starts anew' "$program" sweep $quick --vary wrap.kind=none,paper -o new.h5 --resume
+expect 0 'the sweep starts from the beginning' "$program" sweep $quick --vary wrap.kind=none,paper -o new.h5 --resume
 expect 2 '--output is not given' "$program" sweep --resume
 printf x >stray.h5.journal
-expect 2 'exists; it is gone on with if resumed' "$program" sweep $quick --vary wrap.kind=none -o stray.h5
+expect 2 'exists; resume that sweep' "$program" sweep $quick --vary wrap.kind=none -o stray.h5
 echo "of a killed sweep" >stray.h5.part
 expect 0 'results written' "$program" sweep $quick --vary wrap.kind=none -o stray.h5 --force
 expect 1 'cannot be written' "$program" sweep -o nowhere/a.h5

@@ -37,7 +37,7 @@ PYTHON
 grep -q '^cooks: 1$' pit.yaml && grep -q '^offset: .* K  # ' pit.yaml || fail "what was learned is not told: $(cat pit.yaml)"
 # shellcheck disable=SC2086
 "$program" track $readings --learn pit.yaml >out 2>err || fail "$(cat err)"
-grep -q 'what 2 cooks told of this pit is in "pit.yaml"' err && grep -q '^cooks: 2$' pit.yaml || fail "the second cook is not learned from: $(cat err)"
+grep -q 'what 2 cooks showed of this pit is in "pit.yaml"' err && grep -q '^cooks: 2$' pit.yaml || fail "the second cook is not learned from: $(cat err)"
 # shellcheck disable=SC2086
 for i in 3 4 5 6; do "$program" track -q $readings --learn pit.yaml --units us >out; done
 grep -q '^offset_spread: .* F' pit.yaml || fail "US units are not used: $(cat pit.yaml)"
@@ -72,7 +72,7 @@ refuse() { # status, words, arguments...
 }
 before=$(cksum pit.yaml)
 # shellcheck disable=SC2086
-refuse 2 "tells nothing of its pit" --learn pit.yaml
+refuse 2 "shows nothing of its pit" --learn pit.yaml
 [ "$(cksum pit.yaml)" = "$before" ] || fail "a cook without readings changed the file"
 sed 's/^offset: .*/offset: 4 bananas/' pit.yaml >bad.yaml
 # shellcheck disable=SC2086

@@ -76,7 +76,7 @@ refuse 'twice' compare --wraps paper,paper
 refuse 'twice' compare --wrap-at 165F,165F
 refuse 'twice' compare --wraps paper@165F,paper@165F
 refuse 'twice' compare --wraps paper@165F,paper --wrap-at 165F
-refuse 'at no time' compare --wraps none@3h
+refuse 'nothing goes on then' compare --wraps none@3h
 refuse 'is not an ending' compare --wraps paper@
 refuse 'no unit' compare --wraps paper@165
 refuse 'did you mean "paper"' compare --wraps papr@165F

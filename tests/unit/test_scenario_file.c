@@ -586,7 +586,7 @@ static void test_errors_of_set(void **state)
     (void)state;
     assert_set_refused("pit.temperatur=275F", "--set pit.temperatur: unknown name, did you mean \"pit.temperature\"?");
     assert_set_refused("pit=275F",
-                       "--set pit: this is a group, not a value; below it stand kind, temperature, cycle, "
+                       "--set pit: this is a group, not a value; it contains kind, temperature, cycle, "
                        "lid, humidity, humidity_ratio, convection, draught, air_speed, wall_offset, altitude, heat_up, learned, fuel, fuel_moisture, "
                        "air_flow, air_heat_share, outside, height, pan, pieces");
     assert_set_refused("meat.mass=40kg", "--set meat.mass: \"40kg\" is outside the allowed range, 0 to 30 kg");

@@ -246,8 +246,8 @@ static void test_open_balance(void **state)
         }
         refused++;
         assert_null(h);
-        assert_non_null(strstr(sw_context_message(context), "is left open by"));
-        assert_non_null(strstr(sw_context_message(context), "at most 0.1 % is let pass: solver.relative_tolerance, 0.001, is too "
+        assert_non_null(strstr(sw_context_message(context), "does not close by"));
+        assert_non_null(strstr(sw_context_message(context), "at most 0.1 % is allowed: solver.relative_tolerance, 0.001, is too "
                                                             "loose for this cook; try 0.0001"));
         s.solver.relative_tolerance = 1e-5;
         run_cook(&s, &h);

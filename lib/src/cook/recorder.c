@@ -276,7 +276,7 @@ sw_status sw_record_check_balances(const sw_cook *c)
     for (size_t i = 0; i < sizeof balances / sizeof *balances; i++)
         if (!(balances[i].open <= SW_OPEN_BALANCE_MAX))
             return sw_fail(c->context, SW_ERR_SOLVER,
-                           "the balance of %s is left open by %.2g %%, and at most %.2g %% is let pass: "
+                           "the balance of %s does not close by %.2g %%; at most %.2g %% is allowed: "
                            "solver.relative_tolerance, %.2g, is too loose for this cook; try %.2g",
                            balances[i].of, 100.0 * balances[i].open, 100.0 * SW_OPEN_BALANCE_MAX, tolerance,
                            0.1 * tolerance);

@@ -83,7 +83,7 @@ sw_status sw_account_hours(sw_context *context, const sw_account *account, const
     while (item < SW_HEAT_ITEM_COUNT && strcmp(sw_heat_name((sw_heat_item)item), name) != 0)
         item++;
     if (!plain && item == SW_HEAT_ITEM_COUNT)
-        return sw_fail(context, SW_ERR_ARGUMENT, "\"%.60s\" is nothing that is told of each hour", name);
+        return sw_fail(context, SW_ERR_ARGUMENT, "\"%.60s\" is no figure of an hour", name);
     *count = hours->count;
     for (size_t i = 0; room >= hours->count && i < hours->count; i++)
         values[i] = plain ? plain[i] : hours->heat[i].item[item];

@@ -111,7 +111,8 @@ sw_status sw_pit_learned_read(sw_context *context, sw_scenario_reader *reader, c
 
 static sw_status write_lines(sw_context *context, sw_scenario_reader *reader, sw_unit_system system, const sw_pit_learned *learned, FILE *stream)
 {
-    fprintf(stream, "# What cooks in one pit told of it; stallwright track --learn adds to it, and a scenario takes it: pit: {learned: THIS FILE}.\n"
+    fprintf(stream, "# What cooks in one pit showed of it; stallwright track --learn adds to it, and a scenario uses it: "
+                    "pit: {learned: THIS FILE}.\n"
                     "# The numbers are of the pit itself; a cook in it differs by more.\ncooks: %d\n", learned->cooks);
     for (size_t i = 0; i < SW_LEARNED_NUMBERS; i++) {
         char text[SW_VALUE_TEXT_SIZE];

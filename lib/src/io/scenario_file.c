@@ -76,7 +76,7 @@ static sw_status note_line(const walk *w, const sw_yaml_node *key_node, const ch
 static sw_status refuse_group_value(const sw_entry_source *source, const sw_yaml_node *node, const char *name)
 {
     char where[SW_WHERE_SIZE], names[256];
-    return sw_fail(source->context, SW_ERR_INPUT, "%s: this is a group, not a value; below it stand %s",
+    return sw_fail(source->context, SW_ERR_INPUT, "%s: this is a group, not a value; it contains %s",
                    sw_entry_where(source, node, name, where), sw_scenario_group_names(name, names, sizeof names));
 }
 

@@ -102,7 +102,7 @@ void sw_log_find_start(sw_cook_log *log)
         log->start = v ? find_rise(log, v) : SW_ABSENT;
     }
     if (SW_IS_ABSENT(log->start)) {
-        how = "the log begins then, and no jump tells otherwise";
+        how = "the log begins then, and no jump shows another time";
         log->start = 0.0;
     }
     snprintf(log->start_sentence, sizeof log->start_sentence, "%s", how);

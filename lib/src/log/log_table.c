@@ -267,10 +267,12 @@ sw_status sw_log_heading_read(sw_context *context, const sw_units *units, const 
     if (status != SW_OK)
         return status;
     if (h->time < 0)
-        return sw_log_refuse(context, form->path, number, 1, "no heading is of the time; the first line names the columns, such as "
+        return sw_log_refuse(context, form->path, number, 1, "no column has the time; the first line names the columns, such "
+                                                             "as "
                              "\"time [min],pit [F],flat [F]\", or --columns does");
     if (h->meat_count == 0)
-        return sw_log_refuse(context, form->path, number, 1, "no heading is of the meat; call a column flat, point, meat or probe, or say "
+        return sw_log_refuse(context, form->path, number, 1, "no column is of the meat; call a column flat, point, meat or "
+                                                             "probe, or say "
                              "--columns flat=HEADING");
     words w;
     split_words(line.fields[h->time], &w);

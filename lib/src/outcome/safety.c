@@ -395,7 +395,7 @@ static sw_safety_finding judge_cooling(const course *c, sw_safety_rule rule, dou
     if (c->lacks_cooling)
         return lacks_phase(c->lacks_cooling);
     if (SW_IS_ABSENT(c->cooling_end) || h->field_count == 0)
-        return not_assessed("no cooling was asked for");
+        return not_assessed("no cooling is planned");
     const sw_safety_band band = sw_safety_rule_band(rule);
     const double *last = h->field_temperature + (h->field_count - 1) * h->cell_count;
     sw_safety_finding f = at_most(sw_longest_in_band(h, band, c->pull, c->cooling_end), limit);

@@ -47,7 +47,8 @@ static sw_status check_clock(sw_context *context, const char *name, sw_ending en
     if (ending.kind != SW_ENDING_CLOCK && ending.kind != SW_ENDING_CLOCK_ON_DAY)
         return SW_OK;
     return sw_fail(context, SW_ERR_ARGUMENT,
-                   "%s is a time of day; a plan finds out when the meat goes on, so before the hold it takes probe temperatures and "
+                   "%s is a time of day; a plan finds when the meat goes on, so before the hold it takes probe temperatures "
+                   "and "
                    "durations only", name);
 }
 

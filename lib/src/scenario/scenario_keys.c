@@ -69,7 +69,7 @@ typedef struct table_row {
 /* What a cook measures or sets: how well cooks know it. What nobody measures: the standard deviation of an even spread over
  * the published or usual range, its width over the root of twelve; for ranges over decades of the logarithm. */
 #define KNOWN_BY_COOKS "how well cooks know it: common practice, no source"
-#define FROM_COOK_TO_COOK "from cook to cook, as measured cooks ask for it: docs/theory/population.md"
+#define FROM_COOK_TO_COOK "from cook to cook, as in measured cooks: docs/theory/population.md"
 #define SPREAD_OVER_RANGE "an even spread over its range in docs/theory/parameters.md"
 
 #define KEY(key_, type_, field_, ...) .key.name = key_, .key.type = SW_KEY_##type_, FIELD(field_), .key.meaning = __VA_ARGS__
@@ -193,20 +193,20 @@ static const table_row rows[] = {
           "of lean meat to its own juice, raw; published 1e-17 m2 to 3e-16 m2, whole cuts by calibration up to 3e-15 m2",
           SPREAD(12, FACTOR, 2.67)),
     VALUE("meat.water_holding_temperature", meat.water_holding_temperature, TEMPERATURE, CELSIUS(40.0), CELSIUS(95.0),
-          "C", "F", "middle of the range in which the protein lets its water go; about 62 C to 70 C",
+          "C", "F", "middle of the range in which the protein releases its water; about 62 C to 70 C",
           SPREAD(13, DIFFERENCE, 2.3)),
     FRACTION("meat.water_holding_loss", meat.water_holding_loss, 0.0, 0.95,
              "fraction of the raw water the fully cooked protein cannot hold; about 0.3 to 0.6",
              SPREAD(14, DIFFERENCE, 0.087)),
     FRACTION("meat.late_water_loss", meat.late_water_loss, 0.0, 0.5,
-             "fraction of the raw water that the protein lets go besides, late in the cook; about 0.05 to 0.12, 0 for none"),
+             "further fraction of the raw water that the protein releases late in the cook; about 0.05 to 0.12, 0 for none"),
     VALUE("meat.late_water_loss_temperature", meat.late_water_loss_temperature, TEMPERATURE, CELSIUS(60.0), CELSIUS(120.0),
           "C", "F", "middle of the range in which it does; about 84 C to 90 C", COUNTS_IF(late_loss)),
     VALUE("meat.juice_runoff_time", meat.juice_runoff_time, DURATION, 60.0, HOURS(1e5), "h", "h",
-          "in which juice the protein has let go runs off through channels and drips, at 70 C; about 0.3 h to 4 h",
+          "in which released juice runs off through channels and drips, at 70 C; about 0.3 h to 4 h",
           SPREAD(15, FACTOR, 3.1)),
     FRACTION("meat.juice.on_surface", meat.juice.on_surface, 0.0, 1.0,
-             "share of the juice let go that runs over the surface and wets it; the rest drips off; about 0.6 to 0.9"),
+             "share of the released juice that runs over the surface and wets it; the rest drips off; about 0.6 to 0.9"),
     VALUE("meat.juice.cling", meat.juice.cling, MASS_PER_AREA, 0.0, 1.0, "g/m2", "oz/ft2",
           "what of it clings to the surface at most; about 100 g/m2 to 230 g/m2 (0.33 oz/ft2 to 0.75 oz/ft2)"),
     FRACTION("meat.juice.wet_share", meat.juice.wet_share, 0.0, 1.0,
@@ -255,7 +255,7 @@ static const table_row rows[] = {
     VALUE("pit.lid.recovery", pit.lid_recovery, DURATION, 1.0, HOURS(4.0), "h", "h",
           "time in which all but 37 % of the drop is made up once the lid is shut", COUNTS_IF(lid_drops)),
     CHOICE("pit.humidity", pit.humidity, humidity_choice, SW_HUMIDITY_COUNT,
-           "given takes pit.humidity_ratio; balance works it out from outside air, fuel, pan and meat"),
+           "given takes pit.humidity_ratio; balance computes it from outside air, fuel, pan and meat"),
     USUAL_VALUE("pit.humidity_ratio", pit.humidity_ratio, HUMIDITY_RATIO, 0.0, 1.0, "", "",
                 "vapour per dry air in the pit, by mass; an open draught has about 0.01 to 0.04, a tight or watered pit 0.05 to 0.2; "
                 "usual takes it from pit.kind, air flow, fuel, weather, pan and load",
@@ -279,7 +279,8 @@ static const table_row rows[] = {
     USUAL_VALUE("pit.heat_up", pit.heat_up, DURATION, 0.0, HOURS(12.0), "h", "h",
                 "from lighting the fire until the meat may go on; usual takes it from pit.kind", COUNTS_IF(plan)),
     {KEY("pit.learned", LEARNED, pit.learned,
-         "what cooks in this pit told of it: a file that track --learn writes, a group of its values, or none; taken for the gauge's "
+         "what cooks in this pit showed of it: a file that track --learn writes, a group of its values, or none; taken for "
+         "the gauge's "
          "offset, and for air film and humidity that are usual")},
 
     CHOICE("pit.fuel", pit.fuel, fuel_choice, SW_FUEL_COUNT,
@@ -383,9 +384,9 @@ static const table_row rows[] = {
           "when the cooling ends, for instance when the probe reads 4 C (39 F); none leaves it out"),
 
     VALUE("stall.above", stall.above, TEMPERATURE, CELSIUS(30.0), CELSIUS(95.0), "C", "F",
-          "a stall is looked for once the probe is above this"),
+          "a stall may begin once the probe is above this"),
     VALUE("stall.below", stall.below, TEMPERATURE, CELSIUS(30.0), CELSIUS(110.0), "C", "F",
-          "and until it passes this, where the last approach to the pit's temperature begins"),
+          "it ends at the latest when the probe passes this, where the last approach to the pit's temperature begins"),
     VALUE("stall.rate", stall.rate, HEATING_RATE, PER_HOUR(0.01), PER_HOUR(60.0), "K/h", "F/h",
           "a probe that heats slower than this, on the mean over stall.window, stalls"),
     VALUE("stall.window", stall.window, DURATION, 300.0, HOURS(6.0), "h", "h",
@@ -393,8 +394,8 @@ static const table_row rows[] = {
     VALUE("stall.duration", stall.duration, DURATION, 60.0, HOURS(24.0), "h", "h",
           "if it does so for at least this long"),
 
-    VALUE("serving.size", serving.size, MASS, 0.02, 1.0, "g", "oz", "sliced meat a person; about 100 g to 250 g"),
-    WHOLE("serving.people", serving.people, 0, 100000, "how many are to be fed; 0 leaves out what to buy"),
+    VALUE("serving.size", serving.size, MASS, 0.02, 1.0, "g", "oz", "sliced meat for each person; about 100 g to 250 g"),
+    WHOLE("serving.people", serving.people, 0, 100000, "how many people eat; 0 leaves out what to buy"),
     VALUE("serving.temperature", serving.temperature, TEMPERATURE, CELSIUS(20.0), CELSIUS(95.0), "C", "F",
           "at the probe, at which the meat is sliced; about 60 C to 68 C (140 F to 155 F)"),
     USUAL_FRACTION("serving.trimming", serving.trimming, 0.0, 0.6,
@@ -408,7 +409,8 @@ static const table_row rows[] = {
     VALUE("serving.hold_at_least", serving.hold_at_least, DURATION, 0.0, HOURS(48.0), "h", "h",
           "least time in the hold, after the rest: juice thickens, and a late cook has time in hand; 0 h to 2 h", COUNTS_IF(plan)),
     VALUE("serving.hold_at_most", serving.hold_at_most, DURATION, 0.0, HOURS(48.0), "h", "h",
-          "longest time in the hold: held on, meat softens and dries; 4 h to 12 h; safety is judged apart", COUNTS_IF(plan)),
+          "longest time in the hold: held on, meat softens and dries; 4 h to 12 h; safety is judged "
+          "separately", COUNTS_IF(plan)),
 
     WHOLE("solver.cells", solver.cells, 10, 2000,
           "in one dimension: number of layers across the thickness; more is finer and slower",
@@ -435,7 +437,7 @@ static const sw_group_of_keys groups[] = {
     {"meat.composition", "of the lean part; the fractions sum to 1"},
     {"meat.fat_cap", "slab and sections only"},
     {"meat.shrinkage", "meat shrinks as its water leaves"},
-    {"meat.juice", "juice that the protein lets go, on its way over the surface"},
+    {"meat.juice", "juice that the protein releases, on its way over the surface"},
     {"pit", "The pit, while the meat is on it."},
     {"pit.cycle", "a controller that lets the temperature swing"},
     {"pit.lid", "opening the lid"},
@@ -452,7 +454,7 @@ static const sw_group_of_keys groups[] = {
     {"hold", "The hold after the rest: the meat is kept warm until it is sliced."},
     {"cooling", "The cooling after the hold: what is not eaten at once; none by default."},
     {"stall", "What counts as a stall."},
-    {"serving", "Who is to be fed, and how much each."},
+    {"serving", "Who eats, and how much each."},
     {"solver", "How finely and for how long to compute; rarely changed."},
 };
 

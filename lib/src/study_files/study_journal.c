@@ -253,8 +253,7 @@ static sw_status open_file(sw_context *context, sw_study_journal *j, bool resume
         return refuse_writing(context, j, errno);
     if (!resume && !overwrite)
         return sw_fail(context, SW_ERR_EXISTS,
-                       "the journal \"%.300s\" of an unfinished sweep exists; it is gone on with if resumed, and only "
-                       "replaced if forced",
+                       "the journal \"%.300s\" of an unfinished sweep exists; resume that sweep, or replace it by force",
                        j->path);
     struct stat about;
     if (lstat(j->path, &about) == 0 && !S_ISREG(about.st_mode))

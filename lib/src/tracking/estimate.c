@@ -300,7 +300,8 @@ sw_status sw_estimate_find(sw_context *context, sw_estimate *e)
             e->modes[0].root[k * count + k] = 1.0;
         e->modes[0].share = 1.0;
         e->mode_count = 1;
-        return n == 0 ? SW_OK : sw_fail(context, SW_ERR_ARGUMENT, "nothing is unknown of this cook, so readings have nothing to tell");
+        return n == 0 ? SW_OK : sw_fail(context, SW_ERR_ARGUMENT, "nothing about this cook is unknown, so readings change "
+                                                                  "nothing");
     }
     const sw_status status = sw_knot_root(context, e->knots, e->noise_factors, e->root);
     return status == SW_OK ? search_twice(context, e) : status;

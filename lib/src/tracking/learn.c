@@ -155,7 +155,7 @@ sw_status sw_track_learn(sw_context *context, const sw_track_question *question,
     information pit = {{0.0}, {0.0}}, told;
     sw_pit_learned made = *learned;
     if (track->used == 0)
-        return sw_fail(context, SW_ERR_ARGUMENT, "a cook without readings tells nothing of its pit");
+        return sw_fail(context, SW_ERR_ARGUMENT, "a cook without readings shows nothing of its pit");
     spreads_of_pits(spread);
     if (learned->cooks > 0)
         sw_pit_traits_of(learned, middle, covariance);
