@@ -138,7 +138,7 @@ def drivers(program):
     inputs = json.loads(run(program, "cook", "--quiet", "--sensitivity", "--format", "json"))["sensitivity"]["inputs"]
     shown = run(program, "cook", "--quiet", "--sensitivity"), run(program, "cook", "--quiet", "--sensitivity", "--units", "us")
     inputs = sorted((one for one in inputs if one["stall_length_slope_s"] is not None), key=lambda one: -abs(one["stall_length_slope_s"]))
-    rows = [["setting", "how sure it is: one standard range", "stall with it lower", "stall with it higher"]]
+    rows = [["setting", "how well it is known: one standard range", "stall with it lower", "stall with it higher"]]
     for one in inputs[:DRIVERS]:
         ranges = [re.search(rf"^ *{re.escape(one['key'])}  +(.+?)  ", text, re.M).group(1) for text in shown]
         moved = [f"{one[f'stall_length_{side}_s'] / 3600:+.1f} h" for side in ("low", "high")]

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Prints the computed tables of the theory pages: python3 docs/theory/tables.py PROGRAM [PAGE ...], a page being parameters,
-stall, wraps or numerics. Paste what changed."""
+stall, windows (of stall.md), damp (of pit.md), wraps or numerics. Paste what changed."""
+import csv
 import json
 import subprocess
 import sys
@@ -76,6 +77,31 @@ def stall():
     row("done after, h", *(hours(c["done_s"]) for c in cooks))
 
 
+def windows():
+    lids = "pit.lid.openings=[" + ", ".join(f"{hour}h" for hour in range(3, 9)) + "]"
+    sprays = [(f"60 g each {every} min", "spritz.amount=60 g", f"spritz.every={every} min") for every in (90, 60, 45, 30)]
+    cases = [("left alone",), *sprays,
+             ("lid open 5 min, hourly from 3 h to 8 h", lids, "pit.lid.duration=5 min"),
+             ("pit swings by 20 K, each hour", "pit.cycle.swing=20 K", "pit.cycle.period=1 h"),
+             ("by 20 K, each two hours", "pit.cycle.swing=20 K", "pit.cycle.period=2 h")]
+    for name, *settings in cases:
+        cooks = [choice(*settings, f"stall.window={window}", "solver.output_interval=1 min") for window in ("5 min", "1 h", "2 h")]
+        row(name, hours(cooks[1]["done_s"]), *(hours(c["stall_length_s"]) for c in cooks))
+
+
+def damp():
+    for ratio in (0.01, 0.05, 0.1, 0.15, 0.3, 0.6):
+        setting = f"pit.humidity_ratio={ratio}"
+        c = choice(setting)
+        table = subprocess.run([PROGRAM, "cook", "--quiet", "--no-band", "--format", "csv", "--set", setting],
+                               stdout=subprocess.PIPE, check=True, text=True).stdout.splitlines()
+        early = next(line for line in csv.DictReader(table) if float(line["time_s"]) == 1800)
+        budget = c["budget_at_pull"]
+        heat = budget["convection_heat_j"] + budget["radiation_heat_j"]
+        row(f"{ratio:.2f}", celsius(float(early["top_surface_k"]), 1), celsius(c["stall_probe_k"], 1), hours(c["stall_length_s"]),
+            f"{budget['evaporated_mass_kg']:.2f}", f"{heat / c['done_s']:.0f}", hours(c["done_s"], 2))
+
+
 def wraps():
     cases = [("none", "wrap.kind=none"), ("closed-foil", "wrap.kind=closed-foil"), ("open-tray", "wrap.kind=open-tray"),
              ("paper, Pi 6e-10", "wrap.kind=paper", "wrap.paper.permeance=6e-10 kg/s/m2/Pa"),
@@ -133,7 +159,7 @@ def table(heads, documents, digits=3):
     row("steps", *(d["solver"]["steps"] for d in documents))
 
 
-PAGES = {"parameters": parameters, "stall": stall, "wraps": wraps, "numerics": numerics}
+PAGES = {"parameters": parameters, "stall": stall, "windows": windows, "damp": damp, "wraps": wraps, "numerics": numerics}
 for page in sys.argv[2:] or PAGES:
     print(f"--- {page}")
     PAGES[page]()

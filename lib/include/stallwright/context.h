@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
  * A context carries the last error of the calls made with it, as one full sentence.
- * Use one context per thread. What the library keeps beside its objects can be used from all threads at once and never changes
- * a result: the module for HDF5, loaded once when a results file is first written or read, and the handler of UDUNITS' error
- * messages, which is silent while a scenario reader or writer lives and then again the caller's. */
+  * Use one context per thread. The library has two pieces of global state; all threads may share them, and neither changes a
+ * result. One is the module for HDF5, loaded when a results file is first written or read. The other is the handler of UDUNITS'
+ * error messages: it is silent while a scenario reader or writer exists, and afterwards it is the caller's again. */
 #ifndef STALLWRIGHT_CONTEXT_H
 #define STALLWRIGHT_CONTEXT_H
 
@@ -14,7 +14,7 @@ SW_BEGIN_DECLARATIONS
 
 typedef struct sw_context sw_context;
 
-/** The most threads that share one work. */
+/** The most threads that one call may use. */
 #define SW_THREADS_MAX 256
 
 /** Creates a context.
@@ -29,12 +29,11 @@ SW_API void sw_context_destroy(sw_context *context);
  * The text is valid until the next failing call with this context. */
 SW_API const char *sw_context_message(const sw_context *context);
 
-/** Sets the units in which the sentences tell values; SW_UNITS_SI until then. A value that was typed is answered in its own
- * unit. */
+/** Sets the units of values in the sentences; SW_UNITS_SI until then. A value that a person typed keeps its own unit. */
 SW_API void sw_context_set_units(sw_context *context, sw_unit_system units);
 
-/** Records a failure; what every failing function of the library calls, and a caller's own callbacks may.
- * @param context may be NULL: then only the status is passed on
+/** Records a failure. Every failing function of the library calls it; callbacks of the caller may too.
+ * @param context may be NULL: then only the status is returned
  * @param status what to return
  * @param format printf format of the sentence
  * @return status */

@@ -12,7 +12,7 @@
 #define SW_API
 #endif
 
-/** Marks what will go, with what to use instead: docs/changes.md. */
+/** Marks what a later version removes, and says what to use instead: docs/changes.md. */
 #if defined(__GNUC__)
 #define SW_DEPRECATED(instead) __attribute__((deprecated(instead)))
 #else

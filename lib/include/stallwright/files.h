@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
- * Setups and cooks from files and into files, and values with their units as people type them. What is here reads units with
- * UDUNITS, which has state of its own: calls of these functions must not overlap. Otherwise as <stallwright/handles.h>. */
+  * Reads and writes setups and cooks, and takes values with units as people type them. These functions read units with UDUNITS,
+ * which has global state: their calls must not overlap. All else is as in <stallwright/handles.h>. */
 #ifndef STALLWRIGHT_FILES_H
 #define STALLWRIGHT_FILES_H
 
@@ -21,19 +21,19 @@ SW_API sw_status sw_setup_read(sw_context *context, sw_setup *setup, const char 
  * @return also SW_ERR_INPUT */
 SW_API sw_status sw_setup_assign(sw_context *context, sw_setup *setup, const char *assignment);
 
-/** Writes a complete scenario file with a comment for each key; read again it gives the same numbers to the bit.
+/** Writes a complete scenario file with a comment for each key. Reading it gives the same numbers, to the bit.
  * @return also SW_ERR_FILE */
 SW_API sw_status sw_setup_write(sw_context *context, const sw_setup *setup, sw_unit_system units, FILE *stream);
 
-/** Writes a results file (docs/reference/results-file.md), first under another name, so that it is there whole or not at all.
- * @param program name and version of the program that asks; may be NULL
- * @param overwrite whether a file that is there may be replaced
+/** Writes a results file (docs/reference/results-file.md), first under another name, so that it is never incomplete.
+ * @param program name and version of the calling program; may be NULL
+ * @param overwrite whether to replace a file that exists
  * @return also SW_ERR_EXISTS, SW_ERR_FILE (also in a build without HDF5) */
 SW_API sw_status sw_cooked_write(sw_context *context, const sw_cooked *cooked, const char *path, const char *program,
                                  bool overwrite);
 
-/** Reads a cook from a results file, every number the same to the bit.
- * @param label which of several; NULL for the only one, or the first
+/** Reads a cook from a results file; every number is the same, to the bit.
+ * @param label which cook of several; NULL for the only one, or the first
  * @param cooked out: destroy with sw_cooked_destroy
  * @return also SW_ERR_FILE and SW_ERR_INPUT (no results file, damaged, or without a cook of this label) */
 SW_API sw_status sw_cooked_read(sw_context *context, const char *path, const char *label, sw_cooked **cooked);

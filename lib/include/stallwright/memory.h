@@ -18,10 +18,9 @@ typedef struct sw_allocator {
     void (*release)(void *block);
 } sw_allocator;
 
-/** From now on the library takes all its memory there, and what a function says its caller frees is to be given back there.
- * Libraries that this one uses keep to the C library. Call it before any other function: what was allocated one way must not
- * be given back another.
- * @param allocator copied; NULL: the C library's, as without this call
+/** Sets where the library takes all its memory from. Memory that a caller must free has to be released there too. Libraries that
+ * this one uses keep to the C library. Call this before any other function: memory must be released by the allocator it came from.
+ * @param allocator copied; NULL: the functions of the C library, as without this call
  * @return SW_OK; SW_ERR_ARGUMENT (a function is missing; nothing is changed) */
 SW_API sw_status sw_set_allocator(const sw_allocator *allocator);
 

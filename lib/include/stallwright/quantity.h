@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 /** @file
- * What values measure, and the two systems of units they are told in. */
+  * What values measure, and the two systems of units in which they are shown. */
 #ifndef STALLWRIGHT_QUANTITY_H
 #define STALLWRIGHT_QUANTITY_H
 
@@ -35,7 +35,7 @@ typedef enum sw_quantity {
 
 typedef enum sw_unit_system { SW_UNITS_SI, SW_UNITS_US } sw_unit_system;
 
-/** US units in SI units, exact by definition but for the BTU, that of the International Table (NIST SP 811). */
+/** US units in SI units, exact by definition, except the BTU, which is that of the International Table (NIST SP 811). */
 #define SW_POUND 0.45359237  /**< [kg] */
 #define SW_OUNCE (SW_POUND / 16.0) /**< [kg] */
 #define SW_INCH 0.0254       /**< [m] */

@@ -23,7 +23,7 @@ SW_API const char *sw_version(void);
 /** Version of the time integrator in use, for example "6.4.1". */
 SW_API const char *sw_version_of_sundials(void);
 
-/** Version of the results-file library in use, for example "1.10.8"; "none" in a build without it, whose calls that write or read
+/** Version of the results-file library in use, for example "1.10.8"; "none" in a build without it, where calls that write or read
  * a results file fail and say so. */
 SW_API const char *sw_version_of_hdf5(void);
 
