@@ -26,6 +26,10 @@ function showBand(band, start) {
   return isAbsent(band.done_high_s) ? `${early} or later` : `${early} to ${clockAt(start, 60 * Math.ceil((start + band.done_high_s) / 60) - start)}`;
 }
 
+/** What a band, a plan or a cook under way stands on. @param {number} drawn @param {number} all that are drawn in the end @returns {string} */
+const drawnWords = (drawn, all) => (drawn < all ? `A first answer, from ${drawn} cooks: it is made surer as the rest of ${all} is drawn.`
+  : `${drawn} cooks were drawn.`);
+
 /** @param {any} told @param {any} band may be null @param {number} start @returns {[string, string, string][]} name, figure, what it means */
 function figuresOf(told, band, start) {
   const figures = told.choice, cook = told.cook;
@@ -36,7 +40,7 @@ function figuresOf(told, band, start) {
   const failed = band && band.never_done > 0 ? ` ${band.never_done} of ${band.draws} such cooks never come to it.` : "";
   return [
     ["Off the pit", done[0], done[1]],
-    ["8 of 10 such cooks", range, `come off between these hours: plan by the later one.${failed}`],
+    ["8 of 10 such cooks", range, `come off between these hours: plan by the later one.${failed} ${band ? drawnWords(band.draws, allDraws()) : ""}`],
     ["Stall", isAbsent(cook.stall_length_s) ? "none" : quantity("duration", cook.stall_length_s),
       isAbsent(cook.stall_start_s) ? "" : `from ${clockAt(start, cook.stall_start_s)}, probe at ${quantity("temperature", cook.stall_probe_k)}`],
     ["Ready to slice", ready, isAbsent(figures.slice_probe_k) ? "" : `probe then at ${quantity("temperature", figures.slice_probe_k)}`],
@@ -78,7 +82,7 @@ function showAnswer(told, band, start) {
   showFigures(told, band, start);
   showCautions(told);
   temperatureChart("course", told.cook, undefined, band && band.curve.time_s.length > 0 ? band.curve : undefined);
-  element("band-words").textContent = band ? `${band.draws} cooks were drawn.` : "";
+  element("band-words").textContent = band ? drawnWords(band.draws, allDraws()) : "";
 }
 
 /** @param {any[]} wraps read by name, or with the sentence why not @param {string} chosen @param {number} start */

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // @ts-check
-/* The page's side: calls go to the worker one after the other, and can be cancelled. A worker that is stopped in the middle is
- * ended, and the next one has the module ready. */
+/* The page's side: calls go to the worker one after the other, and can be cancelled. A worker that is stopped in the middle, or whose
+ * module broke, is ended, and the next one has the module ready. */
 
 class Cancelled extends Error {}
 
@@ -13,6 +13,8 @@ class Bench {
     this.progress = progress;
     this.number = 0;
     this.us = false;
+    /* Whether a worker ever answered: one that cannot is not started again and again. */
+    this.answers = false;
     /** @type {Map<number, {take: (result: any) => void, drop: (error: Error) => void}>} */
     this.waiting = new Map();
     this.worker = this.start();
@@ -26,21 +28,34 @@ class Bench {
         this.progress(event.data.progress);
         return;
       }
-      const call = this.waiting.get(event.data.number);
-      this.waiting.delete(event.data.number);
-      if (call) call.take(event.data.result);
+      const { number, result } = event.data, call = this.waiting.get(number);
+      if (!call) return;
+      if (!result.ok && result.isBroken) {
+        this.restart(new LibraryError(`${result.sentence}. What computes was started again, and the cook is kept as it was. Change something, and it is tried anew.`, null));
+        return;
+      }
+      this.answers = true;
+      this.waiting.delete(number);
+      call.take(result);
     });
-    worker.addEventListener("error", (event) => this.restart(new Error(event.message || "the computation failed")));
+    worker.addEventListener("error", (event) => this.drop(new Error(event.message || "the computation failed"), this.answers));
     return worker;
   }
 
   /** @param {Error} reason told to all who wait */
   restart(reason) {
+    this.drop(reason, true);
+  }
+
+  /** @param {Error} reason told to all who wait @param {boolean} again whether another worker is started */
+  drop(reason, again) {
     const waiting = [...this.waiting.values()];
     this.waiting.clear();
     this.worker.terminate();
-    this.worker = this.start();
-    this.setUnits(this.us);
+    if (again) {
+      this.worker = this.start();
+      this.setUnits(this.us);
+    }
     for (const call of waiting) call.drop(reason);
   }
 

@@ -207,7 +207,7 @@ function showLearned() {
 /** Learns from the readings of this cook, once. */
 async function learn() {
   const kind = element("pit").value, readings = entriesOf("reading").map((e) => [e.time, e.value]);
-  const text = await bench.call("learn", underWaySettings(), readings, lastKnown(), effort.track[effort.track.length - 1][0]);
+  const text = await bench.call("learn", underWaySettings(), readings, lastKnown(), lastDraws(effort.track));
   const how = store(PIT_UNDER + kind, text);
   if (how !== "kept") throw new FieldError("learn", "What was learned of the pit could not be kept: this browser grants the page no storage, or it is full");
   current.learned = true;

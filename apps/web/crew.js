@@ -28,10 +28,12 @@ class Crew {
     const work = async (/** @type {Bench} */ bench) => {
       while (next < tasks.length && !changed()) await tasks[next++](bench);
     };
-    await Promise.all(this.benches.map((bench) => work(bench).catch((error) => {
+    /* What the others have in hand is waited for, so that nothing comes after the error. */
+    const ended = await Promise.allSettled(this.benches.map((bench) => work(bench).catch((error) => {
       next = tasks.length; /* nobody begins another */
       throw error;
     })));
+    for (const one of ended) if (one.status === "rejected") throw one.reason;
   }
 
   /** @param {boolean} us */

@@ -115,7 +115,8 @@ function showUnderWay() {
   showBig();
   showAge();
   element("track-says").replaceChildren(...says.map((/** @type {[string, any]} */ [about, prose]) =>
-    made("p", proseText(prose), about === "doubt" || proseText(prose).startsWith("WARNING") ? "notice" : "")));
+    made("p", proseText(prose), about === "doubt" || proseText(prose).startsWith("WARNING") ? "notice" : "")),
+  made("p", drawnWords(track.choices[0].draws, lastDraws(effort.track))));
   fillRows("choices-table", track.choices.map((/** @type {any} */ c) => [c.choice, bandClock(c.done_s, "middle"), bandClock(c.done_s, "low"), bandClock(c.done_s, "high"),
     percent(c.in_time_share), percent(c.yield_at_pull.middle), quantity("number", c.bark.middle)]));
   trackChart("under-way", track);

@@ -11,7 +11,8 @@
  * @typedef {{[key: string]: number | string | Ending | number[][]}} Settings */
 /** Told how far a cook has come [s], [K], and how many cooks of how many are done.
  * @typedef {{progress: (time: number, probe: number) => void, count: (done: number, total: number) => void}} Watch */
-/** @typedef {{ok: true, answer: any} | {ok: false, key: string | null, sentence: string}} Answer */
+/** isBroken: the library must not be called again; a new one may.
+ * @typedef {{ok: true, answer: any} | {ok: false, key: string | null, sentence: string, isBroken: boolean}} Answer */
 
 /** An error that has a sentence of the library, and the key it came from, if it was in setting one. */
 class LibraryError extends Error {
@@ -59,6 +60,13 @@ class Machine {
     const address = this.calls.web_allocate(size);
     if (!address) throw new LibraryError("there is not enough memory", null);
     return address;
+  }
+
+  /** @returns {boolean} whether not even a little memory is to be had: what a page got it does not give back while it runs */
+  isExhausted() {
+    const spare = this.calls.web_allocate(1 << 20);
+    this.calls.web_release(spare);
+    return !spare;
   }
 
   /** @param {number} place of a result @returns {number} an address */
@@ -429,7 +437,9 @@ class Library {
         default: throw new Error(`the library has no ${name}`);
       }
     } catch (error) {
-      return { ok: false, key: error instanceof LibraryError ? error.key : null, sentence: error instanceof Error ? error.message : String(error) };
+      if (error instanceof LibraryError) return { ok: false, key: error.key, sentence: error.message, isBroken: this.machine.isExhausted() };
+      /* A trap: what the module had in hand is in no order any more. */
+      return { ok: false, key: null, isBroken: true, sentence: `The computation broke off (${error instanceof Error ? error.message : error})` };
     }
   }
 }

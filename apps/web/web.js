@@ -7,6 +7,9 @@ const MOMENTS = 240, SECTION_MOMENTS = 60, SECTION_LAYERS = 48;
 /* What is spent: draws of the band, few at first and then as many as the program makes, and draws of a part of it; draws of a plan and of
  * a cook under way, with those of each other choice; how long another change is waited for before anything is computed [ms]. */
 const effort = { draws: [30, 100], part: 10, plan: [[60, 0], [300, 100]], track: [[60, 0], [200, 50]], pause: 40 };
+const allDraws = () => effort.draws[effort.draws.length - 1];
+/** @param {number[][]} steps of a plan or a cook under way */
+const lastDraws = (steps) => steps[steps.length - 1][0];
 /* What the table of the wraps reads of each, by the names of the library. */
 const WRAP_FIGURES = ["done_time", "stall_start", "stall_length", "yield_fraction", "bark"];
 

@@ -61,7 +61,7 @@ function showPlan() {
   fillRows("compared-table", plan.compared.map((/** @type {any} */ one) => [one.wrap, quantity("temperature", one.pit_k), momentWords(one.starts.latest),
     momentWords(one.starts.recommended)]));
   element("plan-doubts").replaceChildren(...[says.mass, says.honestly, says.outside].filter((p) => p && p.length > 0).map((p) => made("p", proseText(p))),
-    made("p", `${plan.draws} cooks were drawn.`));
+    made("p", drawnWords(plan.draws, lastDraws(effort.plan))));
   const hasDay = plan.timetable.length > 0 && !isAbsent(plan.timetable[0].half_by.unix_s);
   element("save-calendar").disabled = !hasDay;
   element("calendar-words").textContent = hasDay ? "" : "For a calendar the day is needed.";

@@ -4,6 +4,8 @@
 
 /** @type {Library | null} */
 let library = null;
+/* Why there is none. */
+let reason = "it was not sent";
 let told = 0;
 
 /** Now and then. @param {any} progress */
@@ -17,11 +19,17 @@ function tell(progress) {
 self.addEventListener("message", (event) => {
   const { module, number, name, values } = event.data;
   if (module) {
-    library = new Library(module, {
-      progress: (time, probe) => tell({ time, probe }),
-      count: (done, total) => tell({ done, total }),
-    });
+    try {
+      library = new Library(module, {
+        progress: (time, probe) => tell({ time, probe }),
+        count: (done, total) => tell({ done, total }),
+      });
+    } catch (error) {
+      reason = error instanceof Error ? error.message : String(error);
+    }
     return;
   }
-  if (library) self.postMessage({ number, result: library.call(name, values) });
+  /** @type {Answer} */
+  const none = { ok: false, key: null, sentence: `The library cannot be started (${reason})`, isBroken: true };
+  self.postMessage({ number, result: library ? library.call(name, values) : none });
 });

@@ -170,7 +170,7 @@ def check_interrupted(program, path, reference, name, *arguments):
     out, said = process.communicate()
     assert process.returncode == 128 + number, (process.returncode, said)
     assert out == "" and "interrupted" in said, said
-    kept = re.search(r"(\d+) of (\d+) cooks are kept; to go on: (stallwright sweep .* --resume)", said)
+    kept = re.search(r"(\d+) of (\d+) cooks are kept; to resume: (stallwright sweep .* --resume)", said)
     assert kept and 0 < int(kept[1]) < int(kept[2]), said
     with h5py.File(path) as file:
         assert file.attrs["sw_run_status"] == "interrupted" and file.attrs["sw_runs_made"] == int(kept[1])

@@ -77,7 +77,7 @@ check json some.json "$here/../../docs/reference/json-output.md" 2
 # A full disk, as a limit on the size of files: a sentence, and what was written is kept.
 full() { (trap '' XFSZ; ulimit -f 2000; sweep_many "$@"); }
 expect 1 'the journal "full.h5.journal" cannot be written: File too large' full -o full.h5
-grep -q '[1-9][0-9]* of 1500 cooks are kept; to go on: .* --resume$' err || fail "nothing is said of what is kept: $(cat err)"
+grep -q '[1-9][0-9]* of 1500 cooks are kept; to resume: .* --resume$' err || fail "nothing is said of what is kept: $(cat err)"
 sweep_many -o full.h5 --resume >/dev/null
 check same one.h5 full.h5
 

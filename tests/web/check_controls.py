@@ -110,6 +110,30 @@ def check_wraps(page):
         assert clock.startswith(f"{told // 60:02d}:{told % 60:02d}"), (figures, minutes)
 
 
+def check_first_answer(page):
+    """An answer from few draws says that it is one; the last says how many there were."""
+    page.run("Object.assign(effort, { draws: [10, 20], plan: [[20, 0], [30, 0]], track: [[20, 0], [30, 0]] }); window.seen = []; window.shown = showAnswer;"
+             "showAnswer = (...all) => { window.shown(...all); window.seen.push(document.getElementById('figures').innerText); }")
+    page.type("mass", "5.75")
+    page.settled()
+    first = [text for text in page.run("window.seen") if "A first answer, from 10 cooks" in text]
+    assert first and "rest of 20" in first[0] and "A first answer" not in page.text("#figures"), page.run("window.seen")
+    assert "20 cooks were drawn." in page.text("#figures") and "20 cooks were drawn." in page.text("#band-words")
+    page.run("showAnswer = window.shown; window.seen = []; window.plans = showPlan; showPlan = () => { window.plans(); window.seen.push(document.getElementById('plan-doubts').innerText); }")
+    page.click("button[data-view=when]")
+    page.settled()
+    seen = page.run("window.seen")
+    assert "A first answer, from 20 cooks" in seen[-2] and "30 cooks were drawn." in seen[-1], seen
+    page.run("showPlan = window.plans; Object.assign(effort, { track: [[20, 0]] })")
+    page.click("button[data-view=during]")
+    page.settled()
+    assert "20 cooks were drawn." in page.text("#track-says") and "first answer" not in page.text("#track-says")
+    page.click("button[data-view=before]")
+    page.type("mass", "6.5")
+    page.hurry()
+    page.settled()
+
+
 def check_why(page):
     page.click("button[data-view=why]")
     page.settled()
@@ -196,7 +220,7 @@ def main():
     page = Page(sys.argv[1])
     page.hurry()
     try:
-        for check in (check_lists, check_buttons, check_units, check_wrong_values, check_wraps, check_why, check_cancel):
+        for check in (check_lists, check_buttons, check_units, check_wrong_values, check_wraps, check_first_answer, check_why, check_cancel):
             check(page)
             page.assert_quiet()
         check_random(page, 200)

@@ -5,7 +5,7 @@ import os
 import subprocess
 import sys
 
-from page import Page
+from page import Page, program, same
 
 
 def under_way(page, hours, readings):
@@ -235,6 +235,42 @@ def check_clocks(page, path):
     page.hurry()
 
 
+def check_learned_is_used(page, native, folder):
+    """Plan and tracking of the next cook go by it as in the program, which reads what the page keeps."""
+    scenario, learned, log = (os.path.join(folder, name) for name in ("next.yaml", "kept_pit.yaml", "next.csv"))
+    assert page.run("settingsOf()['@learned']") is None
+    under_way(page, 4, [[1, 10], [2, 22], [3, 35]])
+    for name, text in ((scenario, "scenarioFile()"), (log, "logText()"), (learned, "learnedOf(document.getElementById('pit').value)")):
+        with open(name, "w", encoding="utf-8") as file:
+            file.write(page.run(text))
+    with open(scenario, encoding="utf-8") as file:
+        assert "cooks:" not in file.read()
+    found = []
+    for takes, given in ((False, []), (True, ["--set", f"pit.learned={learned}"])):
+        if takes:
+            page.click("#use-learned")
+        page.click("button[data-view=when]")
+        page.settled()
+        starts = page.run("when.told.plan.starts")
+        its = program(native, "plan", "-q", "--format", "json", "--draws", "30", scenario, *given)["plan"]["starts"]
+        for key in ("latest", "recommended"):
+            assert same(starts[key]["before_serving_s"], its[key]["before_serving_s"]), (takes, key, starts, its)
+        page.run("Object.assign(effort, { track: [[200, 50]] })")
+        page.click("button[data-view=during]")
+        page.settled()
+        page.run("Object.assign(effort, { track: [[20, 0]] })")
+        its = program(native, "track", "-q", scenario, "--log", log, "--on", "0 min", "--serve", page.run("document.getElementById('serve-time').value"),
+                      "--format", "json", *given)
+        one, other = page.run("under.told.track.choices[0]"), its["choices"][0]
+        assert all(same(one["done_s"][key], other["done_s"][key]) for key in ("low", "middle", "high")), (takes, one, other)
+        found.append((starts["latest"]["before_serving_s"], its["choices"][0]["done_s"]["middle"]))
+    assert found[0][0] != found[1][0] and found[0][1] != found[1][1], f"what was learned changes nothing: {found}"
+    page.run("Object.assign(under, { on: null, entries: [], told: null })")
+    page.click("#use-learned")
+    page.click("button[data-view=before]")
+    page.settled()
+
+
 def check_learned(page, native, folder, path):
     """What a cook told of its pit is that of the program, is kept, counts for the next cook in it, and only there."""
     page.run("localStorage.clear()")
@@ -278,6 +314,7 @@ def check_learned(page, native, folder, path):
     page.click("#use-learned")
     page.settled()
     assert page.run(now) == plain
+    check_learned_is_used(page, native, folder)
     page.click("#use-learned")
     page.type("pit", "gas")
     page.settled()
