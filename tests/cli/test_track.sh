@@ -138,8 +138,8 @@ bad() { # words, text of a log
 }
 bad 'bad.csv:1:1: the file is empty' ''
 bad 'bad.csv:1:1: the log has a heading and no rows' 'time [min],meat [C]\n'
-bad 'bad.csv:1:1: no heading is of the time' 'when,meat [C]\n0,5\n'
-bad 'bad.csv:1:1: no heading is of the meat' 'time [min],wind\n0,5\n'
+bad 'bad.csv:1:1: no column has the time' 'when,meat [C]\n0,5\n'
+bad 'bad.csv:1:1: no column is of the meat' 'time [min],wind\n0,5\n'
 bad 'bad.csv:1:.*more than 2 columns are of the meat' 'time [min],probe 1 C,probe 2 C,probe 3 C\n0,5,5,5\n'
 bad 'bad.csv:1:.*two columns are of the pit' 'time [min],meat C,pit C,grate C\n0,5,5,5\n'
 bad 'bad.csv:2:1: the time "0" has no unit' 'time,meat [C]\n0,5\n'
