@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 /* How fast a cook is. Prints figures and passes no judgement.
  * One dimension: the default brisket on the pit for 18 h, 60 cells, relative tolerance 1e-5.
- * Two dimensions: half a rectangular section of 24 x 40 cells, 18 h, relative tolerance 1e-4, and how the time grows with
+ * Two dimensions: half a rectangular section of the default cells, 18 h, relative tolerance 1e-4, and how the time grows with
  * the number of cells; then the error of the done time against the work, by cells and tolerance. Usage: bench_cook [repeats of the first] */
 #include "block_sparse.h"
 #include "block_tridiagonal.h"
@@ -340,7 +340,7 @@ int main(int argc, char **argv)
     scenario.meat.shape = SW_SHAPE_SECTION;
     scenario.meat.width = 0.25;
     scenario.solver.relative_tolerance = 1e-4;
-    printf("2D, half section 24 x 40 cells, 18 h, relative tolerance 1e-4, 10 repeats\n");
+    printf("2D, half section %d x %d cells, 18 h, relative tolerance 1e-4, 10 repeats\n", scenario.solver.rows, scenario.solver.columns);
     t = run(context, &scenario, 10);
     const double section = t.best;
     print_timing(&t);

@@ -44,7 +44,7 @@ function public_layer(header) {
 }
 BEGIN {
     rank["base"] = 0; rank["properties"] = 1; rank["mesh"] = 2
-    rank["scenario"] = 3; rank["surroundings"] = 4; rank["meat"] = 5; rank["solver"] = 6; rank["cook"] = 7
+    rank["scenario"] = 3; rank["surroundings"] = 4; rank["transport"] = 4.5; rank["meat"] = 5; rank["solver"] = 6; rank["cook"] = 7
     rank["outcome"] = 8; rank["study"] = 9; rank["analysis"] = 10; rank["planning"] = 10.3; rank["handles"] = 10.5; rank["tracking"] = 11; rank["text"] = 12; rank["io"] = 13; rank["log"] = 14; rank["hdf5"] = 15; rank["results"] = 16; rank["study_files"] = 17
     of_public["version.h"] = of_public["export.h"] = of_public["status.h"] = of_public["context.h"] = of_public["memory.h"] = of_public["quantity.h"] = "base"
     of_public["moist_air.h"] = of_public["composition.h"] = of_public["kinetics.h"] = "properties"

@@ -10,9 +10,11 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+/* All blocks of a matrix of n unknowns, one after the other. */
 static size_t dense_offset(size_t row, size_t column, const void *layout)
 {
-    return row * *(const size_t *)layout + column;
+    const size_t n = *(const size_t *)layout;
+    return row / 2 * 2 * n + column / 2 * 4 + 2 * (row % 2) + column % 2;
 }
 
 /* Warm at the surfaces and dry there, moist and still giving juice within. */
@@ -40,8 +42,8 @@ static void print_state(sw_body *body, const double *state)
         exit(1);
     for (size_t row = 0; row < n; row++)
         for (size_t column = 0; column < n; column++)
-            if (jacobian[row * n + column] != 0.0)
-                printf("d%s/d%s %.17g\n", kinds[row % 2], kinds[column % 2], jacobian[row * n + column]);
+            if (jacobian[dense_offset(row, column, &n)] != 0.0)
+                printf("d%s/d%s %.17g\n", kinds[row % 2], kinds[column % 2], jacobian[dense_offset(row, column, &n)]);
     free(jacobian);
     free(rate);
 }

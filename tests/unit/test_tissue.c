@@ -35,7 +35,7 @@ static sw_tissue_parameters fat_cap(void)
 static sw_material *create(sw_tissue_parameters p)
 {
     sw_material *material;
-    assert_int_equal(sw_tissue_create(&p, &material), SW_OK);
+    assert_int_equal(sw_tissue_create(NULL, &p, &material), SW_OK);
     return material;
 }
 
@@ -43,7 +43,7 @@ static sw_properties evaluate(const sw_material *m, double temperature, double w
 {
     const double state[2] = {temperature, water};
     sw_properties value;
-    m->functions->evaluate(m, 1, state, &value, NULL, NULL);
+    sw_material_at(m, state, &value, NULL, NULL);
     return value;
 }
 
@@ -63,9 +63,10 @@ static void check_derivatives(sw_tissue_parameters parameters, unsigned long lon
         const double t = 268.0 + 200.0 * random_share(&seed), x = 0.01 + 3.5 * random_share(&seed);
         const double state[2] = {t, x}, dt = 1e-4, dx = 1e-6;
         sw_properties value, by_t, by_x;
-        m->functions->evaluate(m, 1, state, &value, &by_t, &by_x);
+        sw_material_at(m, state, &value, &by_t, &by_x);
         sw_properties plain = evaluate(m, t, x), runoff;
-        m->functions->evaluate_runoff(m, 1, state, &runoff);
+        const sw_property_columns of_runoff = sw_columns_in(&runoff.heat_capacity, 1);
+        m->functions->evaluate_runoff(m, 0, 1, state, &of_runoff);
         assert_close_abs(runoff.runoff, value.runoff, 1e-13 * value.runoff);
         assert_close_rel(runoff.water_enthalpy, value.water_enthalpy, 1e-13);
         sw_properties t_low = evaluate(m, t - dt, x), t_high = evaluate(m, t + dt, x);
@@ -89,33 +90,42 @@ static void test_derivatives(void **state)
     check_derivatives(fat_cap(), 12);
 }
 
-/* Cells are evaluated four at a time: however many there are, and wherever in a group each is, it is as on its own. */
+/* Cells are evaluated four at a time: however many there are, from whichever on, and wherever in a group each is, it is as on its
+ * own, and others are not touched. */
+static void check_cells(const sw_material *m, size_t first, size_t n, unsigned long long *seed)
+{
+    enum { MOST = 16, ROOM = SW_PROPERTY_COUNT * MOST };
+    double cells[2 * MOST], value[ROOM], by_t[ROOM], by_x[ROOM], runoff[ROOM];
+    for (size_t i = 0; i < ROOM; i++)
+        value[i] = by_t[i] = by_x[i] = runoff[i] = -1.0;
+    for (size_t i = 0; i < MOST; i++) {
+        cells[2 * i] = 268.0 + 200.0 * random_share(seed);
+        cells[2 * i + 1] = 0.01 + 3.5 * random_share(seed);
+    }
+    const sw_property_columns c[] = {sw_columns_in(value, MOST), sw_columns_in(by_t, MOST), sw_columns_in(by_x, MOST),
+                                     sw_columns_in(runoff, MOST)};
+    m->functions->evaluate(m, first, n, cells, &c[0], &c[1], &c[2]);
+    m->functions->evaluate_runoff(m, first, n, cells, &c[3]);
+    for (size_t i = 0; i < MOST; i++) {
+        sw_properties one[3];
+        sw_material_at(m, cells + 2 * i, &one[0], &one[1], &one[2]);
+        for (size_t k = 0; k < 3; k++) {
+            const sw_properties found = sw_cell_of(&c[k], i);
+            for (int j = 0; j < FIELD_COUNT; j++)
+                assert_true(field(&found, j) == (i >= first && i < first + n ? field(&one[k], j) : -1.0));
+        }
+        assert_close_abs(c[3].runoff[i], i >= first && i < first + n ? one[0].runoff : -1.0, 1e-13 * one[0].runoff);
+    }
+}
+
 static void test_cells_side_by_side(void **state)
 {
     (void)state;
-    enum { MOST = 11 };
     unsigned long long seed = 21;
     sw_material *m = create(lean());
-    for (size_t n = 1; n <= MOST; n++) {
-        double cells[2 * MOST];
-        sw_properties value[MOST + 1], by_t[MOST + 1], by_x[MOST + 1], runoff[MOST + 1], one, one_by_t, one_by_x;
-        for (size_t i = 0; i < n; i++) {
-            cells[2 * i] = 268.0 + 200.0 * random_share(&seed);
-            cells[2 * i + 1] = 0.01 + 3.5 * random_share(&seed);
-        }
-        value[n].heat_capacity = by_t[n].heat_capacity = by_x[n].heat_capacity = runoff[n].runoff = -1.0;
-        m->functions->evaluate(m, n, cells, value, by_t, by_x);
-        m->functions->evaluate_runoff(m, n, cells, runoff);
-        for (size_t i = 0; i < n; i++) {
-            m->functions->evaluate(m, 1, cells + 2 * i, &one, &one_by_t, &one_by_x);
-            assert_memory_equal(&value[i], &one, sizeof one);
-            assert_memory_equal(&by_t[i], &one_by_t, sizeof one);
-            assert_memory_equal(&by_x[i], &one_by_x, sizeof one);
-            assert_close_abs(runoff[i].runoff, one.runoff, 1e-13 * one.runoff);
-        }
-        assert_true(value[n].heat_capacity == -1.0 && by_t[n].heat_capacity == -1.0 && by_x[n].heat_capacity == -1.0 &&
-                    runoff[n].runoff == -1.0);
-    }
+    for (size_t first = 0; first < 4; first++)
+        for (size_t n = 1; n <= 11; n++)
+            check_cells(m, first, n, &seed);
     sw_material_destroy(m);
 }
 

@@ -21,8 +21,8 @@ static void check_balance(sw_body *body, const double *state, double *rate)
     for (size_t i = 0; i < mesh->cell_count; i++) {
         double dry = mesh->volume[i] * body->materials[mesh->region[i]]->dry_density;
         double water_gain = dry * rate[2 * i + 1];
-        double heat_gain = mesh->volume[i] * t->value[i].heat_capacity * rate[2 * i] +
-                           t->value[i].water_enthalpy * water_gain;
+        double heat_gain = mesh->volume[i] * t->value.heat_capacity[i] * rate[2 * i] +
+                           t->value.water_enthalpy[i] * water_gain;
         water += water_gain;
         heat += heat_gain;
         water_scale += fabs(water_gain);
@@ -99,7 +99,7 @@ static void test_enthalpy_of_the_body(void **unused)
                        (2.0 * step);
         double scale = 0.0;
         for (size_t i = 0; i < body.mesh->cell_count; i++)
-            scale += fabs(body.mesh->volume[i] * body.transport->value[i].heat_capacity * rate[2 * i]);
+            scale += fabs(body.mesh->volume[i] * body.transport->value.heat_capacity[i] * rate[2 * i]);
         assert_close_abs(gain, heat_in, 1e-5 * scale);
         assert_close_rel(water, -flow[SW_FLOW_EVAPORATION] - flow[SW_FLOW_DRIP], 1e-4);
         free(state);

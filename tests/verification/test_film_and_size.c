@@ -87,7 +87,7 @@ static void test_film_over_all(void **unused)
 {
     (void)unused;
     sw_water_table water;
-    assert_int_equal(sw_water_table_init(&water, 278.15), 0);
+    assert_int_equal(sw_water_table_init(NULL, &water, 278.15), 0);
     sw_surface s = {.air_temperature = 394.15, .wall_temperature = 394.15, .pressure = 101325.0, .vapour_pressure = 3157.0,
                     .convection = 20.0, .emissivity = 0.0};
     s.vapour_coefficient = sw_open_vapour_coefficient(20.0, 0.0, s.pressure);
@@ -135,6 +135,8 @@ static void test_shrunken_meat_is_smaller(void **unused)
                 mesh->boundary_faces[i].distance *= 1.0 - 0.1 * 0.3;
             }
             /* The areas are taken again. */
+            sw_face_columns_free(&small.body.transport->faces);
+            assert_int_equal(sw_face_columns_init(&small.body.transport->faces, mesh), 0);
             sw_around_enter(&small.around, NULL, (sw_wrap_kind)wrap, 0.0, 0.0, s.scenario.meat.initial_temperature, small.lumped);
             sw_surround_stretch(&s.body, &s.around, 0.0, s.lumped);
             sw_surround_stretch(&small.body, &small.around, 0.0, s.lumped);
@@ -163,7 +165,7 @@ static void check_balances(subject *s)
         const double dry = mesh->volume[i] * s->body.materials[mesh->region[i]]->dry_density;
         const double water_gain = dry * s->rate[2 * i + 1];
         const double heat_gain =
-            mesh->volume[i] * t->value[i].heat_capacity * s->rate[2 * i] + t->value[i].water_enthalpy * water_gain;
+            mesh->volume[i] * t->value.heat_capacity[i] * s->rate[2 * i] + t->value.water_enthalpy[i] * water_gain;
         water += water_gain;
         heat += heat_gain;
         water_scale += fabs(water_gain);

@@ -7,9 +7,11 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* All blocks of a matrix of n unknowns, one after the other. */
 static size_t dense_offset(size_t row, size_t column, const void *layout)
 {
-    return row * *(const size_t *)layout + column;
+    const size_t n = *(const size_t *)layout;
+    return row / 2 * 2 * n + column / 2 * 4 + 2 * (row % 2) + column % 2;
 }
 
 /* A small change of an unknown: temperatures [K], water contents [kg kg-1]. */
@@ -55,12 +57,12 @@ static double check_state(sw_body *body, double *state)
         for (size_t kind = 0; kind < 2; kind++) {
             double scale = 0.0;
             for (size_t column = kind; column < n; column += 2)
-                scale = fmax(scale, fabs(analytic[row * n + column]));
+                scale = fmax(scale, fabs(analytic[dense_offset(row, column, &n)]));
             for (size_t column = kind; column < n; column += 2) {
-                double share = fabs(analytic[row * n + column] - numeric[row * n + column]) / (scale + 1e-15);
+                double share = fabs(analytic[dense_offset(row, column, &n)] - numeric[row * n + column]) / (scale + 1e-15);
                 if (share > 1e-3)
                     print_message("row %zu column %zu: analytic %.9g, difference quotient %.9g, scale %.3g\n", row,
-                                  column, analytic[row * n + column], numeric[row * n + column], scale);
+                                  column, analytic[dense_offset(row, column, &n)], numeric[row * n + column], scale);
                 worst = fmax(worst, share);
             }
         }

@@ -238,15 +238,15 @@ static void assert_close_curves(const sw_history *a, const sw_history *b, double
         assert_close_abs(a->series[SW_SERIES_probe_temperature][i], b->series[SW_SERIES_probe_temperature][i], kelvin);
 }
 
-/* Where the pit jumps the integrator goes on: as a much tighter tolerance has it, with the balances closed, and no worse than from a
- * fresh start at each jump, which a spray of next to nothing forces. */
+/* Where the pit jumps the integrator goes on, over larger steps it starts afresh: as a much tighter tolerance has it, with the balances
+ * closed, and no more work than with a spray of next to nothing at each jump, which forces a fresh start. */
 static void test_integrator_goes_on_over_jumps(void **state)
 {
     (void)state;
     const struct {
         double step;
         size_t lids;
-    } pits[] = {{0.1, 0}, {3.0, 0}, {20.0, 0}, {5.0, 6}};
+    } pits[] = {{0.1, 0}, {3.0, 0}, {10.0, 0}, {20.0, 0}, {30.0, 0}, {50.0, 0}, {5.0, 6}};
     for (size_t i = 0; i < sizeof pits / sizeof *pits; i++) {
         sw_scenario s = jumping_scenario(pits[i].step, pits[i].lids), tight = s, fresh = s;
         sw_history *h, *exact, *restarted;
@@ -262,7 +262,7 @@ static void test_integrator_goes_on_over_jumps(void **state)
         assert_close_curves(h, exact, 5e-3);
         assert_true(fabs(h->budget.heat_residual) < 1e-5 && fabs(h->budget.water_residual) < 1e-5 &&
                     fabs(h->budget.liquid_residual) < 1e-5);
-        assert_true(h->statistics.steps < restarted->statistics.steps);
+        assert_true(h->statistics.steps <= restarted->statistics.steps);
         sw_history_destroy(h);
         sw_history_destroy(exact);
         sw_history_destroy(restarted);

@@ -71,8 +71,8 @@ static void check_balance(const sw_scenario *scenario, unsigned long long *seed)
     double flow[SW_FLOW_COUNT], water = 0.0, heat = 0.0, water_scale = 0.0, heat_scale = 0.0;
     for (size_t i = 0; i < mesh->cell_count; i++) {
         double gain = mesh->volume[i] * body.materials[mesh->region[i]]->dry_density * rate[2 * i + 1];
-        double warmth = mesh->volume[i] * body.transport->value[i].heat_capacity * rate[2 * i] +
-                        body.transport->value[i].water_enthalpy * gain;
+        double warmth = mesh->volume[i] * body.transport->value.heat_capacity[i] * rate[2 * i] +
+                        body.transport->value.water_enthalpy[i] * gain;
         water += gain;
         heat += warmth;
         water_scale += fabs(gain);

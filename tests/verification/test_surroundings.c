@@ -242,9 +242,11 @@ static void check_border(sw_transport *t, double *state, double *worst_row, doub
     free(values);
 }
 
+/* All blocks of a matrix of n unknowns, one after the other. */
 static size_t dense_offset(size_t row, size_t column, const void *layout)
 {
-    return row * *(const size_t *)layout + column;
+    const size_t n = *(const size_t *)layout;
+    return row / 2 * 2 * n + column / 2 * 4 + 2 * (row % 2) + column % 2;
 }
 
 static void test_border_of_jacobian(void **state)

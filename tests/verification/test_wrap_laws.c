@@ -179,14 +179,14 @@ static sums sum_over_faces(const setting *at, const sw_body *body, const double 
     sums all = {0};
     for (size_t i = 0; i < body->mesh->boundary_face_count; i++) {
         const sw_boundary_face *face = &body->mesh->boundary_faces[i];
-        const sw_properties *p = &body->transport->value[face->cell];
+        const sw_properties p = sw_cell_of(&body->transport->value, face->cell);
         const double cell = state[2 * face->cell], depth = face->distance * at->through;
-        const double conductance = p->conductivity / depth, area = face->area * at->across;
+        const double conductance = p.conductivity / depth, area = face->area * at->across;
         const bool bathed = in_pool(at, face), foil = is_closed(at);
         skin s = skin_of(at, face);
-        balance(&s, cell, conductance, p->water_activity);
-        const double film = s.j * 0.98 * s.f / wetted(s.f, p->water_activity);
-        const double drip = p->mobility * p->juice_pressure / depth;
+        balance(&s, cell, conductance, p.water_activity);
+        const double film = s.j * 0.98 * s.f / wetted(s.f, p.water_activity);
+        const double drip = p.mobility * p.juice_pressure / depth;
         const double warming = (s.j - film) * enthalpy_of_water(s.T_s) + film * at->film_warming;
         all.outside_heat += area * s.q;
         all.evaporated += area * (s.j - film);
@@ -205,7 +205,7 @@ static sums sum_over_faces(const setting *at, const sw_body *body, const double 
         }
     }
     for (size_t i = 0; i < body->mesh->cell_count; i++) {
-        const double runoff = body->mesh->volume[i] * body->transport->value[i].runoff;
+        const double runoff = body->mesh->volume[i] * body->transport->value.runoff[i];
         all.drip += runoff;
         all.drip_heat += runoff * enthalpy_of_water(state[2 * i]);
     }
@@ -430,10 +430,10 @@ static double heat_gained(const subject *s)
 {
     double sum = 0.0;
     for (size_t i = 0; i < s->cells; i++) {
-        const sw_properties *p = &s->body.transport->value[i];
+        const sw_properties p = sw_cell_of(&s->body.transport->value, i);
         const double volume = s->body.mesh->volume[i], dry = volume * s->body.materials[s->body.mesh->region[i]]->dry_density;
-        const double water = dry * s->rate[2 * i + 1] + volume * p->runoff;
-        sum += volume * p->heat_capacity * s->rate[2 * i] + p->water_enthalpy * water;
+        const double water = dry * s->rate[2 * i + 1] + volume * p.runoff;
+        sum += volume * p.heat_capacity * s->rate[2 * i] + p.water_enthalpy * water;
     }
     return sum;
 }
@@ -509,9 +509,9 @@ static void check_entering(sw_wrap_kind before, sw_wrap_kind after, bool liquid)
     double surface = 0.0, area = 0.0;
     for (size_t i = 0; i < s.body.mesh->boundary_face_count; i++) {
         const sw_boundary_face *face = &s.body.mesh->boundary_faces[i];
-        const sw_properties *p = &s.body.transport->value[face->cell];
+        const sw_properties p = sw_cell_of(&s.body.transport->value, face->cell);
         skin piece = skin_of(&s.at, face);
-        balance(&piece, s.state[2 * face->cell], p->conductivity / (face->distance * s.at.through), p->water_activity);
+        balance(&piece, s.state[2 * face->cell], p.conductivity / (face->distance * s.at.through), p.water_activity);
         surface += face->area * piece.T_s;
         area += face->area;
     }

@@ -75,13 +75,19 @@ static void evaluate_cell(const building_material *b, double temperature, double
                             .vapour_enthalpy = capacity + latent_slope};
 }
 
-static void evaluate(const sw_material *material, size_t n, const double *state, sw_properties *value,
-                     sw_properties *by_temperature, sw_properties *by_water)
+static void evaluate(const sw_material *material, size_t first, size_t n, const double *state, const sw_property_columns *value,
+                     const sw_property_columns *by_temperature, const sw_property_columns *by_water)
 {
     const building_material *b = (const building_material *)material;
-    for (size_t i = 0; i < n; i++)
-        evaluate_cell(b, state[2 * i], state[2 * i + 1], value + i, by_temperature ? by_temperature + i : NULL,
-                      by_water ? by_water + i : NULL);
+    for (size_t i = first; i < first + n; i++) {
+        sw_properties at, by_t, by_x;
+        evaluate_cell(b, state[2 * i], state[2 * i + 1], &at, by_temperature ? &by_t : NULL, by_water ? &by_x : NULL);
+        sw_set_cell(value, i, at);
+        if (!by_temperature)
+            continue;
+        sw_set_cell(by_temperature, i, by_t);
+        sw_set_cell(by_water, i, by_x);
+    }
 }
 
 static double enthalpy(const sw_material *material, double temperature, double water)

@@ -36,25 +36,28 @@ static void constant_water(const void *parameters, double temperature, double *v
     values[SW_WATER_LIQUID_ENTHALPY] = 0.0;
 }
 
-static void evaluate(const sw_material *material, size_t n, const double *state, sw_properties *value,
-                     sw_properties *by_temperature, sw_properties *by_water)
+static void evaluate(const sw_material *material, size_t first, size_t n, const double *state, const sw_property_columns *value,
+                     const sw_property_columns *by_temperature, const sw_property_columns *by_water)
 {
     (void)material;
-    for (size_t i = 0; i < n; i++) {
+    for (size_t i = first; i < first + n; i++) {
         double t = state[2 * i] - first_temperature, u = state[2 * i + 1];
-        value[i] = (sw_properties){.heat_capacity = density * heat_capacity,
-                                   .conductivity = conductivity,
-                                   .diffusivity = (1.0 - vapour_share) * moisture_conductivity,
-                                   .mobility = (1.0 - vapour_share) * moisture_conductivity,
-                                   .juice_pressure = thermal_gradient * t,
-                                   .vapour_permeability = vapour_share * moisture_conductivity,
-                                   .vapour_pressure = u + thermal_gradient * t,
-                                   .water_activity = u * pressure_per_moisture / saturation,
-                                   .vapour_enthalpy = latent};
+        const sw_properties at = {.heat_capacity = density * heat_capacity,
+                                  .conductivity = conductivity,
+                                  .diffusivity = (1.0 - vapour_share) * moisture_conductivity,
+                                  .mobility = (1.0 - vapour_share) * moisture_conductivity,
+                                  .juice_pressure = thermal_gradient * t,
+                                  .vapour_permeability = vapour_share * moisture_conductivity,
+                                  .vapour_pressure = u + thermal_gradient * t,
+                                  .water_activity = u * pressure_per_moisture / saturation,
+                                  .vapour_enthalpy = latent};
+        sw_set_cell(value, i, at);
         if (!by_temperature)
             continue;
-        by_temperature[i] = (sw_properties){.juice_pressure = thermal_gradient, .vapour_pressure = thermal_gradient};
-        by_water[i] = (sw_properties){.vapour_pressure = 1.0, .water_activity = pressure_per_moisture / saturation};
+        const sw_properties by_t = {.juice_pressure = thermal_gradient, .vapour_pressure = thermal_gradient};
+        const sw_properties by_x = {.vapour_pressure = 1.0, .water_activity = pressure_per_moisture / saturation};
+        sw_set_cell(by_temperature, i, by_t);
+        sw_set_cell(by_water, i, by_x);
     }
 }
 

@@ -9,7 +9,8 @@
 /* Most bordered unknowns. */
 enum { SW_BORDERED_MAX = 10 };
 
-/* Entry (row, column) of the cells' own matrix is values[offset]. */
+/* Entry (row, column) of the cells' own matrix is values[offset]. The four of T and X of a cell by T and X of a cell lie side by
+ * side, row by row. */
 typedef struct sw_jacobian_layout {
     size_t (*offset)(size_t row, size_t column, const void *layout);
     const void *layout;

@@ -3,6 +3,7 @@
 
 #include "branches.h"
 #include "history.h"
+#include "pit_schedule.h"
 #include "say.h"
 #include "surround.h"
 
@@ -288,6 +289,15 @@ static void spritz(sw_cook *c)
     c->next_spritz += c->scenario.spritz.every;
 }
 
+/* Whether the pit is set to a temperature more than 10 K off at a time. Going on over such a step now and then lets a bad step pass
+ * (numerics.md), which a fresh start does not. The lid's jumps go on: the walls, which tell a step from a lid, stay. */
+static bool pit_leaps(const sw_cook *c, double time)
+{
+    static const double largest = 10.0;
+    const sw_pit *pit = &c->scenario.pit;
+    return fabs(sw_pit_at(pit, time, INFINITY).wall_temperature - sw_pit_at(pit, time, time).wall_temperature) > largest;
+}
+
 /* Integrates to the end of a plan, from jump to jump of the surroundings. */
 static sw_status run_stretch(sw_cook *c, const phase_plan *plan, double limit)
 {
@@ -304,9 +314,9 @@ static sw_status run_stretch(sw_cook *c, const phase_plan *plan, double limit)
         if (sprays)
             jump = fmin(jump, c->next_spritz);
         sw_status status = run_segment(c, plan, fmin(fmin(plan->end.time, limit), jump), goes_on, &over);
-        goes_on = true;
         if (status != SW_OK)
             return status;
+        goes_on = plan->place || !pit_leaps(c, c->time);
     }
     return SW_OK;
 }

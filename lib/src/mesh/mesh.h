@@ -50,7 +50,7 @@ typedef struct sw_mesh {
     double *across;   /* cell centres along a section; all 0 in one dimension [m] */
     double *bounds;   /* one dimension: cell_count + 1 cell edges along the axis [m]; else NULL */
     bool mirrored_left; /* a section's left edge is a plane of symmetry */
-    bool in_a_row;    /* every face joins neighbours in the numbering */
+    bool in_a_row;    /* the i-th face joins the cells i and i + 1, and there are no others */
     int *region;      /* material number of each cell */
     size_t *first_corner; /* sections: cell_count + 1, where each cell's corners begin; else NULL */
     sw_point *corners;    /* sections: of the cells, counter-clockwise; else NULL */

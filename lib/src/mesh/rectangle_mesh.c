@@ -51,16 +51,22 @@ static void add_outer_face(const sw_rectangle *r, sw_mesh *m, size_t cell, sw_po
     };
 }
 
+/* To the next cell along the section. */
+static void add_face_along(const sw_rectangle *r, sw_mesh *m, size_t i, size_t j)
+{
+    const double *x = r->lines_x, *y = r->lines_y;
+    const size_t ny = r->line_count_y - 1, cell = i * ny + j;
+    add_face(m, cell, cell + ny, (y[j + 1] - y[j]) * depth_at(r, x[i + 1]), 0.5 * (x[i + 1] - x[i]), 0.5 * (x[i + 2] - x[i + 1]),
+             r->fibres_along);
+}
+
 static void add_faces_of_cell(const sw_rectangle *r, sw_mesh *m, size_t i, size_t j)
 {
     const double *x = r->lines_x, *y = r->lines_y;
     const size_t nx = r->line_count_x - 1, ny = r->line_count_y - 1, cell = i * ny + j;
     const double half_width = 0.5 * (x[i + 1] - x[i]), half_height = 0.5 * (y[j + 1] - y[j]);
     const double at_x = middle(x, i), at_y = middle(y, j);
-    if (i + 1 < nx)
-        add_face(m, cell, cell + ny, 2.0 * half_height * depth_at(r, x[i + 1]), half_width, 0.5 * (x[i + 2] - x[i + 1]),
-                 r->fibres_along);
-    else
+    if (i + 1 == nx)
         add_outer_face(r, m, cell, (sw_point){x[nx], at_y}, 2.0 * half_height, half_width, SW_SIDE_END);
     if (i == 0 && !r->insulated_left && !r->is_turned)
         add_outer_face(r, m, cell, (sw_point){x[0], at_y}, 2.0 * half_height, half_width, SW_SIDE_END);
@@ -103,6 +109,10 @@ sw_status sw_rectangle_mesh_create(const sw_rectangle *r, sw_mesh **mesh)
     if (!m)
         return SW_ERR_MEMORY;
     m->mirrored_left = r->insulated_left || r->is_turned;
+    /* Faces that join cells next to each other in the numbering, one after the other, are worked on side by side (face_columns.h). */
+    for (size_t i = 0; i + 1 < nx; i++)
+        for (size_t j = 0; j < ny; j++)
+            add_face_along(r, m, i, j);
     for (size_t i = 0; i < nx; i++)
         for (size_t j = 0; j < ny; j++) {
             fill_cell(r, m, i, j);

@@ -8,19 +8,21 @@ typedef struct solid {
     sw_solid_parameters parameters;
 } solid;
 
-static void solid_evaluate(const sw_material *material, size_t n, const double *state, sw_properties *value,
-                           sw_properties *by_temperature, sw_properties *by_water)
+static void solid_evaluate(const sw_material *material, size_t first, size_t n, const double *state,
+                           const sw_property_columns *value, const sw_property_columns *by_temperature,
+                           const sw_property_columns *by_water)
 {
     const sw_solid_parameters *p = &((const solid *)material)->parameters;
-    for (size_t i = 0; i < n; i++) {
+    for (size_t i = first; i < first + n; i++) {
         double rise = state[2 * i] - p->reference_temperature;
-        value[i] = (sw_properties){.heat_capacity = p->heat_capacity,
-                                   .conductivity = p->conductivity * (1.0 + p->conductivity_slope * rise),
-                                   .diffusivity = p->diffusivity,
-                                   .water_activity = p->sorption_slope * state[2 * i + 1]};
+        sw_set_cell(value, i,
+                    (sw_properties){.heat_capacity = p->heat_capacity,
+                                    .conductivity = p->conductivity * (1.0 + p->conductivity_slope * rise),
+                                    .diffusivity = p->diffusivity,
+                                    .water_activity = p->sorption_slope * state[2 * i + 1]});
         if (by_temperature) {
-            by_temperature[i] = (sw_properties){.conductivity = p->conductivity * p->conductivity_slope};
-            by_water[i] = (sw_properties){.water_activity = p->sorption_slope};
+            sw_set_cell(by_temperature, i, (sw_properties){.conductivity = p->conductivity * p->conductivity_slope});
+            sw_set_cell(by_water, i, (sw_properties){.water_activity = p->sorption_slope});
         }
     }
 }

@@ -193,12 +193,12 @@ SW_IN_LINE sw_lanes free_water(sw_lanes water, sw_lanes equilibrium, sw_lanes mo
     return *pressure / modulus;
 }
 
-/* Properties of four cells, in the order of sw_properties. */
+/* Properties of four cells. */
+#define LANES(name, meaning) sw_lanes name;
 typedef struct lane_properties {
-    sw_lanes heat_capacity, conductivity, juice_pressure, mobility, diffusivity, vapour_permeability, vapour_pressure,
-        steam_permeability, steam_pressure, water_activity, runoff, water_enthalpy, vapour_enthalpy;
+    SW_PROPERTY_LIST(LANES)
 } lane_properties;
-_Static_assert(sizeof(lane_properties) == SW_LANES * sizeof(sw_properties), "they have the same members");
+#undef LANES
 
 /* Where four numbers lie in a table, and the Hermite weights there: sw_table_place. */
 typedef struct lane_place {
@@ -382,20 +382,21 @@ SW_IN_LINE void give_vapour(const tissue *t, const columns *c, sw_lanes water, l
     by_x->vapour_enthalpy = sw_all(0.0);
 }
 
-/* Four cells side by side become cells one after the other; count of them are wanted. */
-SW_IN_LINE void write_cells(const lane_properties *from, size_t count, sw_properties *to)
+/* Those of count cells that are wanted. */
+SW_IN_LINE void store_some(sw_lanes x, size_t count, double *to)
 {
-    enum { FIELDS = sizeof(sw_properties) / sizeof(double), WHOLE = FIELDS / SW_LANES * SW_LANES };
-    const sw_lanes *field = &from->heat_capacity;
-    for (size_t j = 0; j < WHOLE; j += SW_LANES) {
-        sw_lanes x[SW_LANES] = {field[j], field[j + 1], field[j + 2], field[j + 3]};
-        sw_transpose(&x[0], &x[1], &x[2], &x[3]);
+    if (count == SW_LANES)
+        sw_store(x, to);
+    else
         for (size_t k = 0; k < count; k++)
-            sw_store(x[k], (double *)&to[k] + j);
-    }
-    for (size_t j = WHOLE; j < FIELDS; j++)
-        for (size_t k = 0; k < count; k++)
-            ((double *)&to[k])[j] = field[j][k];
+            to[k] = x[k];
+}
+
+SW_IN_LINE void write_cells(const lane_properties *from, size_t first, size_t count, const sw_property_columns *to)
+{
+#define STORE(name, meaning) store_some(from->name, count, to->name + first);
+    SW_PROPERTY_LIST(STORE)
+#undef STORE
 }
 
 /* T and X of four cells, or of fewer and the last of them again. */
@@ -408,67 +409,68 @@ SW_IN_LINE void read_cells(const double *state, size_t count, sw_lanes *temperat
     }
 }
 
-SW_IN_LINE void evaluate_cells(const tissue *t, size_t count, const double *state, sw_properties *value, sw_properties *by_t,
-                               sw_properties *by_x, const int derivatives)
+SW_IN_LINE void evaluate_cells(const tissue *t, size_t first, size_t count, const double *state, const sw_property_columns *value,
+                               const sw_property_columns *by_t, const sw_property_columns *by_x, const int derivatives)
 {
     columns c;
     lane_properties v, dt, dx;
     sw_lanes temperature = sw_all(0.0), water = sw_all(0.0);
-    read_cells(state, count, &temperature, &water);
+    read_cells(state + 2 * first, count, &temperature, &water);
     look_up(t, temperature, &c, derivatives);
     store_heat(t, &c, temperature, water, &v, &dt, &dx, derivatives);
     conduct_and_diffuse(t, &c, water, &v, &dt, &dx, derivatives);
     let_juice_go(t, &c, water, &v, &dt, &dx, derivatives);
     give_vapour(t, &c, water, &v, &dt, &dx, derivatives);
-    write_cells(&v, count, value);
+    write_cells(&v, first, count, value);
     if (!derivatives)
         return;
-    write_cells(&dt, count, by_t);
-    write_cells(&dx, count, by_x);
+    write_cells(&dt, first, count, by_t);
+    write_cells(&dx, first, count, by_x);
 }
 
 SW_VECTOR_CLONES
-static void tissue_evaluate(const sw_material *material, size_t n, const double *state, sw_properties *value,
-                            sw_properties *by_temperature, sw_properties *by_water)
+static void tissue_evaluate(const sw_material *material, size_t first, size_t n, const double *state,
+                            const sw_property_columns *value, const sw_property_columns *by_temperature,
+                            const sw_property_columns *by_water)
 {
     const tissue *t = (const tissue *)material;
-    size_t i = 0;
+    const size_t end = first + n;
+    size_t i = first;
     if (by_temperature) {
-        for (; i + SW_LANES <= n; i += SW_LANES)
-            evaluate_cells(t, SW_LANES, state + 2 * i, value + i, by_temperature + i, by_water + i, 1);
-        if (i < n)
-            evaluate_cells(t, n - i, state + 2 * i, value + i, by_temperature + i, by_water + i, 1);
+        for (; i + SW_LANES <= end; i += SW_LANES)
+            evaluate_cells(t, i, SW_LANES, state, value, by_temperature, by_water, 1);
+        if (i < end)
+            evaluate_cells(t, i, end - i, state, value, by_temperature, by_water, 1);
     } else {
-        for (; i + SW_LANES <= n; i += SW_LANES)
-            evaluate_cells(t, SW_LANES, state + 2 * i, value + i, NULL, NULL, 0);
-        if (i < n)
-            evaluate_cells(t, n - i, state + 2 * i, value + i, NULL, NULL, 0);
+        for (; i + SW_LANES <= end; i += SW_LANES)
+            evaluate_cells(t, i, SW_LANES, state, value, NULL, NULL, 0);
+        if (i < end)
+            evaluate_cells(t, i, end - i, state, value, NULL, NULL, 0);
     }
 }
 
-SW_IN_LINE void evaluate_runoff(const tissue *t, size_t count, const double *state, sw_properties *value)
+SW_IN_LINE void evaluate_runoff(const tissue *t, size_t first, size_t count, const double *state, const sw_property_columns *value)
 {
     lane_place place;
     sw_lanes f[SW_LANES], pressure, slope, temperature = sw_all(0.0), water = sw_all(0.0);
-    read_cells(state, count, &temperature, &water);
+    read_cells(state + 2 * first, count, &temperature, &water);
     find(&t->table, temperature, &place, 0);
     look_up_four(&place, COLUMN_COUNT, EQUILIBRIUM_WATER, f, NULL, 0);
     const sw_lanes runoff = f[RUNOFF - EQUILIBRIUM_WATER] * free_water(water, f[0], f[MODULUS - EQUILIBRIUM_WATER], &pressure, &slope);
-    for (size_t k = 0; k < count; k++) {
-        value[k].runoff = runoff[k];
-        value[k].water_enthalpy = f[WATER_ENTHALPY - EQUILIBRIUM_WATER][k];
-    }
+    store_some(runoff, count, value->runoff + first);
+    store_some(f[WATER_ENTHALPY - EQUILIBRIUM_WATER], count, value->water_enthalpy + first);
 }
 
 SW_VECTOR_CLONES
-static void tissue_runoff(const sw_material *material, size_t n, const double *state, sw_properties *value)
+static void tissue_runoff(const sw_material *material, size_t first, size_t n, const double *state, const sw_property_columns *value)
 {
     const tissue *t = (const tissue *)material;
-    size_t i = 0;
-    for (; i + SW_LANES <= n; i += SW_LANES)
-        evaluate_runoff(t, SW_LANES, state + 2 * i, value + i);
-    if (i < n)
-        evaluate_runoff(t, n - i, state + 2 * i, value + i);
+    const size_t end = first + n;
+    size_t i = first;
+    for (; i + SW_LANES <= end; i += SW_LANES)
+        evaluate_runoff(t, i, SW_LANES, state, value);
+    if (i < end)
+        evaluate_runoff(t, i, end - i, state, value);
 }
 
 static double tissue_enthalpy(const sw_material *material, double temperature, double water_content)
@@ -505,8 +507,11 @@ static void tissue_destroy(sw_material *material)
 
 static const sw_material_functions tissue_material = {tissue_evaluate, tissue_runoff, tissue_enthalpy, tissue_destroy};
 
-sw_status sw_tissue_create(const sw_tissue_parameters *parameters, sw_material **material)
+_Static_assert(sizeof(sw_tissue_parameters) <= SW_SHELF_KEY_MAX, "its tables can be kept");
+
+sw_status sw_tissue_create(sw_context *context, const sw_tissue_parameters *parameters, sw_material **material)
 {
+    const double isotherm[] = {parameters->sorption_scale, parameters->sorption_exponent};
     tissue *t = calloc(1, sizeof *t);
     if (!t)
         return SW_ERR_MEMORY;
@@ -530,8 +535,8 @@ sw_status sw_tissue_create(const sw_tissue_parameters *parameters, sw_material *
     t->material.initial_water = c->water / dry_fraction;
     t->per_initial_water = 1.0 / t->material.initial_water;
     t->per_vapour_limit = 1.0 / parameters->vapour_water_limit;
-    if (sw_table_init(&t->table, sw_temperature_range, COLUMN_COUNT, tissue_functions, t) != 0 ||
-        sw_table_init(&t->sorption, water_range, 1, sorption_function, &t->parameters) != 0) {
+    if (sw_table_init(context, &t->table, sw_temperature_range, COLUMN_COUNT, tissue_functions, t, parameters, sizeof *parameters) != 0 ||
+        sw_table_init(context, &t->sorption, water_range, 1, sorption_function, parameters, isotherm, sizeof isotherm) != 0) {
         tissue_destroy(&t->material);
         return SW_ERR_MEMORY;
     }

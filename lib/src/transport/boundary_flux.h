@@ -4,6 +4,7 @@
 #ifndef SW_BOUNDARY_FLUX_H
 #define SW_BOUNDARY_FLUX_H
 
+#include "lanes.h"
 #include "transport.h"
 #include "vector_clones.h"
 
@@ -69,29 +70,29 @@ static SW_INTO_CLONES void differentiate_boundary(const sw_transport *t, size_t 
     const sw_surface *surface = &t->surfaces[index];
     const sw_surface_balance *b = &t->balances[index];
     const size_t cell = face->cell;
-    const sw_properties *p = &t->value[cell];
+    const sw_properties p = sw_cell_of(&t->value, cell);
     const double area = face->area * t->meat_scale.area, heat_factor = heat_factor_of(t, face);
     const double per_distance = juice_per_distance(t, face, surface);
     const double difference = b->temperature - behind->temperature;
     for (int v = 0; v < 2; v++) {
-        const sw_properties *d = v == 0 ? &t->by_temperature[cell] : &t->by_water[cell];
-        double conductance_by = heat_factor * d->conductivity / depth_of(t, face);
+        const sw_properties d = sw_cell_of(v == 0 ? &t->by_temperature : &t->by_water, cell);
+        double conductance_by = heat_factor * d.conductivity / depth_of(t, face);
         double surface_by = b->temperature_by_conductance * conductance_by +
-                            b->temperature_by_activity * d->water_activity + (v == 0 ? b->temperature_by_cell : 0.0);
+                            b->temperature_by_activity * d.water_activity + (v == 0 ? b->temperature_by_cell : 0.0);
         double evaporation_by = b->evaporation_by_temperature * surface_by +
-                                b->evaporation_by_activity * d->water_activity;
-        double film_by = evaporation_by * b->film_part + b->evaporation * b->film_part_by_activity * d->water_activity;
+                                b->evaporation_by_activity * d.water_activity;
+        double film_by = evaporation_by * b->film_part + b->evaporation * b->film_part_by_activity * d.water_activity;
         double own_by = evaporation_by - film_by, enthalpy_by = b->water_enthalpy_slope * surface_by;
-        double drip_by = (d->mobility * p->juice_pressure + p->mobility * d->juice_pressure) * per_distance;
+        double drip_by = (d.mobility * p.juice_pressure + p.mobility * d.juice_pressure) * per_distance;
         double passed_by = conductance_by * difference + behind->conductance * (surface_by - (v == 0 ? 1.0 : 0.0));
         double latent_by = evaporation_by * b->latent_heat + b->evaporation * b->latent_heat_slope * surface_by;
         double warming_by = own_by * b->water_enthalpy + own * enthalpy_by + film_by * surface->film_warming;
         f->drip_by[v] = area * drip_by;
-        f->drip_enthalpy_by[v] = d->water_enthalpy;
+        f->drip_enthalpy_by[v] = d.water_enthalpy;
         f->evaporation_by[v] = area * evaporation_by;
         f->film_by[v] = area * film_by;
         f->water_by[v] = area * (own_by + drip_by);
-        f->heat_by[v] = area * (-passed_by + warming_by + drip_by * p->water_enthalpy + drip * d->water_enthalpy);
+        f->heat_by[v] = area * (-passed_by + warming_by + drip_by * p.water_enthalpy + drip * d.water_enthalpy);
         f->outside_by[v] = area * (latent_by + passed_by);
         f->vapour_enthalpy_by[v] = area * (latent_by + evaporation_by * b->water_enthalpy + b->evaporation * enthalpy_by);
     }
@@ -103,9 +104,9 @@ static SW_INTO_CLONES int flux_out(sw_transport *t, size_t index, const double *
     const sw_boundary_face *face = &t->mesh->boundary_faces[index];
     const sw_surface *surface = &t->surfaces[index];
     const size_t cell = face->cell;
-    const sw_properties *p = &t->value[cell];
+    const sw_properties p = sw_cell_of(&t->value, cell);
     const double temperature = state[2 * cell];
-    const sw_behind behind = {temperature, heat_factor_of(t, face) * p->conductivity / depth_of(t, face), p->water_activity};
+    const sw_behind behind = {temperature, heat_factor_of(t, face) * p.conductivity / depth_of(t, face), p.water_activity};
     sw_surface_balance *b = &t->balances[index];
     double guess = guess_surface(&t->surface_guess[index], b, &behind);
     if (sw_surface_solve(surface, t->water, &behind, guess, b) != 0) {
@@ -115,17 +116,17 @@ static SW_INTO_CLONES int flux_out(sw_transport *t, size_t index, const double *
     t->surface_guess[index] = behind;
 
     const double area = face->area * t->meat_scale.area;
-    const double drip = p->mobility * p->juice_pressure * juice_per_distance(t, face, surface);
+    const double drip = p.mobility * p.juice_pressure * juice_per_distance(t, face, surface);
     double difference = b->temperature - temperature;
     double film = b->evaporation * b->film_part, own = b->evaporation - film;
     double warming = own * b->water_enthalpy + film * surface->film_warming;
     f->drip = area * drip;
-    f->drip_enthalpy = p->water_enthalpy;
+    f->drip_enthalpy = p.water_enthalpy;
     f->evaporation = area * b->evaporation;
     f->film = area * film;
     f->water = area * (own + drip);
     f->warming = area * warming;
-    f->heat = area * (-behind.conductance * difference + warming + drip * p->water_enthalpy);
+    f->heat = area * (-behind.conductance * difference + warming + drip * p.water_enthalpy);
     f->outside_heat = area * (b->evaporation_heat + behind.conductance * difference);
     f->vapour_enthalpy = area * (b->evaporation_heat + b->evaporation * b->water_enthalpy);
     if (derivatives)
@@ -148,12 +149,17 @@ static void add_exchange(const sw_surface *surface, const boundary_flux *f, doub
     }
 }
 
-/* Runoff of a cell, as part of the drip. */
-static void add_runoff(const sw_transport *t, size_t i, double exchange[SW_EXCHANGE_COUNT])
+/* Runoff of all cells, as part of the drip. */
+static SW_INTO_CLONES void add_runoff(const sw_transport *t, double exchange[SW_EXCHANGE_COUNT])
 {
-    double runoff = t->mesh->volume[i] * t->value[i].runoff;
-    exchange[SW_EXCHANGE_DRIP] += runoff;
-    exchange[SW_EXCHANGE_DRIP_HEAT] += runoff * t->value[i].water_enthalpy;
+    sw_lanes water = sw_all(0.0), heat = sw_all(0.0);
+    for (size_t i = 0; i < t->room; i += SW_LANES) {
+        const sw_lanes runoff = sw_load(t->volume + i) * sw_load(t->value.runoff + i);
+        water += runoff;
+        heat += runoff * sw_load(t->value.water_enthalpy + i);
+    }
+    exchange[SW_EXCHANGE_DRIP] += (water[0] + water[1]) + (water[2] + water[3]);
+    exchange[SW_EXCHANGE_DRIP_HEAT] += (heat[0] + heat[1]) + (heat[2] + heat[3]);
 }
 
 #endif

@@ -49,7 +49,7 @@ static void add_growth(const sw_transport *t, double growth, double *column)
 {
     for (size_t i = 0; i < t->mesh->cell_count; i++) {
         const double water = t->water_gain[i] + t->boundary_water[i], heat = t->heat_gain[i] + t->boundary_heat[i];
-        column[2 * i] += growth * (heat - t->value[i].water_enthalpy * water) * t->per_capacity[i];
+        column[2 * i] += growth * (heat - t->value.water_enthalpy[i] * water) * t->per_capacity[i];
         column[2 * i + 1] += growth * water * t->per_dry_mass[i];
     }
 }
@@ -68,8 +68,7 @@ static int fill_border_columns(sw_transport *t, double time, const double *state
     double lumped[SW_LUMPED_MAX], cells_exchange[SW_EXCHANGE_COUNT] = {0.0};
     for (size_t j = 0; j < count; j++)
         lumped[j] = state[n + j];
-    for (size_t i = 0; i < mesh->cell_count; i++)
-        add_runoff(t, i, cells_exchange);
+    add_runoff(t, cells_exchange);
     const double now = slenderness(t);
     sum_over_boundary(t, t->boundary_water, t->boundary_heat);
     for (size_t i = 0; i < count * count; i++)
@@ -95,7 +94,7 @@ static int fill_border_columns(sw_transport *t, double time, const double *state
                 return 1;
             add_exchange(&t->surfaces[i], &f, moved_exchange);
             double water = (f.water - t->face_water[i]) / step, heat = (f.heat - t->face_heat[i]) / step;
-            column[2 * cell] -= (heat - t->value[cell].water_enthalpy * water) * t->per_capacity[cell];
+            column[2 * cell] -= (heat - t->value.water_enthalpy[cell] * water) * t->per_capacity[cell];
             column[2 * cell + 1] -= water * t->per_dry_mass[cell];
         }
         if (t->lumped.rate(time, lumped, moved_exchange, moved_rate, NULL, t->lumped.data) != 0)

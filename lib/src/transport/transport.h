@@ -6,6 +6,7 @@
 #define SW_TRANSPORT_H
 
 #include "exchange.h"
+#include "face_columns.h"
 #include "material.h"
 #include "mesh.h"
 
@@ -43,28 +44,34 @@ typedef struct sw_transport {
     bool follows;               /* the lumped model sets the surfaces before each evaluation */
 
     /* Work space. */
-    sw_properties *value, *by_temperature, *by_water;
+    sw_face_columns faces;
+    size_t room;            /* numbers in a column of cells: their count as whole lanes, the last ones without a cell */
+    double *columns;        /* all of those below */
+    sw_property_columns value, by_temperature, by_water;
+    double *temperature, *content; /* of each cell, T [K] and X [kg kg-1] */
+    double *volume;         /* of each cell, as the mesh has it [m3] */
     double *per_dry_mass;   /* 1 / dry matter of each cell [kg-1] */
     double *per_capacity;   /* 1 / heat capacity of each cell [K J-1] */
     double *water_gain;     /* of each cell [kg s-1] */
     double *heat_gain;      /* of each cell [W] */
+    double *through_water, *through_heat; /* each face, from a to b [kg s-1], [W] */
     sw_surface_balance *balances; /* of the last evaluation, one a boundary face */
     sw_behind *surface_guess;     /* what was behind them; all zero before the first */
     sw_surface_balance *other_balances; /* two more of the kind, for evaluations that are not to be known of */
     sw_behind *other_guess;
     size_t run_count;       /* runs of cells of one region */
     size_t *run_start;
-    /* Where a face's 16 and a cell's 4 Jacobian entries lie: rows T_a, X_a, T_b, X_b by the same columns. */
-    size_t (*face_entries)[16];
-    size_t (*triangle_entries)[36]; /* of a fibre triangle: rows and columns T, X of its three cells */
-    size_t (*cell_entries)[4];
+    /* Where blocks of the Jacobian begin: four numbers, T and X of one cell by T and X of another, row by row. */
+    size_t (*face_blocks)[4];     /* of a and b by a and b, row by row */
+    size_t (*triangle_blocks)[9]; /* of the three cells of a fibre triangle */
+    size_t *cell_block;           /* of a cell by itself */
     double *face_water, *face_heat;  /* out through each boundary face [kg s-1], [W] */
     double *boundary_water, *boundary_heat; /* the same, summed over each cell's, for the border */
     double *exchange_by; /* derivatives of the exchanges by each unknown of the cells; NULL without lumped unknowns */
     size_t bad_cell; /* of the last failed evaluation */
 } sw_transport;
 
-/* mesh, materials and water are borrowed. Returns SW_OK, SW_ERR_MEMORY. */
+/* mesh, materials and water are borrowed, and the mesh changes no more. Returns SW_OK, SW_ERR_MEMORY. */
 sw_status sw_transport_create(const sw_mesh *mesh, const sw_material *const *materials, const sw_water_table *water,
                               sw_transport **transport);
 void sw_transport_destroy(sw_transport *transport);

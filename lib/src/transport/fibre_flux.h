@@ -44,13 +44,13 @@ static SW_INTO_CLONES void add_pair(const sw_transport *t, const sw_fibre_triang
                                     const int derivatives, fibre_flux *flux)
 {
     const int i = (k + 1) % 3, j = (k + 2) % 3;
-    const sw_properties *p[3] = {&t->value[f->cell[0]], &t->value[f->cell[1]], &t->value[f->cell[2]]};
+    const sw_properties p[3] = {sw_cell_of(&t->value, f->cell[0]), sw_cell_of(&t->value, f->cell[1]), sw_cell_of(&t->value, f->cell[2])};
     const double scale = t->meat_scale.area / t->meat_scale.distance;
     const double for_heat = scale * passage(f, k, t->fibre_conductivity), for_juice = scale * passage(f, k, t->fibre_permeability);
-    const fibre_mean conductivity = mean_of(p[0]->conductivity, p[1]->conductivity, p[2]->conductivity, for_heat < 0.0);
-    const fibre_mean mobility = mean_of(p[0]->mobility, p[1]->mobility, p[2]->mobility, for_juice < 0.0);
-    const double drop = state[2 * f->cell[i]] - state[2 * f->cell[j]], pressure = p[i]->juice_pressure - p[j]->juice_pressure;
-    const double enthalpy = 0.5 * (p[i]->water_enthalpy + p[j]->water_enthalpy), juice = for_juice * mobility.value * pressure;
+    const fibre_mean conductivity = mean_of(p[0].conductivity, p[1].conductivity, p[2].conductivity, for_heat < 0.0);
+    const fibre_mean mobility = mean_of(p[0].mobility, p[1].mobility, p[2].mobility, for_juice < 0.0);
+    const double drop = state[2 * f->cell[i]] - state[2 * f->cell[j]], pressure = p[i].juice_pressure - p[j].juice_pressure;
+    const double enthalpy = 0.5 * (p[i].water_enthalpy + p[j].water_enthalpy), juice = for_juice * mobility.value * pressure;
     const double heat = for_heat * conductivity.value * drop + juice * enthalpy;
     flux->water[i] -= juice;
     flux->water[j] += juice;
@@ -58,12 +58,12 @@ static SW_INTO_CLONES void add_pair(const sw_transport *t, const sw_fibre_triang
     flux->heat[j] += heat;
     for (int v = 0; derivatives && v < 6; v++) {
         const int c = v / 2, of_temperature = v % 2 == 0;
-        const sw_properties *d = of_temperature ? &t->by_temperature[f->cell[c]] : &t->by_water[f->cell[c]];
+        const sw_properties d = sw_cell_of(of_temperature ? &t->by_temperature : &t->by_water, f->cell[c]);
         const double sign = c == i ? 1.0 : c == j ? -1.0 : 0.0;
-        const double juice_by = for_juice * (mobility.by[c] * d->mobility * pressure + mobility.value * sign * d->juice_pressure);
-        const double conduction_by = for_heat * (conductivity.by[c] * d->conductivity * drop +
+        const double juice_by = for_juice * (mobility.by[c] * d.mobility * pressure + mobility.value * sign * d.juice_pressure);
+        const double conduction_by = for_heat * (conductivity.by[c] * d.conductivity * drop +
                                                  (of_temperature ? conductivity.value * sign : 0.0));
-        const double heat_by = conduction_by + juice_by * enthalpy + 0.5 * juice * fabs(sign) * d->water_enthalpy;
+        const double heat_by = conduction_by + juice_by * enthalpy + 0.5 * juice * fabs(sign) * d.water_enthalpy;
         flux->water_by[i][v] -= juice_by;
         flux->water_by[j][v] += juice_by;
         flux->heat_by[i][v] -= heat_by;

@@ -35,69 +35,70 @@ size_t sw_transport_unknowns(const sw_transport *t)
     return 2 * t->mesh->cell_count + t->lumped.count;
 }
 
+static void place_blocks(const sw_jacobian_layout *layout, const size_t *cell, size_t count, size_t *block)
+{
+    for (size_t r = 0; r < count; r++)
+        for (size_t c = 0; c < count; c++)
+            block[count * r + c] = layout->offset(2 * cell[r], 2 * cell[c], layout->layout);
+}
+
 void sw_transport_set_layout(sw_transport *t, const sw_jacobian_layout *layout)
 {
-    for (size_t i = 0; i < t->mesh->face_count; i++) {
-        const sw_face *face = &t->mesh->faces[i];
-        const size_t unknown[4] = {2 * face->a, 2 * face->a + 1, 2 * face->b, 2 * face->b + 1};
-        for (int r = 0; r < 4; r++)
-            for (int c = 0; c < 4; c++)
-                t->face_entries[i][4 * r + c] = layout->offset(unknown[r], unknown[c], layout->layout);
+    for (size_t i = 0; i < SW_LANES * t->faces.group_count; i++) {
+        const size_t cells[2] = {t->faces.a[i], t->faces.b[i]};
+        place_blocks(layout, cells, 2, t->face_blocks[i]);
     }
-    for (size_t i = 0; i < t->mesh->fibre_triangle_count; i++) {
-        const size_t *cell = t->mesh->fibre_triangles[i].cell;
-        for (size_t r = 0; r < 6; r++)
-            for (size_t c = 0; c < 6; c++)
-                t->triangle_entries[i][6 * r + c] =
-                    layout->offset(2 * cell[r / 2] + r % 2, 2 * cell[c / 2] + c % 2, layout->layout);
-    }
+    for (size_t i = 0; i < t->mesh->fibre_triangle_count; i++)
+        place_blocks(layout, t->mesh->fibre_triangles[i].cell, 3, t->triangle_blocks[i]);
     for (size_t i = 0; i < t->mesh->cell_count; i++)
-        for (size_t r = 0; r < 2; r++)
-            for (size_t c = 0; c < 2; c++)
-                t->cell_entries[i][2 * r + c] = layout->offset(2 * i + r, 2 * i + c, layout->layout);
+        place_blocks(layout, &i, 1, &t->cell_block[i]);
 }
 
-static int state_is_in_range(sw_transport *t, const double *state)
+/* Temperatures and water contents each for themselves. Returns false if one is out of range. */
+static SW_INTO_CLONES bool take_state(sw_transport *t, const double *state)
 {
-    for (size_t i = 0; i < t->mesh->cell_count; i++) {
-        double temperature = state[2 * i], water = state[2 * i + 1];
+    const size_t n = t->mesh->cell_count;
+    double *restrict temperature = t->temperature, *restrict content = t->content;
+    int bad = 0;
+    for (size_t i = 0; i < n; i++) {
+        temperature[i] = state[2 * i];
+        content[i] = state[2 * i + 1];
         /* Written so that NaN fails too. */
-        if (!(temperature > SW_TEMPERATURE_MIN && temperature < SW_TEMPERATURE_MAX && water > -0.01)) {
-            t->bad_cell = i;
-            return 0;
-        }
+        bad |= !(state[2 * i] > SW_TEMPERATURE_MIN) | !(state[2 * i] < SW_TEMPERATURE_MAX) | !(state[2 * i + 1] > -0.01);
     }
-    return 1;
+    for (size_t i = n; bad && i-- > 0;)
+        if (!(temperature[i] > SW_TEMPERATURE_MIN && temperature[i] < SW_TEMPERATURE_MAX && content[i] > -0.01))
+            t->bad_cell = i;
+    return !bad;
 }
 
-static void evaluate_materials(sw_transport *t, const double *state, int derivatives)
+static SW_INTO_CLONES void evaluate_materials(sw_transport *t, const double *state, const int derivatives)
 {
     for (size_t r = 0; r < t->run_count; r++) {
-        size_t first = t->run_start[r], count = t->run_start[r + 1] - first;
+        const size_t first = t->run_start[r], count = t->run_start[r + 1] - first;
         const sw_material *material = t->materials[t->mesh->region[first]];
-        material->functions->evaluate(material, count, state + 2 * first, t->value + first,
-                                      derivatives ? t->by_temperature + first : NULL,
-                                      derivatives ? t->by_water + first : NULL);
+        material->functions->evaluate(material, first, count, state, &t->value, derivatives ? &t->by_temperature : NULL,
+                                      derivatives ? &t->by_water : NULL);
     }
-    for (size_t i = 0; i < t->mesh->cell_count; i++)
-        t->per_capacity[i] = 1.0 / (t->mesh->volume[i] * t->value[i].heat_capacity);
+    for (size_t i = 0; i < t->room; i += SW_LANES)
+        sw_store(1.0 / (sw_load(t->volume + i) * sw_load(t->value.heat_capacity + i)), t->per_capacity + i);
 }
 
 /* Only what crosses the boundary depends on: runoff everywhere, all properties of the cells behind the boundary. */
 static void evaluate_for_boundary(sw_transport *t, const double *state)
 {
     for (size_t r = 0; r < t->run_count; r++) {
-        size_t first = t->run_start[r], count = t->run_start[r + 1] - first;
+        const size_t first = t->run_start[r], count = t->run_start[r + 1] - first;
         const sw_material *material = t->materials[t->mesh->region[first]];
         if (material->functions->evaluate_runoff)
-            material->functions->evaluate_runoff(material, count, state + 2 * first, t->value + first);
+            material->functions->evaluate_runoff(material, first, count, state, &t->value);
         for (size_t i = first; !material->functions->evaluate_runoff && i < first + count; i++)
-            t->value[i].runoff = t->value[i].water_enthalpy = 0.0;
+            t->value.runoff[i] = t->value.water_enthalpy[i] = 0.0;
     }
     for (size_t i = 0; i < t->mesh->boundary_face_count; i++) {
         const size_t cell = t->mesh->boundary_faces[i].cell;
         const sw_material *material = t->materials[t->mesh->region[cell]];
-        material->functions->evaluate(material, 1, state + 2 * cell, t->value + cell, NULL, NULL);
+        material->functions->evaluate(material, cell, 1, state, &t->value, NULL, NULL);
     }
 }
 
@@ -120,16 +121,18 @@ static void add_exchange_derivatives(sw_transport *t, size_t index, const bounda
     }
 }
 
-static void set_runoff_derivatives(sw_transport *t, size_t i)
+static SW_INTO_CLONES void set_runoff_derivatives(sw_transport *t)
 {
     const size_t n = 2 * t->mesh->cell_count;
+    double *restrict drip = t->exchange_by + SW_EXCHANGE_DRIP * n, *restrict heat = t->exchange_by + SW_EXCHANGE_DRIP_HEAT * n;
     for (size_t v = 0; v < 2; v++) {
-        const sw_properties *d = v == 0 ? &t->by_temperature[i] : &t->by_water[i];
-        double runoff_by = t->mesh->volume[i] * d->runoff;
-        double *by = t->exchange_by + 2 * i + v;
-        by[SW_EXCHANGE_DRIP * n] = runoff_by;
-        by[SW_EXCHANGE_DRIP_HEAT * n] = runoff_by * t->value[i].water_enthalpy +
-                                        t->mesh->volume[i] * t->value[i].runoff * d->water_enthalpy;
+        const sw_property_columns *by = v == 0 ? &t->by_temperature : &t->by_water;
+        const double *restrict runoff = t->value.runoff, *restrict enthalpy = t->value.water_enthalpy, *restrict volume = t->volume;
+        const double *restrict runoff_by = by->runoff, *restrict enthalpy_by = by->water_enthalpy;
+        for (size_t i = 0; i < t->mesh->cell_count; i++) {
+            drip[2 * i + v] = volume[i] * runoff_by[i];
+            heat[2 * i + v] = volume[i] * (runoff_by[i] * enthalpy[i] + runoff[i] * enthalpy_by[i]);
+        }
     }
 }
 
@@ -144,20 +147,82 @@ static void clear_exchange_derivatives(sw_transport *t)
         }
 }
 
-static SW_INTO_CLONES void add_face_derivatives(sw_transport *t, size_t index, const face_flux *f, double *values)
+/* Adds to four blocks, given as the four entries of each of them side by side. */
+SW_IN_LINE void add_blocks(sw_lanes a, sw_lanes b, sw_lanes c, sw_lanes d, double *const to[SW_LANES], size_t count)
 {
-    const sw_face *face = &t->mesh->faces[index];
-    const size_t *entry = t->face_entries[index];
-    const size_t cell[2] = {face->a, face->b};
-    for (int side = 0; side < 2; side++) {
-        const size_t i = cell[side];
-        const double sign = side == 0 ? -1.0 : 1.0;
-        const double per_heat = sign * t->per_capacity[i], per_water = sign * t->per_dry_mass[i];
-        const double enthalpy = t->value[i].water_enthalpy;
-        for (int v = 0; v < 4; v++) {
-            values[entry[8 * side + v]] += (f->heat_by[v] - enthalpy * f->water_by[v]) * per_heat;
-            values[entry[8 * side + 4 + v]] += f->water_by[v] * per_water;
+    sw_lanes block[SW_LANES];
+    sw_transpose(&a, &b, &c, &d);
+    block[0] = a;
+    block[1] = b;
+    block[2] = c;
+    block[3] = d;
+    for (size_t k = 0; k < count; k++)
+        sw_store(sw_load(to[k]) + block[k], to[k]);
+}
+
+/* On side 0, a, or 1, b, of the faces. */
+SW_IN_LINE void add_face_derivatives(const sw_transport *t, const four_faces *faces, const face_flux *f, double *values, const int side)
+{
+    const size_t *cell = (side == 0 ? t->faces.a : t->faces.b) + faces->first;
+    const double sign = side == 0 ? -1.0 : 1.0;
+    const sw_lanes per_heat = sign * of_cells(t->per_capacity, cell, faces->in_a_row);
+    const sw_lanes per_water = sign * of_cells(t->per_dry_mass, cell, faces->in_a_row);
+    const sw_lanes enthalpy = of_cells(t->value.water_enthalpy, cell, faces->in_a_row);
+    sw_lanes by_t[4], by_x[4];
+    for (int v = 0; v < 4; v++) {
+        by_t[v] = (f->heat_by[v] - enthalpy * f->water_by[v]) * per_heat;
+        by_x[v] = f->water_by[v] * per_water;
+    }
+    for (int other = 0; other < 2; other++) {
+        double *to[SW_LANES];
+        for (size_t k = 0; k < SW_LANES; k++)
+            to[k] = values + t->face_blocks[faces->first + k][2 * side + other];
+        add_blocks(by_t[2 * other], by_t[2 * other + 1], by_x[2 * other], by_x[2 * other + 1], to, SW_LANES);
+    }
+}
+
+SW_IN_LINE void cross_faces(sw_transport *t, size_t first, double *values, const int in_a_row, const int is_alike, const int derivatives)
+{
+    const four_faces faces = {first, in_a_row, is_alike};
+    const face_flux f = flux_through(t, &faces, derivatives);
+    sw_store(f.water, t->through_water + first);
+    sw_store(f.heat, t->through_heat + first);
+    if (!derivatives)
+        return;
+    add_face_derivatives(t, &faces, &f, values, 0);
+    add_face_derivatives(t, &faces, &f, values, 1);
+}
+
+/* What the cells gain through the faces between them. */
+static SW_INTO_CLONES void cross_all_faces(sw_transport *t, double *values, const int derivatives)
+{
+    const sw_mesh *mesh = t->mesh;
+    for (size_t g = 0; g < t->faces.group_count; g++) {
+        const sw_face_group group = t->faces.group[g];
+        if (group.in_a_row && group.is_alike)
+            cross_faces(t, SW_LANES * g, values, 1, 1, derivatives);
+        else
+            cross_faces(t, SW_LANES * g, values, 0, 0, derivatives);
+    }
+    double *restrict water = t->water_gain, *restrict heat = t->heat_gain;
+    const double *restrict through_water = t->through_water, *restrict through_heat = t->through_heat;
+    if (mesh->in_a_row && mesh->face_count > 0) {
+        const size_t last = mesh->face_count;
+        water[0] -= through_water[0];
+        heat[0] -= through_heat[0];
+        for (size_t i = 1; i < last; i++) {
+            water[i] += through_water[i - 1] - through_water[i];
+            heat[i] += through_heat[i - 1] - through_heat[i];
         }
+        water[last] += through_water[last - 1];
+        heat[last] += through_heat[last - 1];
+        return;
+    }
+    for (size_t i = 0; i < mesh->face_count; i++) {
+        water[t->faces.a[i]] -= through_water[i];
+        water[t->faces.b[i]] += through_water[i];
+        heat[t->faces.a[i]] -= through_heat[i];
+        heat[t->faces.b[i]] += through_heat[i];
     }
 }
 
@@ -169,41 +234,68 @@ static SW_INTO_CLONES void add_fibre_flux(sw_transport *t, size_t index, const d
         const size_t i = triangle->cell[k];
         t->water_gain[i] += f.water[k];
         t->heat_gain[i] += f.heat[k];
-        const size_t *entry = t->triangle_entries[index] + 12 * k;
         for (int v = 0; derivatives && v < 6; v++) {
-            values[entry[v]] += (f.heat_by[k][v] - t->value[i].water_enthalpy * f.water_by[k][v]) * t->per_capacity[i];
-            values[entry[6 + v]] += f.water_by[k][v] * t->per_dry_mass[i];
+            double *block = values + t->triangle_blocks[index][3 * k + v / 2] + v % 2;
+            block[0] += (f.heat_by[k][v] - t->value.water_enthalpy[i] * f.water_by[k][v]) * t->per_capacity[i];
+            block[2] += f.water_by[k][v] * t->per_dry_mass[i];
         }
     }
 }
 
-static void add_boundary_derivatives(sw_transport *t, size_t cell, const boundary_flux *f, double *values)
+static void add_boundary_derivatives(const sw_transport *t, size_t cell, const boundary_flux *f, double *values)
 {
-    const size_t *entry = t->cell_entries[cell];
+    double *block = values + t->cell_block[cell];
     const double per_heat = -t->per_capacity[cell], per_water = -t->per_dry_mass[cell];
     for (int v = 0; v < 2; v++) {
-        values[entry[v]] += (f->heat_by[v] - t->value[cell].water_enthalpy * f->water_by[v]) * per_heat;
-        values[entry[2 + v]] += f->water_by[v] * per_water;
+        block[v] += (f->heat_by[v] - t->value.water_enthalpy[cell] * f->water_by[v]) * per_heat;
+        block[2 + v] += f->water_by[v] * per_water;
     }
 }
 
-/* The rate of a cell from its gains, and the derivatives that come from its own heat capacity and water enthalpy. */
-static SW_INTO_CLONES void finish_cell(sw_transport *t, size_t i, double *rate, double *values, const int derivatives)
+/* Rates of up to four cells from their gains, and the derivatives that come from their own heat capacity and water enthalpy. */
+SW_IN_LINE void finish_cells(sw_transport *t, size_t first, size_t count, double *rate, double *values, const int derivatives)
 {
-    const sw_properties *p = &t->value[i];
-    const double per_capacity = t->per_capacity[i], per_volume_capacity = t->mesh->volume[i] * per_capacity;
-    rate[2 * i] = (t->heat_gain[i] - p->water_enthalpy * t->water_gain[i]) * per_capacity;
+    const sw_lanes per_capacity = sw_load(t->per_capacity + first), per_dry_mass = sw_load(t->per_dry_mass + first);
+    const sw_lanes volume = sw_load(t->volume + first), water = sw_load(t->water_gain + first);
+    const sw_lanes volume_per_dry_mass = volume * per_dry_mass;
+    const sw_lanes warming = (sw_load(t->heat_gain + first) - sw_load(t->value.water_enthalpy + first) * water) * per_capacity;
     /* Juice let go into channels leaves with its own enthalpy: it takes water, and no heat from what stays. */
-    const double volume_per_dry_mass = t->mesh->volume[i] * t->per_dry_mass[i];
-    rate[2 * i + 1] = t->water_gain[i] * t->per_dry_mass[i] - volume_per_dry_mass * p->runoff;
+    const sw_lanes wetting = water * per_dry_mass - volume_per_dry_mass * sw_load(t->value.runoff + first);
+    for (size_t k = 0; k < count; k++) {
+        rate[2 * (first + k)] = warming[k];
+        rate[2 * (first + k) + 1] = wetting[k];
+    }
     if (!derivatives)
         return;
-    const size_t *entry = t->cell_entries[i];
-    values[entry[0]] -= t->by_temperature[i].water_enthalpy * t->water_gain[i] * per_capacity +
-                        rate[2 * i] * per_volume_capacity * t->by_temperature[i].heat_capacity;
-    values[entry[2]] -= volume_per_dry_mass * t->by_temperature[i].runoff;
-    values[entry[3]] -= volume_per_dry_mass * t->by_water[i].runoff;
-    values[entry[1]] -= rate[2 * i] * per_volume_capacity * t->by_water[i].heat_capacity;
+    double *to[SW_LANES] = {NULL};
+    for (size_t k = 0; k < count; k++)
+        to[k] = values + t->cell_block[first + k];
+    const sw_lanes per_heating = -warming * (volume * per_capacity);
+    add_blocks(per_heating * sw_load(t->by_temperature.heat_capacity + first) -
+                   sw_load(t->by_temperature.water_enthalpy + first) * water * per_capacity,
+               per_heating * sw_load(t->by_water.heat_capacity + first),
+               -volume_per_dry_mass * sw_load(t->by_temperature.runoff + first),
+               -volume_per_dry_mass * sw_load(t->by_water.runoff + first), to, count);
+}
+
+static SW_INTO_CLONES void finish_all_cells(sw_transport *t, double *rate, double *values, const int derivatives)
+{
+    const size_t n = t->mesh->cell_count;
+    size_t i = 0;
+    for (; i + SW_LANES <= n; i += SW_LANES)
+        finish_cells(t, i, SW_LANES, rate, values, derivatives);
+    if (i < n)
+        finish_cells(t, i, n - i, rate, values, derivatives);
+}
+
+/* What cells gain before anything crosses a face. */
+static SW_INTO_CLONES void begin_gains(sw_transport *t, double time)
+{
+    const sw_mesh *mesh = t->mesh;
+    memset(t->water_gain, 0, mesh->cell_count * sizeof *t->water_gain);
+    memset(t->heat_gain, 0, mesh->cell_count * sizeof *t->heat_gain);
+    for (size_t i = 0; t->heat_source && i < mesh->cell_count; i++)
+        t->heat_gain[i] = mesh->volume[i] * t->heat_source(time, mesh->position[i], mesh->across[i], t->heat_source_data);
 }
 
 static SW_INTO_CLONES int assemble(sw_transport *t, double time, const double *state, double *rate, double *values,
@@ -211,36 +303,20 @@ static SW_INTO_CLONES int assemble(sw_transport *t, double time, const double *s
 {
     const sw_mesh *mesh = t->mesh;
     const int with_lumped = t->lumped.count > 0;
-    if (!state_is_in_range(t, state))
+    if (!take_state(t, state))
         return 1;
     surround(t, time, state + 2 * mesh->cell_count);
     evaluate_materials(t, state, derivatives);
+    begin_gains(t, time);
     for (int i = 0; i < SW_EXCHANGE_COUNT; i++)
         exchange[i] = 0.0;
-    if (derivatives && with_lumped)
+    if (with_lumped)
+        add_runoff(t, exchange);
+    if (derivatives && with_lumped) {
         clear_exchange_derivatives(t);
-    for (size_t i = 0; i < mesh->cell_count; i++) {
-        t->water_gain[i] = 0.0;
-        t->heat_gain[i] =
-            t->heat_source
-                ? mesh->volume[i] * t->heat_source(time, mesh->position[i], mesh->across[i], t->heat_source_data)
-                : 0.0;
-        if (with_lumped) {
-            add_runoff(t, i, exchange);
-            if (derivatives)
-                set_runoff_derivatives(t, i);
-        }
+        set_runoff_derivatives(t);
     }
-    for (size_t i = 0; i < mesh->face_count; i++) {
-        const sw_face *face = &mesh->faces[i];
-        face_flux f = flux_through(t, face, state, derivatives);
-        t->water_gain[face->a] -= f.water;
-        t->water_gain[face->b] += f.water;
-        t->heat_gain[face->a] -= f.heat;
-        t->heat_gain[face->b] += f.heat;
-        if (derivatives)
-            add_face_derivatives(t, i, &f, values);
-    }
+    cross_all_faces(t, values, derivatives);
     for (size_t i = 0; i < mesh->fibre_triangle_count; i++)
         add_fibre_flux(t, i, state, values, derivatives);
     for (size_t i = 0; i < mesh->boundary_face_count; i++) {
@@ -260,8 +336,7 @@ static SW_INTO_CLONES int assemble(sw_transport *t, double time, const double *s
                 add_exchange_derivatives(t, i, &f);
         }
     }
-    for (size_t i = 0; i < mesh->cell_count; i++)
-        finish_cell(t, i, rate, values, derivatives);
+    finish_all_cells(t, rate, values, derivatives);
     if (!with_lumped)
         return 0;
     return t->lumped.rate(time, state + 2 * mesh->cell_count, exchange, rate + 2 * mesh->cell_count, NULL, t->lumped.data);
@@ -329,8 +404,7 @@ int sw_transport_flows(sw_transport *t, double time, const double *state, double
         flows[i] = 0.0;
     surround(t, time, lumped);
     evaluate_for_boundary(t, state);
-    for (size_t i = 0; i < mesh->cell_count; i++)
-        add_runoff(t, i, exchange);
+    add_runoff(t, exchange);
     for (size_t i = 0; i < mesh->boundary_face_count; i++) {
         boundary_flux f;
         if (flux_out(t, i, state, &f, 0) != 0)
@@ -374,7 +448,7 @@ double sw_transport_activity(const sw_transport *t, size_t cell, const double *s
 {
     const sw_material *material = t->materials[t->mesh->region[cell]];
     sw_properties properties;
-    material->functions->evaluate(material, 1, state + 2 * cell, &properties, NULL, NULL);
+    sw_material_at(material, state + 2 * cell, &properties, NULL, NULL);
     return properties.water_activity;
 }
 
