@@ -63,7 +63,7 @@ function afterSentences() {
 
 function showAfter() {
   const isOff = stage() !== "on";
-  element("after-says").replaceChildren(...(isOff ? afterSentences().map((text) => made("p", text)) : []));
+  element("after-says").replaceChildren(...(isOff ? afterSentences().map((text) => said(text, false)) : []));
   element("choices").hidden = isOff;
   element("track-says").hidden = isOff;
 }

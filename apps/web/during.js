@@ -131,8 +131,7 @@ function showUnderWay() {
   const { track, says } = under.told;
   showBig();
   showAge();
-  element("track-says").replaceChildren(...says.map((/** @type {[string, any]} */ [about, prose]) =>
-    made("p", proseText(prose), about === "doubt" || proseText(prose).startsWith("WARNING") ? "notice" : "")),
+  element("track-says").replaceChildren(...says.map((/** @type {[string, any]} */ [about, prose]) => said(proseText(prose), about === "doubt")),
   ...under.told.notes.map((/** @type {any} */ note) => made("p", proseText(note))), made("p", drawnWords(track.choices[0].draws, lastDraws(effort.track))));
   showAfter();
   fillRows("choices-table", track.choices.map((/** @type {any} */ c) => [c.choice, bandClock(c.done_s, "middle"), bandClock(c.done_s, "low"), bandClock(c.done_s, "high"),
@@ -189,6 +188,9 @@ function showEntries() {
   const on = under.on === null ? null : new Date(under.on);
   element("on-words").textContent = on ? `On since ${on.toLocaleString("en-GB", { weekday: "short", day: "numeric", month: "short", hour: "2-digit", minute: "2-digit" })}.`
     : "Not on yet.";
+  element("on-details").open = !on; /* so that a tap beside does not begin the cook anew */
+  const planned = element("wrap").value;
+  if (element("wrapped").value === "none" && entriesOf("wrapped").length === 0) element("wrapped").value = planned === "none" ? "paper" : planned;
   element("field-reading-probe").hidden = (under.log?.names.length ?? 0) < 2;
   showNextSteps();
 }
@@ -274,6 +276,7 @@ function listenToDuring(changed, wrong) {
   element("big-button").addEventListener("click", () => {
     const large = document.body.classList.toggle("large");
     element("big-button").setAttribute("aria-pressed", String(large));
+    element("big-button").textContent = large ? "Back to all of it" : "Large, to be read from afar";
   });
   for (const button of document.querySelectorAll(".save-scenario"))
     button.addEventListener("click", () => scenarioFile().then((text) => saveFile("scenario.yaml", "text/yaml", text)).catch(wrong));

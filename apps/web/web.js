@@ -234,6 +234,7 @@ function showUnits() {
 /** @param {string} view */
 function look(view) {
   now.view = view;
+  document.body.dataset.view = view;
   for (const button of /** @type {any} */ (document.querySelectorAll("button.view"))) button.setAttribute("aria-pressed", String(button.dataset.view === view));
   for (const name of ["before", "when", "during", "why", "safety"]) element(`view-${name}`).hidden = name !== view;
   window.scrollTo(0, 0);

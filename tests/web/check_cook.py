@@ -2,6 +2,7 @@
 """A cook from planning to slicing: check_cook.py PAGE PROGRAM READ_CALENDAR FOLDER"""
 import datetime
 import os
+import re
 import subprocess
 import sys
 
@@ -59,6 +60,25 @@ def check_plan(page, path):
     page.type("serve-date", date)
     page.type("odds", "0.9")
     page.settled()
+
+
+def check_sheet(page, folder):
+    """The plan prints on one sheet, of either size of paper, with what it is of."""
+    for units, size in (("si", (8.27, 11.69)), ("us", (8.5, 11))):
+        page.click(f"input[name=units][value={units}]")
+        page.settled()
+        path = os.path.join(folder, f"plan_{units}.pdf")
+        page.print(path, paperWidth=size[0], paperHeight=size[1])
+        with open(path, "rb") as file:
+            pages = len(re.findall(rb"/Type\s*/Page\b(?!s)", file.read()))
+        assert pages == 1, f"the plan has {pages} sheets"
+    page.click("input[name=units][value=si]")
+    page.settled()
+    page.call("Emulation.setEmulatedMedia", media="print")
+    shown = page.text("#view-when")
+    page.call("Emulation.setEmulatedMedia", media="")
+    for words in (page.text("#plan-start"), "whole trimmed brisket, 6.5 kg; offset pit at 121 °C; no wrap. To be served at 13:00", "light the fire", "slice and serve"):
+        assert words in shown, (words, shown)
 
 
 def check_calendar(page, reader, folder):
@@ -320,6 +340,7 @@ def main():
     page.hurry()
     try:
         check_plan(page, native)
+        check_sheet(page, folder)
         check_calendar(page, reader, folder)
         check_events(page)
         check_under_way(page, native, folder)
