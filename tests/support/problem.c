@@ -34,7 +34,7 @@ void problem_init_on(problem *p, const problem_setup *setup, sw_mesh *mesh)
     for (size_t i = 0; i < setup->layer_count; i++)
         assert_int_equal(sw_solid_create(&setup->solids[i], &p->materials[i]), SW_OK);
     assert_int_equal(sw_context_create(&p->context), SW_OK);
-    assert_int_equal(sw_water_table_init(&p->water, setup->water_reference + zero_celsius), 0);
+    assert_int_equal(sw_water_table_init(NULL, &p->water, setup->water_reference + zero_celsius), 0);
     assert_int_equal(
         sw_transport_create(p->mesh, (const sw_material *const *)p->materials, &p->water, &p->transport), SW_OK);
     double tolerance = setup->tolerance > 0.0 ? setup->tolerance : 1e-8;

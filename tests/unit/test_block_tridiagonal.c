@@ -90,17 +90,30 @@ static void test_matrix_operations(void **state)
     SUNContext_Free(&context);
 }
 
+/* Wherever a row has nothing to be solved by. */
 static void test_singular_matrix_is_refused(void **state)
 {
     (void)state;
+    enum { CELLS = 6 };
     SUNContext context;
     assert_int_equal(SUNContext_Create(NULL, &context), 0);
-    SUNMatrix matrix = sw_block_tridiagonal_matrix(4, context);
-    SUNLinearSolver solver = sw_block_tridiagonal_solver(4, context);
-    SUNMatZero(matrix);
-    assert_int_not_equal(SUNLinSolSetup(solver, matrix), 0);
-    SUNLinSolFree(solver);
-    SUNMatDestroy(matrix);
+    for (size_t cells = 1; cells <= CELLS; cells++) {
+        SUNMatrix matrix = sw_block_tridiagonal_matrix(cells, context);
+        SUNLinearSolver solver = sw_block_tridiagonal_solver(cells, context);
+        double *values = sw_block_tridiagonal_values(matrix);
+        for (size_t bad = 0; bad < 2 * cells; bad++) {
+            SUNMatZero(matrix);
+            for (size_t i = 0; i < 2 * cells; i++)
+                values[sw_block_tridiagonal_offset(i, i)] = 1.0;
+            assert_int_equal(SUNLinSolSetup(solver, matrix), 0);
+            values[sw_block_tridiagonal_offset(bad, bad)] = 0.0;
+            assert_int_not_equal(SUNLinSolSetup(solver, matrix), 0);
+            values[sw_block_tridiagonal_offset(bad, bad)] = 1e-290; /* or next to nothing */
+            assert_int_not_equal(SUNLinSolSetup(solver, matrix), 0);
+        }
+        SUNLinSolFree(solver);
+        SUNMatDestroy(matrix);
+    }
     SUNContext_Free(&context);
 }
 

@@ -316,7 +316,7 @@ static void test_water_table(void **state)
 {
     (void)state;
     sw_water_table water;
-    assert_int_equal(sw_water_table_init(&water, 278.15), 0);
+    assert_int_equal(sw_water_table_init(NULL, &water, 278.15), 0);
     for (double t = 273.2; t < SW_TEMPERATURE_MAX; t += 0.37) {
         sw_table_place place = sw_table_find(&water.table, t, 1);
         double pressure, slope;

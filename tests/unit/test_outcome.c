@@ -260,6 +260,45 @@ static void test_flat_and_point(void **state)
     assert_true(SW_IS_ABSENT(o.probes[0].done_time));
 }
 
+/* A probe alone is the cook's; the same one twice tells twice what it tells alone. And the outcome counts what the rules of safety say. */
+static void test_one_probe_or_the_same_twice(void **state)
+{
+    (void)state;
+    static const knot knots[] = {{0, 10}, {3, 10}, {3.5, 1}, {4.5, -1}, {5.5, 1}, {6, 10}, {8, 10}};
+    sw_history h = history_of(knots, 7, 30.0);
+    sw_safety with, without;
+    sw_outcome one, two;
+    h.scenario.meat.initial_temperature = zero_celsius + 20.0; /* against a rule */
+    h.probe_count = 1;
+    h.probe_series[0] = series[SW_SERIES_probe_temperature];
+    sw_outcome_evaluate_with_safety(&h, &one, &with);
+    sw_safety_evaluate(&h, &without);
+    double unmet = 0.0;
+    for (int i = 0; i < SW_SAFETY_RULE_COUNT; i++) {
+        const sw_safety_finding *a = &with.findings[i], *b = &without.findings[i];
+        assert_int_equal(a->verdict, b->verdict);
+        assert_true(SW_IS_ABSENT(a->figure) ? SW_IS_ABSENT(b->figure) : a->figure == b->figure);
+        unmet += b->verdict == SW_VERDICT_NOT_MET;
+    }
+    assert_close_abs(one.unmet_rules, unmet, 0.0);
+    assert_true(unmet > 0.0);
+    h.probe_count = 2;
+    h.probe_series[1] = series[SW_SERIES_probe_temperature];
+    sw_outcome_evaluate(&h, &two);
+    assert_true(one.stall_depth > 0.1);
+    for (int i = 0; i < 2; i++) {
+        const sw_probe_outcome *p = &two.probes[i], *alone = &one.probes[0];
+        assert_close_abs(alone->stall_start, p->stall_start, 1.0); /* of two the slope at rows comes from parabolas */
+        assert_close_abs(alone->stall_end, p->stall_end, 1.0);
+        assert_close_abs(alone->stall_length, p->stall_length, 1.0);
+        assert_close_abs(alone->stall_probe, p->stall_probe, 1e-3);
+        assert_close_abs(alone->stall_depth, p->stall_depth, 1e-3);
+        assert_close_abs(alone->stall_slowest_rate * hour, p->stall_slowest_rate * hour, 1e-3);
+    }
+    assert_close_abs(one.probes[0].stall_start, one.stall_start, 0.0);
+    assert_close_abs(one.probes[0].stall_slowest_rate, one.stall_slowest_rate, 0.0);
+}
+
 static void test_surface_states(void **state)
 {
     (void)state;
@@ -288,6 +327,7 @@ int main(void)
         cmocka_unit_test(test_rest_is_no_stall),
         cmocka_unit_test(test_wrapped_phase),
         cmocka_unit_test(test_flat_and_point),
+        cmocka_unit_test(test_one_probe_or_the_same_twice),
         cmocka_unit_test(test_surface_states),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

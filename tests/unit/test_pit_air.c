@@ -179,7 +179,7 @@ static void test_pan_dries(void **state)
     pit.pan_depth = 0.01;
     sw_pit_air air = made(&pit);
     sw_water_table water;
-    assert_int_equal(sw_water_table_init(&water, 278.15), 0);
+    assert_int_equal(sw_water_table_init(NULL, &water, 278.15), 0);
     const double hot = 394.15, step = 1.0;
     sw_pan_state pan = {air.pan_water, 293.15};
     double humidity = air.outside_humidity, vapour = humidity * sw_pit_dry_air(&air, hot, 0.0), brought = 0.0, taken = 0.0;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 /* What counts as a stall, on courses of a probe whose edges are known in closed form, smooth and disturbed. */
 #include "close.h"
+#include "cuts.h"
 #include "stall.h"
 
 #include <math.h>
@@ -170,9 +171,39 @@ static void test_shorter_than_the_window(void **state)
     assert_false(sw_find_stall(&course, &usual, &stall));
 }
 
+/* Rows of a history are as far apart as the author likes, and each end of a phase adds one anywhere: a cubic is met by cubics whatever
+ * the rows, at rows and between them, and beyond its ends a course keeps its last reading. */
+static void test_rows_at_any_distance(void **state)
+{
+    (void)state;
+    unsigned long long seed = 11;
+    for (int round = 0; round < 50; round++) {
+        const size_t count = 2 + (size_t)(40.0 * random_share(&seed));
+        double time = 0.0;
+        for (size_t i = 0; i < count; i++) {
+            const double h = time / hour;
+            time_of[i] = time;
+            value[i] = 300.0 + 9.0 * h - 0.8 * h * h + 0.05 * h * h * h;
+            slope[i] = (9.0 - 1.6 * h + 0.15 * h * h) / hour;
+            time += random_share(&seed) < 0.2 ? 3.0 * random_share(&seed) + 0.01 : 2000.0 * random_share(&seed) * random_share(&seed) + 0.01;
+        }
+        const sw_course course = {count, time_of, value, slope};
+        for (size_t i = 0; i < count; i++)
+            assert_close_abs(sw_course_at(&course, time_of[i]), value[i], 1e-10);
+        for (int k = 0; k < 100; k++) {
+            const double at = random_share(&seed) * time_of[count - 1], h = at / hour;
+            assert_close_abs(sw_course_at(&course, at), 300.0 + 9.0 * h - 0.8 * h * h + 0.05 * h * h * h, 1e-9);
+            assert_close_abs(sw_course_rate(&course, at) * hour, 9.0 - 1.6 * h + 0.15 * h * h, 1e-4);
+        }
+        assert_close_abs(sw_course_at(&course, -1.0), value[0], 0.0);
+        assert_close_abs(sw_course_at(&course, time_of[count - 1] + 1.0), value[count - 1], 0.0);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_rows_at_any_distance),
         cmocka_unit_test(test_true_edges),        cmocka_unit_test(test_sprays_do_not_break_it),
         cmocka_unit_test(test_swings),            cmocka_unit_test(test_too_short_to_see),
         cmocka_unit_test(test_pull_near_the_end), cmocka_unit_test(test_shorter_than_the_window),

@@ -14,7 +14,7 @@ static sw_water_table water;
 static int create_table(void **state)
 {
     (void)state;
-    return sw_water_table_init(&water, 273.15);
+    return sw_water_table_init(NULL, &water, 273.15);
 }
 
 static int free_table(void **state)

@@ -35,7 +35,7 @@ static sw_tissue_parameters fat_cap(void)
 static sw_material *create(sw_tissue_parameters p)
 {
     sw_material *material;
-    assert_int_equal(sw_tissue_create(&p, &material), SW_OK);
+    assert_int_equal(sw_tissue_create(NULL, &p, &material), SW_OK);
     return material;
 }
 

@@ -46,7 +46,7 @@ static void test_slab_drying(void **state)
 static void check_stefan_tube(double celsius, double diffusivity, double flux)
 {
     sw_water_table water;
-    assert_int_equal(sw_water_table_init(&water, 273.15), 0);
+    assert_int_equal(sw_water_table_init(NULL, &water, 273.15), 0);
     const double pressure = 101325.0, kelvin = celsius + 273.15, molar = pressure / (8.314462618 * kelvin);
     sw_surface surface = {.pressure = pressure,
                           .vapour_coefficient = molar * diffusivity * 0.018015268 / 0.1,

@@ -87,7 +87,7 @@ static void test_film_over_all(void **unused)
 {
     (void)unused;
     sw_water_table water;
-    assert_int_equal(sw_water_table_init(&water, 278.15), 0);
+    assert_int_equal(sw_water_table_init(NULL, &water, 278.15), 0);
     sw_surface s = {.air_temperature = 394.15, .wall_temperature = 394.15, .pressure = 101325.0, .vapour_pressure = 3157.0,
                     .convection = 20.0, .emissivity = 0.0};
     s.vapour_coefficient = sw_open_vapour_coefficient(20.0, 0.0, s.pressure);

@@ -23,9 +23,9 @@ void wall_init(wall *w, const wall_setup *setup, sw_material *material)
     need(sw_mesh_create(SW_SHAPE_SLAB, 1.0, setup->sealed_low, 1, &layer, &w->mesh), w);
     w->water.reference_temperature = setup->water_reference;
     const int failed = setup->water_functions
-                     ? sw_table_init(&w->water.table, sw_temperature_range, SW_WATER_TABLE_WIDTH,
-                                     setup->water_functions, NULL)
-                     : sw_water_table_init(&w->water, setup->water_reference);
+                     ? sw_table_init(NULL, &w->water.table, sw_temperature_range, SW_WATER_TABLE_WIDTH,
+                                     setup->water_functions, NULL, NULL, 0)
+                     : sw_water_table_init(NULL, &w->water, setup->water_reference);
     if (failed)
         die("memory is short");
     const sw_material *materials[SW_REGION_COUNT] = {material, material};

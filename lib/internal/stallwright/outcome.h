@@ -4,7 +4,7 @@
 #ifndef STALLWRIGHT_OUTCOME_H
 #define STALLWRIGHT_OUTCOME_H
 
-#include <stallwright/cook.h>
+#include <stallwright/safety.h>
 
 SW_BEGIN_DECLARATIONS
 
@@ -168,6 +168,9 @@ typedef struct sw_outcome {
  * @param history borrowed
  * @param outcome out */
 SW_API void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome);
+
+/** The same, and what sw_safety_evaluate says, which the outcome counts. */
+SW_API void sw_outcome_evaluate_with_safety(const sw_history *history, sw_outcome *outcome, sw_safety *safety);
 
 /** Number of the probe whose reading decided at a time [s]: of several the coolest, or the hottest if
  * meat.last_probe_decides is no. 0 without probes. */

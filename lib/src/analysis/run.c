@@ -16,12 +16,10 @@ static int observe(double time, double probe_temperature, void *data)
 
 static void finish(sw_context *context, sw_run *run)
 {
-    if (run->status == SW_OK) {
-        sw_outcome_evaluate(run->history, &run->outcome);
-        sw_safety_evaluate(run->history, &run->safety);
-    } else {
+    if (run->status == SW_OK)
+        sw_outcome_evaluate_with_safety(run->history, &run->outcome, &run->safety);
+    else
         snprintf(run->failure, sizeof run->failure, "%s", sw_context_message(context));
-    }
 }
 
 static sw_status cook(sw_context *context, sw_run *run, sw_watch *watch, sw_branches *branches)

@@ -1,16 +1,10 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
+#include "context_parts.h"
 #include "say.h"
 
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
-
-enum { MESSAGE_SIZE = 1024 };
-
-struct sw_context {
-    sw_unit_system units;
-    char message[MESSAGE_SIZE];
-};
 
 sw_status sw_context_create(sw_context **context)
 {
@@ -23,6 +17,9 @@ sw_status sw_context_create(sw_context **context)
 
 void sw_context_destroy(sw_context *context)
 {
+    if (!context)
+        return;
+    sw_shelf_clear(context);
     free(context);
 }
 

@@ -50,7 +50,7 @@ static sw_status prepare(sw_cook *c)
                           .humidity_ratio = c->around.pit_air.outside_humidity,
                           .convection = c->scenario.rest.convection};
     c->next_spritz = c->scenario.spritz.amount > 0.0 ? c->scenario.spritz.from : INFINITY;
-    if (!c->state || !c->slope || !c->halfway || !c->history || sw_reactions_init(&c->reactions, &c->body, state, c->scenario.meat.fat_rendering) != 0 ||
+    if (!c->state || !c->slope || !c->halfway || !c->history || sw_reactions_init(c->context, &c->reactions, &c->body, state, c->scenario.meat.fat_rendering) != 0 ||
         sw_rendering_init(&c->rendering, &c->reactions, c->scenario.meat.initial_temperature) != 0 ||
         sw_bark_init(&c->bark, &c->body, state) != 0)
         return sw_record_out_of_memory(c);

@@ -38,18 +38,18 @@ static double slope_at(const sw_course *c, size_t row)
     return before + bend * (2.0 * c->time[row] - t[0] - t[-1]);
 }
 
-/* The row before a time within the course, the last but one at most. */
+/* The row before a time within the course, the last but one at most. Rows are about as far apart from each other, so that it is near
+ * where the time's share of the whole says. */
 static size_t row_before(const sw_course *c, double time)
 {
-    size_t low = 0, high = c->count - 1;
-    while (high - low > 1) {
-        const size_t middle = (low + high) / 2;
-        if (c->time[middle] <= time)
-            low = middle;
-        else
-            high = middle;
-    }
-    return low;
+    const size_t last = c->count - 2;
+    const double share = (time - c->time[0]) / (c->time[c->count - 1] - c->time[0]);
+    size_t i = (size_t)(fmin(fmax(share, 0.0), 1.0) * (double)last);
+    while (i > 0 && c->time[i] > time)
+        i--;
+    while (i < last && c->time[i + 1] <= time)
+        i++;
+    return i;
 }
 
 double sw_course_at(const sw_course *c, double time)
@@ -75,15 +75,15 @@ double sw_course_rate(const sw_course *c, double time)
 /* Time between a row below a level and the next, that is not, at which it is reached. */
 static double rise(const sw_course *c, size_t row, double level)
 {
-    double low = c->time[row], high = c->time[row + 1];
-    for (int i = 0; i < 60; i++) {
-        const double middle = 0.5 * (low + high);
+    double low = c->time[row], high = c->time[row + 1], middle = 0.5 * (low + high);
+    while (middle > low && middle < high) {
         if (sw_course_at(c, middle) < level)
             low = middle;
         else
             high = middle;
+        middle = 0.5 * (low + high);
     }
-    return 0.5 * (low + high);
+    return middle;
 }
 
 double sw_course_reach(const sw_course *c, double level)

@@ -14,7 +14,7 @@
 /* Composition of a raw brisket's fat cap: handbook values of separable beef fat (from memory, +-0.05). */
 static const sw_composition fat_cap_composition = {.water = 0.20, .protein = 0.06, .fat = 0.735, .ash = 0.005};
 
-static sw_status create_materials(sw_body *body, const sw_scenario *s)
+static sw_status create_materials(sw_context *context, sw_body *body, const sw_scenario *s)
 {
     sw_tissue_parameters p;
     sw_lean_parameters(&p);
@@ -29,7 +29,7 @@ static sw_status create_materials(sw_body *body, const sw_scenario *s)
     p.runoff_time = s->meat.juice_runoff_time;
     p.vapour_openness = s->meat.bark_openness;
     p.diffusivity = s->meat.water_diffusivity;
-    sw_status status = sw_tissue_create(&p, &body->materials[SW_REGION_LEAN]);
+    sw_status status = sw_tissue_create(context, &p, &body->materials[SW_REGION_LEAN]);
     if (status != SW_OK || (s->meat.fat_cap_thickness <= 0.0 && s->meat.seam_thickness <= 0.0))
         return status;
     sw_fat_cap_parameters(&p);
@@ -40,7 +40,7 @@ static sw_status create_materials(sw_body *body, const sw_scenario *s)
     p.composition = fat_cap_composition;
     p.initial_temperature = s->meat.initial_temperature;
     p.pressure = body->pressure;
-    return sw_tissue_create(&p, &body->materials[SW_REGION_FAT]);
+    return sw_tissue_create(context, &p, &body->materials[SW_REGION_FAT]);
 }
 
 /* A tenth of the cells, at least four, go to the fat cap. */
@@ -153,10 +153,10 @@ sw_status sw_body_init(sw_context *context, sw_scenario *scenario, sw_body *body
     memset(body, 0, sizeof *body);
     sw_scenario_settle(scenario);
     sw_status status = sw_pressure_at_altitude(scenario->pit.altitude, &body->pressure);
-    if (status == SW_OK && sw_water_table_init(&body->water, scenario->meat.initial_temperature) != 0)
+    if (status == SW_OK && sw_water_table_init(context, &body->water, scenario->meat.initial_temperature) != 0)
         status = SW_ERR_MEMORY;
     if (status == SW_OK)
-        status = create_materials(body, scenario);
+        status = create_materials(context, body, scenario);
     if (status != SW_OK)
         return sw_fail(context, status, "the cut \"%s\" could not be modelled: %s", scenario->meat.name,
                        sw_status_text(status));

@@ -38,7 +38,7 @@ static double place_temperature(const sw_body *body, size_t place, const double 
     return place < cells ? state[2 * place] : sw_probe_reading(&body->probes[place - cells], state);
 }
 
-int sw_reactions_init(sw_reactions *r, const sw_body *body, const double *state, double rendering)
+int sw_reactions_init(sw_context *context, sw_reactions *r, const sw_body *body, const double *state, double rendering)
 {
     *r = (sw_reactions){.body = body, .place_count = body->mesh->cell_count + body->probe_count};
     fill_lanes(&r->laws);
@@ -46,7 +46,7 @@ int sw_reactions_init(sw_reactions *r, const sw_body *body, const double *state,
     r->seen = calloc(r->place_count, sizeof *r->seen);
     r->area = calloc(r->place_count, sizeof *r->area);
     if (!r->places || !r->seen || !r->area ||
-        sw_table_init(&r->rates, sw_temperature_range, SW_REACTION_LANES, tabulated_rates, &rendering) != 0) {
+        sw_table_init(context, &r->rates, sw_temperature_range, SW_REACTION_LANES, tabulated_rates, &rendering, &rendering, sizeof rendering) != 0) {
         sw_reactions_free(r);
         return -1;
     }

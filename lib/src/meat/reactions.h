@@ -40,8 +40,8 @@ typedef struct sw_reactions {
     double *area;     /* and its integral over time from last_time to seen_time [K s] */
 } sw_reactions;
 
-/* state: at time 0; rendering: how fast fat renders, over its law. Returns 0 or -1 if memory is short. */
-int sw_reactions_init(sw_reactions *reactions, const sw_body *body, const double *state, double rendering);
+/* state: at time 0; rendering: how fast fat renders, over its law; context: keeps the table of rates for others, may be NULL. Returns 0 or -1 if memory is short. */
+int sw_reactions_init(sw_context *context, sw_reactions *reactions, const sw_body *body, const double *state, double rendering);
 void sw_reactions_free(sw_reactions *reactions);
 
 /* Takes over how far those of the same body have got. */

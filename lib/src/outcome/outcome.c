@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 #include <stallwright/outcome.h>
-#include <stallwright/safety.h>
 
 #include "history_row.h"
 #include "outcome_parts.h"
@@ -130,17 +129,21 @@ static void clear_slicing(sw_outcome *o)
     }
 }
 
-static double count_unmet_rules(const sw_history *history)
+static double count_unmet_rules(const sw_safety *safety)
 {
-    sw_safety safety;
     double unmet = 0.0;
-    sw_safety_evaluate(history, &safety);
     for (int i = 0; i < SW_SAFETY_RULE_COUNT; i++)
-        unmet += safety.findings[i].verdict == SW_VERDICT_NOT_MET;
+        unmet += safety->findings[i].verdict == SW_VERDICT_NOT_MET;
     return unmet;
 }
 
 void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
+{
+    sw_safety safety;
+    sw_outcome_evaluate_with_safety(history, outcome, &safety);
+}
+
+void sw_outcome_evaluate_with_safety(const sw_history *history, sw_outcome *outcome, sw_safety *safety)
 {
     clear(outcome);
     outcome->at_end = history->budget;
@@ -164,7 +167,8 @@ void sw_outcome_evaluate(const sw_history *history, sw_outcome *outcome)
     sw_evaluate_bark(history, outcome);
     sw_evaluate_servings(history, outcome);
     sw_evaluate_rest(history, pull, slice, outcome);
-    outcome->unmet_rules = count_unmet_rules(history);
+    sw_safety_evaluate(history, safety);
+    outcome->unmet_rules = count_unmet_rules(safety);
     outcome->late = lateness(history);
     outcome->endless_phases = count_endless_phases(history);
     if (!sw_history_is_ready(history))

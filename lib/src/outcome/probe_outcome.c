@@ -17,13 +17,22 @@ size_t sw_history_deciding_probe(const sw_history *h, double time)
     return deciding;
 }
 
+/* Of a probe alone the course is the cook's, whose stall has been found. */
+static bool find_stall(const sw_history *h, const sw_outcome *o, const sw_course *course, sw_stall *stall)
+{
+    if (h->probe_count > 1)
+        return sw_find_stall(course, &h->scenario.stall, stall);
+    *stall = (sw_stall){o->stall_start, o->stall_end, o->stall_probe, o->stall_depth, o->stall_slowest_rate};
+    return !SW_IS_ABSENT(o->stall_start);
+}
+
 static void evaluate_probe(const sw_history *h, const sw_outcome *o, size_t number, sw_probe_outcome *p)
 {
     const sw_course all = sw_course_of_probe(h, number, INFINITY), until_pull = sw_course_of_probe(h, number, o->done_time);
 #define MAKE_ABSENT(name, unit, long_name) p->name = SW_ABSENT;
     SW_PROBE_FIGURE_LIST(MAKE_ABSENT)
     sw_stall stall;
-    if (sw_find_stall(&until_pull, &h->scenario.stall, &stall)) {
+    if (find_stall(h, o, &until_pull, &stall)) {
         p->stall_start = stall.start;
         p->stall_end = stall.end;
         p->stall_length = stall.end - stall.start;

@@ -4,6 +4,8 @@
 #ifndef SW_TABLE_H
 #define SW_TABLE_H
 
+#include "shelf.h"
+
 #include <stddef.h>
 
 typedef struct sw_table_range {
@@ -21,15 +23,18 @@ typedef struct sw_table {
     sw_table_range range;
     double per_step; /* 1 / range.step */
     size_t width;
-    double *rows; /* row_count x {width values, width slopes times the step} */
+    const double *rows; /* row_count x {width values, width slopes times the step} */
+    sw_shared *owner;   /* of the rows */
 } sw_table;
 
 /* Fills values[0..width) at x. */
 typedef void (*sw_tabulated_functions)(const void *parameters, double x, double *values);
 
-/* Builds a table; returns 0 or -1 if memory is short. The functions are also called two steps outside the range. */
-int sw_table_init(sw_table *table, sw_table_range range, size_t width, sw_tabulated_functions functions,
-                  const void *parameters);
+/* Builds a table, or takes it from the shelf of a context, which may be NULL, where one of the same functions and key is kept; such are of one
+ * range and width. The functions are also called two steps outside the range. Returns 0, or -1 if memory is short, with nothing to free.
+ * parameters: passed on to the functions; key: bytes, none of them padding, that tell all that the values depend on. */
+int sw_table_init(sw_context *context, sw_table *table, sw_table_range range, size_t width, sw_tabulated_functions functions,
+                  const void *parameters, const void *key, size_t key_size);
 
 void sw_table_free(sw_table *table);
 

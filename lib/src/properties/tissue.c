@@ -507,8 +507,11 @@ static void tissue_destroy(sw_material *material)
 
 static const sw_material_functions tissue_material = {tissue_evaluate, tissue_runoff, tissue_enthalpy, tissue_destroy};
 
-sw_status sw_tissue_create(const sw_tissue_parameters *parameters, sw_material **material)
+_Static_assert(sizeof(sw_tissue_parameters) <= SW_SHELF_KEY_MAX, "its tables can be kept");
+
+sw_status sw_tissue_create(sw_context *context, const sw_tissue_parameters *parameters, sw_material **material)
 {
+    const double isotherm[] = {parameters->sorption_scale, parameters->sorption_exponent};
     tissue *t = calloc(1, sizeof *t);
     if (!t)
         return SW_ERR_MEMORY;
@@ -532,8 +535,8 @@ sw_status sw_tissue_create(const sw_tissue_parameters *parameters, sw_material *
     t->material.initial_water = c->water / dry_fraction;
     t->per_initial_water = 1.0 / t->material.initial_water;
     t->per_vapour_limit = 1.0 / parameters->vapour_water_limit;
-    if (sw_table_init(&t->table, sw_temperature_range, COLUMN_COUNT, tissue_functions, t) != 0 ||
-        sw_table_init(&t->sorption, water_range, 1, sorption_function, &t->parameters) != 0) {
+    if (sw_table_init(context, &t->table, sw_temperature_range, COLUMN_COUNT, tissue_functions, t, parameters, sizeof *parameters) != 0 ||
+        sw_table_init(context, &t->sorption, water_range, 1, sorption_function, parameters, isotherm, sizeof isotherm) != 0) {
         tissue_destroy(&t->material);
         return SW_ERR_MEMORY;
     }

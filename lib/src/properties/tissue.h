@@ -7,6 +7,7 @@
 #include "material.h"
 
 #include <stallwright/composition.h>
+#include <stallwright/context.h>
 
 typedef struct sw_tissue_parameters {
     sw_composition composition;       /* raw mass fractions, sum 1 */
@@ -41,9 +42,9 @@ typedef struct sw_tissue_parameters {
 void sw_lean_parameters(sw_tissue_parameters *parameters);
 void sw_fat_cap_parameters(sw_tissue_parameters *parameters);
 
-/* Builds the material; destroy with sw_material_destroy.
+/* Builds the material, from tables that the context, which may be NULL, keeps for others; destroy with sw_material_destroy.
  * Returns SW_OK, SW_ERR_MEMORY. */
-sw_status sw_tissue_create(const sw_tissue_parameters *parameters, sw_material **material);
+sw_status sw_tissue_create(sw_context *context, const sw_tissue_parameters *parameters, sw_material **material);
 
 /* Heat taken up by melting fat from far below its melting range to a temperature, as a share of the melting heat, and
  * its slope [K-1]: a smooth step. */

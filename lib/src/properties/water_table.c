@@ -19,10 +19,11 @@ static void water_functions(const void *parameters, double temperature, double *
     values[SW_WATER_LIQUID_ENTHALPY] = sw_liquid_enthalpy(temperature, water->reference_temperature);
 }
 
-int sw_water_table_init(sw_water_table *water, double reference_temperature)
+int sw_water_table_init(sw_context *context, sw_water_table *water, double reference_temperature)
 {
     water->reference_temperature = reference_temperature;
-    return sw_table_init(&water->table, sw_temperature_range, SW_WATER_TABLE_WIDTH, water_functions, water);
+    return sw_table_init(context, &water->table, sw_temperature_range, SW_WATER_TABLE_WIDTH, water_functions, water,
+                         &water->reference_temperature, sizeof water->reference_temperature);
 }
 
 void sw_water_table_free(sw_water_table *water)

@@ -17,8 +17,8 @@ typedef struct sw_water_table {
     double reference_temperature; /* where enthalpies are zero [K] */
 } sw_water_table;
 
-/* Returns 0 or -1 if memory is short. */
-int sw_water_table_init(sw_water_table *water, double reference_temperature);
+/* The context, which may be NULL, keeps the table for others. Returns 0 or -1 if memory is short. */
+int sw_water_table_init(sw_context *context, sw_water_table *water, double reference_temperature);
 void sw_water_table_free(sw_water_table *water);
 
 /* A column of the table at a temperature [K], in the column's unit. */

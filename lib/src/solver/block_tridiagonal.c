@@ -106,12 +106,13 @@ SUNMatrix sw_block_tridiagonal_matrix(size_t cells, SUNContext context)
     return matrix;
 }
 
-/* Factors of each block row: lower times the inverse before it, and the inverse of the reduced diagonal. */
+/* Factors of each block row. Rows are eliminated from both ends to the middle one: what waits for the row before is half as long, and
+ * the two halves do not wait for each other. */
 typedef struct block_factors {
-    size_t cells;
-    double *ratio;   /* BLOCK a cell */
-    double *inverse; /* BLOCK a cell */
-    const double *values;
+    size_t cells, middle;
+    double *ratio;   /* BLOCK a cell: what couples it to the row before, times the inverse of that; of the middle one, below */
+    double *inverse; /* BLOCK a cell: of the reduced diagonal */
+    double *onward;  /* BLOCK a cell: the inverse times what couples it to the row after; of the middle one, its ratio above */
 } block_factors;
 
 static block_factors *factors_of(SUNLinearSolver solver)
@@ -131,28 +132,95 @@ static SUNLinearSolver_ID solver_id(SUNLinearSolver solver)
     return SUNLINEARSOLVER_CUSTOM;
 }
 
+/* From an end to the middle: where a row's blocks lie that couple it to the row before and after, and how far off the row before is. */
+typedef struct direction {
+    int before, after;
+    ptrdiff_t step;
+} direction;
+static const direction upward = {LOWER, UPPER, -1}, downward = {UPPER, LOWER, 1};
+
+/* Takes the row before out of a row's diagonal block; inverse: that row's. */
+static SW_INTO_CLONES block reduce(const double *row, direction d, block inverse, block diagonal, double *ratio)
+{
+    const block share = times_block(read_block(row + d.before), inverse);
+    write_block(share, ratio);
+    return minus_block(diagonal, times_block(share, read_block(row + d.step * ROW + d.after)));
+}
+
+/* inverse: in, of the row before; out, of this one. Returns false if it is singular. */
+static SW_INTO_CLONES bool eliminate(const block_factors *f, const double *values, size_t i, direction d, bool is_end, block *inverse)
+{
+    const double *row = values + i * ROW;
+    block diagonal = read_block(row + DIAGONAL);
+    if (!is_end)
+        diagonal = reduce(row, d, *inverse, diagonal, f->ratio + i * BLOCK);
+    const bool is_regular = invert_block(diagonal, inverse);
+    write_block(*inverse, f->inverse + i * BLOCK);
+    write_block(times_block(*inverse, read_block(row + d.after)), f->onward + i * BLOCK);
+    return is_regular;
+}
+
 /* Returns nonzero if a reduced block is singular: the integrator then tries a smaller step. */
 SW_VECTOR_CLONES
 static int solver_setup(SUNLinearSolver solver, SUNMatrix matrix)
 {
-    block_factors *f = factors_of(solver);
-    const double *values = matrix_of(matrix)->values;
-    f->values = values;
-    block above = {0.0, 0.0, 0.0, 0.0}; /* the inverse of the row before */
-    for (size_t i = 0; i < f->cells; i++) {
-        const double *row = values + i * ROW;
-        block d = read_block(row + DIAGONAL);
-        if (i > 0) {
-            const block ratio = times_block(read_block(row + LOWER), above);
-            const block fill = times_block(ratio, read_block(row - ROW + UPPER));
-            write_block(ratio, f->ratio + i * BLOCK);
-            d = minus_block(d, fill);
-        }
-        if (!invert_block(d, &above))
-            return SUNLS_LUFACT_FAIL;
-        write_block(above, f->inverse + i * BLOCK);
+    const block_factors *f = factors_of(solver);
+    const double *values = matrix_of(matrix)->values, *row = values + f->middle * ROW;
+    const size_t above = f->cells - 1 - f->middle; /* rows there: as many as below, or one fewer */
+    block low = {0.0, 0.0, 0.0, 0.0}, high = low, inverse;
+    bool is_regular = true;
+    for (size_t i = 0; i < f->middle; i++) {
+        is_regular &= eliminate(f, values, i, upward, i == 0, &low);
+        if (i < above)
+            is_regular &= eliminate(f, values, f->cells - 1 - i, downward, i == 0, &high);
     }
-    return SUNLS_SUCCESS;
+    block diagonal = read_block(row + DIAGONAL);
+    if (f->middle > 0)
+        diagonal = reduce(row, upward, low, diagonal, f->ratio + f->middle * BLOCK);
+    if (above > 0)
+        diagonal = reduce(row, downward, high, diagonal, f->onward + f->middle * BLOCK);
+    is_regular &= invert_block(diagonal, &inverse);
+    write_block(inverse, f->inverse + f->middle * BLOCK);
+    return is_regular ? SUNLS_SUCCESS : SUNLS_LUFACT_FAIL;
+}
+
+/* Two numbers of a cell, in registers. */
+typedef struct pair {
+    double t, x;
+} pair;
+
+static SW_INTO_CLONES pair times_pair(const double *a, pair v)
+{
+    return (pair){a[0] * v.t + a[1] * v.x, a[2] * v.t + a[3] * v.x};
+}
+
+static SW_INTO_CLONES pair minus_pair(pair a, pair b)
+{
+    return (pair){a.t - b.t, a.x - b.x};
+}
+
+static SW_INTO_CLONES void write_pair(pair v, double *to)
+{
+    to[0] = v.t;
+    to[1] = v.x;
+}
+
+/* A row's right-hand side without the row before it, whose own is given; the row's share of the solution is noted. */
+static SW_INTO_CLONES pair go_in(const block_factors *f, size_t i, bool is_end, pair before, const double *right, double *x)
+{
+    pair y = {right[2 * i], right[2 * i + 1]};
+    if (!is_end)
+        y = minus_pair(y, times_pair(f->ratio + i * BLOCK, before));
+    write_pair(times_pair(f->inverse + i * BLOCK, y), x + 2 * i);
+    return y;
+}
+
+/* A row's solution, from that of the row after it. */
+static SW_INTO_CLONES pair come_out(const block_factors *f, size_t i, pair after, double *x)
+{
+    const pair solved = minus_pair((pair){x[2 * i], x[2 * i + 1]}, times_pair(f->onward + i * BLOCK, after));
+    write_pair(solved, x + 2 * i);
+    return solved;
 }
 
 SW_VECTOR_CLONES
@@ -161,25 +229,26 @@ static int solver_solve(SUNLinearSolver solver, SUNMatrix matrix, N_Vector solut
     (void)matrix;
     (void)tolerance;
     const block_factors *f = factors_of(solver);
+    const size_t middle = f->middle, last = f->cells - 1, above = last - middle;
     double *x = N_VGetArrayPointer(solution);
     const double *b = N_VGetArrayPointer(right);
-    double y0 = b[0], y1 = b[1];
-    x[0] = y0;
-    x[1] = y1;
-    for (size_t i = 1; i < f->cells; i++) {
-        const double *w = f->ratio + i * BLOCK;
-        double z0 = b[2 * i] - w[0] * y0 - w[1] * y1;
-        double z1 = b[2 * i + 1] - w[2] * y0 - w[3] * y1;
-        x[2 * i] = y0 = z0;
-        x[2 * i + 1] = y1 = z1;
+    pair low = {0.0, 0.0}, high = low;
+    for (size_t i = 0; i < middle; i++) {
+        low = go_in(f, i, i == 0, low, b, x);
+        if (i < above)
+            high = go_in(f, last - i, i == 0, high, b, x);
     }
-    double x0 = 0.0, x1 = 0.0;
-    for (size_t i = f->cells; i-- > 0;) {
-        const double *u = f->values + i * ROW + UPPER, *inverse = f->inverse + i * BLOCK;
-        double r0 = x[2 * i] - u[0] * x0 - u[1] * x1;
-        double r1 = x[2 * i + 1] - u[2] * x0 - u[3] * x1;
-        x[2 * i] = x0 = inverse[0] * r0 + inverse[1] * r1;
-        x[2 * i + 1] = x1 = inverse[2] * r0 + inverse[3] * r1;
+    pair y = {b[2 * middle], b[2 * middle + 1]};
+    if (middle > 0)
+        y = minus_pair(y, times_pair(f->ratio + middle * BLOCK, low));
+    if (above > 0)
+        y = minus_pair(y, times_pair(f->onward + middle * BLOCK, high));
+    low = high = times_pair(f->inverse + middle * BLOCK, y);
+    write_pair(low, x + 2 * middle);
+    for (size_t i = middle; i-- > 0;) {
+        low = come_out(f, i, low, x);
+        if (i < above)
+            high = come_out(f, last - i, high, x);
     }
     return SUNLS_SUCCESS;
 }
@@ -189,6 +258,7 @@ static int solver_free(SUNLinearSolver solver)
     if (solver->content) {
         free(factors_of(solver)->ratio);
         free(factors_of(solver)->inverse);
+        free(factors_of(solver)->onward);
         free(solver->content);
     }
     solver->content = NULL;
@@ -210,10 +280,12 @@ SUNLinearSolver sw_block_tridiagonal_solver(size_t cells, SUNContext context)
     solver->content = content;
     if (content) {
         content->cells = cells;
+        content->middle = cells / 2;
         content->ratio = calloc(cells * BLOCK, sizeof *content->ratio);
         content->inverse = calloc(cells * BLOCK, sizeof *content->inverse);
+        content->onward = calloc(cells * BLOCK, sizeof *content->onward);
     }
-    if (!content || !content->ratio || !content->inverse) {
+    if (!content || !content->ratio || !content->inverse || !content->onward) {
         solver_free(solver);
         return NULL;
     }
