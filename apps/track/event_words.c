@@ -25,7 +25,8 @@ static const struct {
     const char *word;
     track_event_kind kind;
 } event_words[] = {{"unwrapped", TRACK_WRAPPED}, {"wrapped", TRACK_WRAPPED}, {"wrap", TRACK_WRAPPED}, {"spritz", TRACK_SPRITZED},
-                   {"sprayed", TRACK_SPRITZED}, {"mopped", TRACK_SPRITZED}, {"lid", TRACK_LID}, {"pit", TRACK_PIT_SET}};
+                   {"sprayed", TRACK_SPRITZED}, {"mopped", TRACK_SPRITZED}, {"lid", TRACK_LID}, {"pit", TRACK_PIT_SET}, {"off", TRACK_OFF},
+                   {"pulled", TRACK_OFF}, {"held", TRACK_HELD}, {"in the hold", TRACK_HELD}, {"sliced", TRACK_SLICED}, {"served", TRACK_SLICED}};
 
 bool track_event_read(sw_context *context, sw_scenario_reader *reader, sw_wrap_kind planned, const char *text, track_event *e)
 {

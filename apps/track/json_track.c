@@ -114,7 +114,7 @@ static json_t *json_safety(const track_input *in, const sw_track *t)
 {
     sw_track_safety v;
     json_t *o = json_object();
-    sw_track_judge(&in->question.readings, t->deciding, t->now, &v);
+    track_judge(in, t, &v);
     json_put_text(o, "come_up", sw_verdict_name(v.come_up));
     json_put_number(o, "come_up_s", v.come_up_time);
     json_put_number(o, "come_up_least_s", SW_IS_ABSENT(v.come_up_time) ? SW_ABSENT : v.come_up_least);

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 #include "track_events.h"
 
+#include "happened.h"
+
 #include "quantity.h"
 
 #include <ctype.h>
@@ -8,9 +10,6 @@
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
-
-/* What one round of spritzing brings where the scenario names none: a guess, 50 to 200 g. */
-static const double usual_spritz = 0.1;
 
 static const double day = 86400.0;
 
@@ -37,24 +36,12 @@ int track_split(session *s, const char *option, const char *text, double *time, 
     return EXIT_DONE;
 }
 
+static int report_if(const session *s, sw_status status)
+{
+    return status == SW_OK ? EXIT_DONE : report(s, status);
+}
+
 /* ---- a list of what was done, by options and by the log ---- */
-
-static int no_room(size_t count)
-{
-    print_error("more than %zu events are given; leave out some of the lid and of spritzing", count);
-    return EXIT_BAD_USE;
-}
-
-static int add_event(track_input *in, track_event event)
-{
-    if (in->event_count == TRACK_EVENTS_MAX)
-        return no_room(TRACK_EVENTS_MAX);
-    size_t at = in->event_count++;
-    for (; at > 0 && in->events[at - 1].time > event.time; at--)
-        in->events[at] = in->events[at - 1];
-    in->events[at] = event;
-    return EXIT_DONE;
-}
 
 static int read_wrap(const char *text, sw_wrap_kind *kind)
 {
@@ -82,7 +69,7 @@ static int take_options(session *s, track_input *in, const char *option, const t
             status = read == SW_OK ? EXIT_DONE : report(s, read);
         }
         if (status == EXIT_DONE)
-            status = add_event(in, e);
+            status = report_if(s, track_add_event(s->context, in, e));
         if (status != EXIT_DONE)
             return status;
     }
@@ -95,8 +82,8 @@ static void doubt_event(sw_cook_log *log, const sw_log_event *said)
         return;
     sw_log_doubt *d = &log->doubts[log->doubt_count - 1];
     d->line = said->line;
-    snprintf(d->sentence, sizeof d->sentence, "the event \"%.60s\" is left out; wrapped paper, unwrapped, lid, spritzed, pit 135 C and meat on "
-             "are understood", said->text);
+    snprintf(d->sentence, sizeof d->sentence, "the event \"%.60s\" is left out; wrapped paper, unwrapped, lid, spritzed, pit 135 C, meat on and "
+             "off the pit are understood", said->text);
 }
 
 /* What the command line says of wraps holds for all of them. */
@@ -108,83 +95,12 @@ static int take_log_events(session *s, const track_options *o, track_input *in)
         if (!track_event_read(s->context, session_reader(s), s->scenario.wrap.kind, said->text, &e)) {
             doubt_event(&in->log, said);
         } else if (e.kind != TRACK_WRAPPED || o->wrapped.count == 0) {
-            const int status = add_event(in, e);
+            const int status = report_if(s, track_add_event(s->context, in, e));
             if (status != EXIT_DONE)
                 return status;
         }
     }
     return EXIT_DONE;
-}
-
-/* ---- put into the scenario ---- */
-
-/* Only what was told has happened: a wrap, and another or none after it. */
-static int put_wraps(session *s, track_input *in)
-{
-    sw_scenario *sc = &s->scenario;
-    size_t count = 0;
-    for (size_t i = 0; i < in->event_count; i++) {
-        const track_event *e = &in->events[i];
-        if (e->kind != TRACK_WRAPPED)
-            continue;
-        if (++count > 2) {
-            print_error("more than two wraps are told; a wrap and another, or none, after it are followed");
-            return EXIT_BAD_USE;
-        }
-        if (count == 1) {
-            sc->wrap.kind = e->wrap;
-            sc->wrap.when = (sw_ending){SW_ENDING_DURATION, e->time};
-        } else {
-            sc->rewrap.kind = e->wrap;
-            sc->rewrap.when = (sw_ending){SW_ENDING_DURATION, e->time};
-        }
-        in->question.now = fmax(in->question.now, e->time);
-    }
-    return EXIT_DONE;
-}
-
-static bool has_opening(const sw_pit *pit, double time)
-{
-    for (size_t i = 0; i < pit->opening_count; i++)
-        if (pit->openings[i] == time)
-            return true;
-    return false;
-}
-
-static int put_openings(sw_pit *pit, const track_input *in)
-{
-    for (size_t i = 0; i < in->event_count; i++) {
-        const double time = in->events[i].time;
-        if (in->events[i].kind != TRACK_LID || has_opening(pit, time))
-            continue;
-        if (pit->opening_count == SW_PIT_OPENINGS_MAX) {
-            print_error("the lid is opened more than %d times, those of the scenario included; leave out some", SW_PIT_OPENINGS_MAX);
-            return EXIT_BAD_USE;
-        }
-        size_t at = pit->opening_count++;
-        for (; at > 0 && pit->openings[at - 1] > time; at--)
-            pit->openings[at] = pit->openings[at - 1];
-        pit->openings[at] = time;
-    }
-    return EXIT_DONE;
-}
-
-static void put_spritzes(session *s, track_input *in)
-{
-    double first = SW_ABSENT, last = 0.0, count = 0.0;
-    sw_spritz *spritz = &s->scenario.spritz;
-    for (size_t i = 0; i < in->event_count; i++)
-        if (in->events[i].kind == TRACK_SPRITZED) {
-            last = in->events[i].time;
-            first = count++ > 0.0 ? first : last;
-        }
-    if (count == 0.0)
-        return;
-    spritz->amount = spritz->amount > 0.0 ? spritz->amount : usual_spritz;
-    spritz->from = first;
-    if (last > first)
-        spritz->every = (last - first) / (count - 1.0);
-    prose_add(track_note(in), "Spritzing is taken to have been, and to go on, every {duration}.", spritz->every);
 }
 
 int track_take_events(session *s, const track_options *o, track_input *in)
@@ -198,11 +114,5 @@ int track_take_events(session *s, const track_options *o, track_input *in)
         status = take_options(s, in, "--spritzed", &o->spritzed, TRACK_SPRITZED);
     if (status == EXIT_DONE)
         status = take_log_events(s, o, in);
-    if (status == EXIT_DONE)
-        status = put_wraps(s, in);
-    if (status == EXIT_DONE)
-        status = put_openings(&s->scenario.pit, in);
-    if (status == EXIT_DONE)
-        put_spritzes(s, in);
-    return status == EXIT_DONE ? track_drive_pit(s, in) : status;
+    return status == EXIT_DONE ? report_if(s, track_put_happened(s->context, &s->scenario, in)) : status;
 }

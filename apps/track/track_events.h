@@ -12,7 +12,4 @@ int track_split(session *session, const char *option, const char *text, double *
 /* Wraps, the pit, spritzes and the lid, by options and by the log's column of events; prints the reason if it cannot. An exit status. */
 int track_take_events(session *session, const track_options *options, track_input *input);
 
-/* The pit as the log has it, else as planned and set by events; after them all. Prints the reason if it cannot; an exit status. */
-int track_drive_pit(session *session, track_input *input);
-
 #endif

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 #include "track_input.h"
 
+#include "happened.h"
 #include "track_events.h"
 
 #include "processors.h"
@@ -71,25 +72,6 @@ static int read_on(session *s, const track_options *o, track_input *in)
     return EXIT_DONE;
 }
 
-static int take_log_readings(const session *s, track_input *in, size_t hand_count)
-{
-    const sw_cook_log *log = &in->log;
-    sw_readings *r = &in->question.readings;
-    in->list = calloc(hand_count + SW_TRACK_PROBES_MAX * log->row_count + 1, sizeof *in->list);
-    if (!in->list)
-        return report(s, sw_fail(s->context, SW_ERR_MEMORY, "memory for %zu readings could not be allocated", log->row_count));
-    r->list = in->list;
-    for (size_t k = 0; k < log->meat_count; k++) {
-        snprintf(r->probe_names[k], sizeof r->probe_names[k], "%.31s", log->meat[k].name);
-        for (size_t i = 0; i < log->row_count; i++)
-            if (log->time[i] >= in->on && !SW_IS_ABSENT(log->meat[k].values[i]))
-                in->list[r->count++] = (sw_reading){.time = log->time[i] - in->on, .temperature = log->meat[k].values[i], .probe = k};
-    }
-    if (log->row_count > 0)
-        in->question.now = fmax(log->time[log->row_count - 1] - in->on, 0.0);
-    return EXIT_DONE;
-}
-
 /* A time of day is the next one after the meat went on: what was meant to be before it is then most of a day later. */
 static void note_late_clock(const session *s, track_input *in, const char *text, double time)
 {
@@ -132,9 +114,14 @@ static int read_serve(session *s, const track_options *o, track_input *in)
     } else if (isfinite(sw_ending_clock_time(sc->start_clock, sc->hold.until))) {
         serve = sw_ending_clock_time(sc->start_clock, sc->hold.until);
     }
-    in->serving = serve;
-    in->question.serve = SW_IS_ABSENT(serve) ? SW_ABSENT : serve - (sc->rest.until.kind == SW_ENDING_DURATION ? sc->rest.until.value : 0.0);
+    track_set_serving(sc, serve, in);
     return EXIT_DONE;
+}
+
+static int take_log_readings(const session *s, const track_options *o, track_input *in)
+{
+    const sw_status status = track_add_log_readings(s->context, in, o->readings.count);
+    return status == SW_OK ? EXIT_DONE : report(s, status);
 }
 
 static int read_all(session *s, const track_options *o, track_input *in)
@@ -143,7 +130,7 @@ static int read_all(session *s, const track_options *o, track_input *in)
     if (status == EXIT_DONE)
         status = read_on(s, o, in);
     if (status == EXIT_DONE)
-        status = take_log_readings(s, in, o->readings.count);
+        status = take_log_readings(s, o, in);
     if (status == EXIT_DONE)
         status = take_hand_readings(s, o, in);
     if (status == EXIT_DONE)
@@ -153,37 +140,14 @@ static int read_all(session *s, const track_options *o, track_input *in)
     return status;
 }
 
-static bool has_wrap_event(const track_input *in)
-{
-    for (size_t i = 0; i < in->event_count; i++)
-        if (in->events[i].kind == TRACK_WRAPPED)
-            return true;
-    return false;
-}
-
 int track_input_read(session *s, const track_options *o, track_input *in)
 {
-    *in = (track_input){.serving = SW_ABSENT, .wrap_due = SW_ABSENT, .pit_read = SW_ABSENT, .pit_planned = SW_ABSENT};
+    *in = (track_input){.serving = SW_ABSENT, .wrap_due = SW_ABSENT, .pit_read = SW_ABSENT, .pit_planned = SW_ABSENT, .off = SW_ABSENT};
     in->question = (sw_track_question){
         .serve = SW_ABSENT, .draws = DRAWS, .choice_draws = CHOICE_DRAWS, .threads = count_processors(), .seed = SEED, .is_cancelled = is_cancelled};
     const int status = read_all(s, o, in);
     if (status != EXIT_DONE)
         return status;
-    in->question.scenario = s->scenario;
-    in->wrap_due = sw_track_wrap_due(&in->question.readings, in->question.now, &s->scenario);
-    if (s->scenario.wrap.kind != SW_WRAP_NONE && !has_wrap_event(in) &&
-        s->scenario.wrap.when.kind == SW_ENDING_DURATION && s->scenario.wrap.when.value <= in->question.now) {
-        char clock[QUANTITY_SIZE];
-        prose_add(track_note(in), "The wrap is taken to have gone on at {text}, the hour the scenario has for it. --wrapped says otherwise.",
-                  show_clock(s->scenario.start_clock, s->scenario.wrap.when.value, clock));
-    }
-    const sw_status checked = sw_scenario_check(s->context, &in->question.scenario);
-    return checked == SW_OK ? EXIT_DONE : report(s, checked);
-}
-
-void track_input_free(track_input *in)
-{
-    sw_cook_log_free(&in->log);
-    free(in->list);
-    in->list = NULL;
+    const sw_status asked = track_set_question(s->context, &s->scenario, in);
+    return asked == SW_OK ? EXIT_DONE : report(s, asked);
 }

@@ -27,8 +27,12 @@ typedef struct track_input {
     sw_reading *list; /* those of the question */
     bool has_log;
     sw_cook_log log;
+    bool has_controls; /* who asks has the controls of a page, not options */
     double on;        /* when the meat went on [s after the log's first row] */
     double serving;   /* when it is to be served [s]; SW_ABSENT: not told */
+    double off;       /* when it came off the pit [s]; SW_ABSENT: it did not */
+    double last;      /* as of when anything is known, once it came off [s] */
+    size_t reading_count; /* of list: those of the question, then those after it came off */
     size_t event_count;
     track_event events[TRACK_EVENTS_MAX]; /* by time */
     double wrap_due;  /* since when the probe has read what the planned wrap waits for, with no word that it went on [s]; SW_ABSENT */
@@ -40,6 +44,9 @@ typedef struct track_input {
 /* Reads everything; prints the reason if it cannot. Returns an exit status. Release in any case. */
 int track_input_read(session *session, const track_options *options, track_input *input);
 void track_input_free(track_input *input);
+
+/* Judges all that was read, also after the meat came off. */
+void track_judge(const track_input *input, const sw_track *track, sw_track_safety *safety);
 
 /* A sentence to fill: what was assumed. Past the last there is room for, the last one anew. */
 prose *track_note(track_input *input);

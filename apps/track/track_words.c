@@ -114,9 +114,13 @@ static void say_wrap(const track_input *in, const sw_track *t, track_sentences *
         return;
     if (!SW_IS_ABSENT(in->wrap_due)) {
         prose_add(begin(s, TRACK_DOUBT), "WARNING: the scenario plans the wrap ({text}) at {temperature}, which the probe has read since {text}; nothing "
-                  "says that it went on. The meat is taken to lie open so far and to be wrapped now. If it is wrapped, say when: --wrapped {text}={text}; "
-                  "if it stays open: --set wrap.kind=none.", sw_wrap_name(w->kind), w->when.value, track_moment(in, in->wrap_due, low),
-                  show_clock_alone(in->question.scenario.start_clock, in->wrap_due, middle), sw_wrap_name(w->kind));
+                  "says that it went on. The meat is taken to lie open so far and to be wrapped now. ", sw_wrap_name(w->kind), w->when.value,
+                  track_moment(in, in->wrap_due, low));
+        if (in->has_controls)
+            prose_add(&s->list[s->count - 1], "If it is wrapped, say when, below \"Wrapped in\"; if it stays open, set no wrap.");
+        else
+            prose_add(&s->list[s->count - 1], "If it is wrapped, say when: --wrapped {text}={text}; if it stays open: --set wrap.kind=none.",
+                      show_clock_alone(in->question.scenario.start_clock, in->wrap_due, middle), sw_wrap_name(w->kind));
         return;
     }
     if (w->when.kind == SW_ENDING_DURATION && w->when.value <= t->now)
@@ -186,9 +190,9 @@ static void say_safety(const track_input *in, const sw_track *t, track_sentences
     sw_track_safety v;
     const sw_safety_band band = sw_safety_rule_band(SW_SAFETY_come_up);
     char up[QUANTITY_SIZE], limit[QUANTITY_SIZE];
-    if (in->question.readings.count == 0)
+    if (in->reading_count == 0)
         return;
-    sw_track_judge(&in->question.readings, t->deciding, t->now, &v);
+    track_judge(in, t, &v);
     if (!SW_IS_ABSENT(v.come_up_time)) {
         show_duration_rounded_up(v.come_up_time, up);
         show_duration_rounded_down(sw_come_up_limit(), limit);

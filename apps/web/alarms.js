@@ -2,6 +2,8 @@
 // @ts-check
 /* Alarms while the page is open: said on it and in its title, and sounded where the browser allows it. Never the only caution. */
 
+/* How long before it is sliced that is told [s]. A choice. */
+const BEFORE_SLICING = 900;
 /* Done so soon that whoever cooks should come [s]; how often the clock is looked at [ms]. Choices. */
 const SOON = 1800, LOOK_EVERY = 15000;
 
@@ -14,10 +16,15 @@ function dueAlarms(at) {
   /** @type {[string, string][]} */
   const due = [];
   if (!under.told || under.on === null) return due;
-  const { track } = under.told, done = track.choices[0].done_s, wrap = track.wrap_s;
-  if (!isAbsent(wrap.low) && at >= wrap.low && entriesOf("wrapped").length === 0)
+  const { track } = under.told, done = track.choices[0].done_s, wrap = track.wrap_s, isOff = stage() !== "on";
+  if (!isOff && !isAbsent(wrap.low) && at >= wrap.low && entriesOf("wrapped").length === 0)
     due.push(["wrap", `Time to wrap may have come: between ${bandClock(wrap, "low")} and ${bandClock(wrap, "high")}.`]);
-  if (!isAbsent(done.middle) && at >= done.middle - SOON) due.push(["done", `Half an hour or less to go: off the pit at about ${bandClock(done, "middle")}. Look at the probe.`]);
+  if (!isOff && !isAbsent(done.middle) && at >= done.middle - SOON) due.push(["done", `Half an hour or less to go: off the pit at about ${bandClock(done, "middle")}. Look at the probe.`]);
+  const [step, when] = isOff ? nextStep() : ["", null];
+  if (stage() === "resting" && step !== "Slice" && when !== null && at >= when)
+    due.push(["rest", `The rest is over: into the hold, at about ${wallClock(when)}.`]);
+  if (isOff && stage() !== "over" && step === "Slice" && when !== null && at >= when - BEFORE_SLICING)
+    due.push(["slice", `To be sliced at about ${wallClock(when)}.`]);
   if (track.measured_safety.fall_back === "not met")
     due.push(["cold", `The probe fell below ${tablesOfLibrary.hot_holding[units === "us" ? 1 : 0]}, the least at which hot food is kept.`]);
   return due;

@@ -19,6 +19,22 @@ function made(tag, text, className) {
 /** @param {[string, any][]} pieces of a prose, as the library tells it @returns {string} */
 const proseText = (pieces) => pieces.map(([kind, value]) => (kind === "text" ? value : quantity(kind, value))).join("");
 
+/** A text that goes on for long: what it comes to, and the rest of it behind a tap. @param {string} tag @param {string} text @param {string} [className] */
+function madeLong(tag, text, className) {
+  const node = made(tag, text, className), cut = text.indexOf("). ") + 2;
+  if (cut < 2 || text.length - cut < LONG) return node;
+  const more = document.createElement("details");
+  more.className = "more";
+  more.append(made("summary", "What the rule says, and why"), made("p", text.slice(cut)));
+  node.replaceChildren(text.slice(0, cut), more);
+  return node;
+}
+/* What is worth a tap [characters]. */
+const LONG = 120;
+
+/** A sentence, framed if it warns. @param {string} text @param {boolean} isDoubt */
+const said = (text, isDoubt) => madeLong("div", text, isDoubt || /^(WARNING|NOT MET)/.test(text) ? "said notice" : "said");
+
 /* Rounded to the side that warns: cooks may be done from the earlier hour on, and not before the later. */
 /** @param {any} band @param {number} start @returns {string} */
 function showBand(band, start) {
@@ -65,7 +81,7 @@ function showCautions(told) {
   const list = document.createElement("ul"), side = units === "us" ? 1 : 0;
   if (told.never_ends) list.append(made("li", told.never_ends));
   for (const missing of told.missing ?? []) list.append(made("li", proseText(missing)));
-  for (const warning of told.warnings ?? []) list.append(made("li", warning[side]));
+  for (const warning of told.warnings ?? []) list.append(madeLong("li", warning[side]));
   const box = document.createElement("div");
   if (list.children.length > 0) {
     box.className = "notice";

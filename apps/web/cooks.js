@@ -5,7 +5,7 @@
 
 const KEPT_UNDER = "stallwright.cook.", OPEN_UNDER = "stallwright.open", PIT_UNDER = "stallwright.pit.";
 /* The fields that are not a cook's: those that add something, and those of the list of cooks. */
-const PASSING = ["on-time", "at-time", "reading", "pit-set", "wrapped", "load-scenario", "load-log", "cook-list", "cook-name"];
+const PASSING = ["on-time", "at-time", "reading", "reading-probe", "pit-set", "wrapped", "load-scenario", "load-log", "cook-list", "cook-name"];
 
 /** The cook that is open; revision: as this tab read or wrote it last, null if it never did.
  * @type {{id: string, name: string, revision: string | null, learned: boolean}} */
@@ -52,14 +52,16 @@ function keptCook() {
   const fields = {};
   for (const field of /** @type {any} */ (document.querySelectorAll("form input[id], form select[id]")))
     if (!PASSING.includes(field.id)) fields[field.id] = heldBy(field);
-  return { version: 2, name: current.name, learned: current.learned, fields, units, on: under.on, entries: under.entries, file: loaded.file };
+  return { version: 2, name: current.name, learned: current.learned, fields, units, on: under.on, entries: under.entries, log: under.log, file: loaded.file };
 }
 
 /** Whether all of it is what this page keeps. @param {any} kept @returns {boolean} */
 function isKeptCook(kept) {
-  const good = (/** @type {any} */ e) => ["reading", "pit", "wrapped", "lid"].includes(e.kind) && Number.isFinite(e.time) && e.time >= 0 &&
-    (e.kind === "lid" || (e.kind === "wrapped" ? typeof e.value === "string" : Number.isFinite(e.value)));
-  return kept && kept.version === 2 && typeof kept.name === "string" && typeof kept.fields === "object" && Array.isArray(kept.entries) && kept.entries.every(good) &&
+  const good = (/** @type {any} */ e) => entryKinds[e.kind] !== undefined && Number.isFinite(e.time) && e.time >= 0 &&
+    (e.kind === "wrapped" ? typeof e.value === "string" : Number.isFinite(e.value) || !["reading", "pit"].includes(e.kind));
+  const goodLog = (/** @type {any} */ log) => Array.isArray(log.names) && log.names.every((/** @type {any} */ name) => typeof name === "string") && Array.isArray(log.rows) &&
+    log.rows.every((/** @type {any} */ row) => Array.isArray(row) && row.length === 4 && row.every((cell, i) => Number.isFinite(cell) || (i > 0 && cell === null)));
+  return kept && kept.version === 2 && typeof kept.name === "string" && typeof kept.fields === "object" && Array.isArray(kept.entries) && kept.entries.every(good) && (!kept.log || goodLog(kept.log)) &&
     (!kept.file || (typeof kept.file.text === "string" && typeof kept.file.filled === "object" && Array.isArray(kept.file.held))) &&
     (kept.on === null || Number.isFinite(kept.on)) && (kept.units === "si" || kept.units === "us");
 }
@@ -90,7 +92,7 @@ function takeKept(id, kept) {
     else input.dataset.si = value;
   }
   Object.assign(current, { id, name: kept.name, revision: kept.revision, learned: kept.learned });
-  Object.assign(under, { on: kept.on, entries: kept.entries, told: null });
+  Object.assign(under, { on: kept.on, entries: kept.entries, log: kept.log ?? null, told: null });
   loaded.file = kept.file ?? null;
   units = kept.units;
   for (const input of /** @type {any} */ (document.querySelectorAll("input[name=units]"))) input.checked = input.value === units;
@@ -173,7 +175,7 @@ const momentOfDay = (at) => new Date(at).toLocaleString("en-GB", { weekday: "sho
 /** A cook like the one that is shown, of which nothing has been done. */
 function beginCook() {
   Object.assign(current, { id: unlike(), name: `Cook of ${new Date().toLocaleDateString("en-GB", { day: "numeric", month: "long" })}`, revision: null, learned: false });
-  Object.assign(under, { on: null, entries: [], told: null });
+  Object.assign(under, { on: null, entries: [], log: null, told: null });
   loaded.file = null;
 }
 
@@ -200,14 +202,14 @@ function showLearned() {
   element("field-learned").hidden = !text;
   element("forget-pit").hidden = !text;
   element("learned-words").textContent = text ? `as ${cooks ? cooks[1] : ""} cook${cooks && cooks[1] === "1" ? "" : "s"} told of my ${kind} pit` : "";
-  element("learn").disabled = current.learned || entriesOf("reading").length === 0;
+  element("learn").disabled = current.learned || !hasReadings();
   element("learn-words").textContent = current.learned ? "What this cook told of its pit is learned: once is enough." : "When the cook is done: what its readings told of the pit counts for the next cooks in it.";
 }
 
 /** Learns from the readings of this cook, once. */
 async function learn() {
-  const kind = element("pit").value, readings = entriesOf("reading").map((e) => [e.time, e.value]);
-  const text = await bench.call("learn", underWaySettings(), readings, lastKnown(), lastDraws(effort.track));
+  const kind = element("pit").value;
+  const text = await bench.call("learn", underWaySettings(), happened(), lastKnown(), lastDraws(effort.track));
   const how = store(PIT_UNDER + kind, text);
   if (how !== "kept") throw new FieldError("learn", "What was learned of the pit could not be kept: this browser grants the page no storage, or it is full");
   current.learned = true;

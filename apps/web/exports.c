@@ -180,19 +180,19 @@ WEB_EXPORT(web_plan) const char *web_plan(sw_context *context, sw_setup *setup, 
     return told;
 }
 
-/* A cook under way: pairs of time and temperature, as many as told. NaN: serving is not told. */
-WEB_EXPORT(web_track) const char *web_track(sw_context *context, sw_setup *setup, const double *pairs, int pair_count, double now,
-                                            double serving, int draws, int choice_draws)
+/* A cook under way, as the page keeps it (web_under_way.h). serving [s after the meat went on]: NaN if it is not told. */
+WEB_EXPORT(web_track) const char *web_track(sw_context *context, sw_setup *setup, const char *under_way, double now, double serving, int draws,
+                                            int choice_draws)
 {
-    const web_track_asked asked = {pairs, (size_t)pair_count, now, serving, (size_t)draws, (size_t)choice_draws};
+    const web_track_asked asked = {under_way, now, serving, (size_t)draws, (size_t)choice_draws};
     json_t *told;
     return web_track_find(context, sw_setup_scenario(setup), &asked, &told) == SW_OK ? tell(context, told) : NULL;
 }
 
 /* What that cook told of its pit, added to what its setup has learned of it: a file as the program writes it. */
-WEB_EXPORT(web_learn) const char *web_learn(sw_context *context, sw_setup *setup, const double *pairs, int pair_count, double now, int draws)
+WEB_EXPORT(web_learn) const char *web_learn(sw_context *context, sw_setup *setup, const char *under_way, double now, int draws)
 {
-    const web_track_asked asked = {pairs, (size_t)pair_count, now, SW_ABSENT, (size_t)draws, 0};
+    const web_track_asked asked = {under_way, now, SW_ABSENT, (size_t)draws, 0};
     sw_pit_learned learned;
     if (web_track_learn(context, sw_setup_scenario(setup), &asked, &learned) != SW_OK)
         return NULL;

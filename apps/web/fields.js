@@ -14,6 +14,8 @@ const fieldUnits = {
     { toSi: (v) => (v - 32) / 1.8 + 273.15, fromSi: (v) => 1.8 * (v - 273.15) + 32, unit: "°F", step: 5, digits: 1 }],
   hours: [{ toSi: (v) => 3600 * v, fromSi: (v) => v / 3600, unit: "h", step: 0.5, digits: 2 }],
   minutes: [{ toSi: (v) => 60 * v, fromSi: (v) => v / 60, unit: "min", step: 5, digits: 0 }],
+  dose: [{ toSi: (v) => v / 1000, fromSi: (v) => 1000 * v, unit: "g", step: 10, digits: 0 },
+    { toSi: (v) => v * 0.028349523125, fromSi: (v) => v / 0.028349523125, unit: "oz", step: 0.5, digits: 1 }],
   people: [{ toSi: (v) => v, fromSi: (v) => v, unit: "", step: 1, digits: 0 }],
 };
 
@@ -113,6 +115,8 @@ function fieldSettings() {
   if (element("thickness").value.trim() !== "") settings["meat.thickness"] = needed("thickness");
   if (wrap !== "none") settings["wrap.when"] = wrapEnding();
   if (hold.kind !== "none") settings["hold.temperature"] = needed("hold-temperature");
+  settings["spritz.amount"] = needed("spritz");
+  if (settings["spritz.amount"] > 0) Object.assign(settings, { "spritz.every": needed("spritz-every"), "spritz.from": needed("spritz-from") });
   return settings;
 }
 
@@ -124,5 +128,5 @@ const settingsOf = () => ({ ...overFile(fieldSettings()), ...learnedSettings(), 
 const fieldOfKey = {
   start: "start", "meat.mass": "mass", "meat.thickness": "thickness", "pit.temperature": "pit-temperature", "wrap.when": "wrap-probe",
   pull: "pull-probe", "rest.until": "rest", "hold.until": "hold-hours", "hold.temperature": "hold-temperature", "serving.people": "people",
-  "serving.time": "serve-time", "serving.hold_at_least": "hold-least", "serving.hold_at_most": "hold-most",
+  "spritz.amount": "spritz", "spritz.every": "spritz-every", "spritz.from": "spritz-from", "serving.time": "serve-time", "serving.hold_at_least": "hold-least", "serving.hold_at_most": "hold-most",
 };

@@ -9,6 +9,11 @@
 /** What differs from the default scenario, by key; lists row by row. FROM_FILE is the text of a scenario file that
  * is read before, LEARNED that of one with what was learned of the pit, read after it.
  * @typedef {{[key: string]: number | string | Ending | number[][]}} Settings */
+/** What was read and done during a cook: times after the meat went on [s], temperatures [K]; a wrap by its name; probe 0 or 1. A row of
+ * the log has time, first probe, second, pit; what was not read is null.
+ * @typedef {{kind: string, time: number, value?: any, probe?: number}} Entry */
+/** @typedef {{name: string, names: string[], has_pit: boolean, rows: (number | null)[][]}} Log */
+/** @typedef {{entries: Entry[], log: Log | null}} UnderWay */
 /** Told how far a cook has come [s], [K], and how many cooks of how many are done.
  * @typedef {{progress: (time: number, probe: number) => void, count: (done: number, total: number) => void}} Watch */
 /** isBroken: the library must not be called again; a new one may.
@@ -338,13 +343,12 @@ class Library {
       calls.web_plan(context, setup.address, text ?? 0, now, odds, draws, compared))));
   }
 
-  /** A cook under way. @param {Settings} settings with what happened so far @param {number[][]} readings time [s after the meat went on] and
-   * temperature [K] each @param {number} now @param {number} serving NaN if it is not told @param {number} draws @param {number} choiceDraws
-   * @returns {any} */
-  track(settings, readings, now, serving, draws, choiceDraws) {
+  /** A cook under way. @param {Settings} settings as planned @param {UnderWay} underWay @param {number} now [s after the meat went on]
+   * @param {number} serving [s after the meat went on], NaN if it is not told @param {number} draws @param {number} choiceDraws @returns {any} */
+  track(settings, underWay, now, serving, draws, choiceDraws) {
     const { machine } = this, { calls, context } = machine;
-    return this.withSetup(settings, [], (setup) => machine.withNumbers(readings.flat(), (numbers) => machine.document(
-      calls.web_track(context, setup.address, numbers, readings.length, now, serving, draws, choiceDraws))));
+    return this.withSetup(settings, [], (setup) => machine.document(machine.withTexts([JSON.stringify(underWay)], (text) =>
+      calls.web_track(context, setup.address, text, now, serving, draws, choiceDraws))));
   }
 
   /** What a scenario file says: "keys", as settings, "set", those that differ from the default, "mass" as it is cooked.
@@ -378,14 +382,15 @@ class Library {
   }
 
   /** What a cook under way told of its pit, added to what was learned of it before, as the program writes it.
-   * @param {Settings} settings with what happened so far @param {number[][]} readings @param {number} now @param {number} draws @returns {string} */
-  learn(settings, readings, now, draws) {
+   * @param {Settings} settings as planned @param {UnderWay} underWay @param {number} now @param {number} draws @returns {string} */
+  learn(settings, underWay, now, draws) {
     const { machine } = this, { calls, context } = machine;
-    return this.withSetup(settings, [], (setup) => machine.withNumbers(readings.flat(), (numbers) => {
-      const text = calls.web_learn(context, setup.address, numbers, readings.length, now, draws);
-      if (!text) throw machine.trouble();
-      return machine.text(text);
-    }));
+    return this.withSetup(settings, [], (setup) => {
+      let told = 0;
+      machine.withTexts([JSON.stringify(underWay)], (text) => (told = calls.web_learn(context, setup.address, text, now, draws)));
+      if (!told) throw machine.trouble();
+      return machine.text(told);
+    });
   }
 
   /** Figures, words and curves of a cook by name, as handles.h has them.

@@ -71,8 +71,7 @@ async function computeView(settings, changed) {
   if (changed()) return;
   const wanted = await (now.view === "when" ? computePlan(changed) : now.view === "during" ? computeUnderWay(changed) : computeWhy(settings, changed));
   if (!wanted) return;
-  say(now.view === "when" ? planInShort() : now.view === "why" ? inShort(now.told, now.band)
-    : `Off the pit ${bandClock(under.told.track.choices[0].done_s, "middle")}.`, false);
+  say(now.view === "when" ? planInShort() : now.view === "why" ? inShort(now.told, now.band) : underWayInShort(), false);
 }
 
 /** @param {Settings} settings @param {Bench} worker @param {() => boolean} changed */
@@ -127,10 +126,10 @@ async function computePlan(changed) {
 
 /** @param {() => boolean} changed @returns {Promise<boolean>} whether it is still wanted */
 async function computeUnderWay(changed) {
-  const settings = underWaySettings(), readings = entriesOf("reading").map((e) => [e.time, e.value]), serving = servingAfter(startOfCook());
+  const settings = underWaySettings(), serving = servingAfter(startOfCook());
   showUnderWay();
   for (const [draws, ofChoices] of effort.track) {
-    const told = await bench.call("track", settings, readings, lastKnown(), serving, draws, ofChoices);
+    const told = await bench.call("track", settings, happened(), lastKnown(), serving, draws, ofChoices);
     if (changed()) return false;
     under.told = told;
     showUnderWay();
@@ -212,11 +211,11 @@ function changedSoon() {
 
 /* Only what plays a part is on the page. */
 function showFieldsThatCount() {
-  const wrap = element("wrap").value, hold = element("hold-by").value;
+  const wrap = element("wrap").value, hold = element("hold-by").value, isSpritzed = fieldValue("spritz") > 0;
   const shown = {
     "field-wrap-by": wrap !== "none", "field-wrap-probe": wrap !== "none" && element("wrap-by").value === "temperature",
     "field-wrap-hours": wrap !== "none" && element("wrap-by").value === "duration", "field-pull-probe": element("pull-by").value === "temperature",
-    "field-hold-hours": hold === "duration", "field-hold-clock": hold === "clock", "field-hold-temperature": hold !== "none",
+    "field-spritz-every": isSpritzed, "field-spritz-from": isSpritzed, "field-hold-hours": hold === "duration", "field-hold-clock": hold === "clock", "field-hold-temperature": hold !== "none",
   };
   for (const [id, is] of Object.entries(shown)) element(id).hidden = !is;
 }
@@ -235,6 +234,7 @@ function showUnits() {
 /** @param {string} view */
 function look(view) {
   now.view = view;
+  document.body.dataset.view = view;
   for (const button of /** @type {any} */ (document.querySelectorAll("button.view"))) button.setAttribute("aria-pressed", String(button.dataset.view === view));
   for (const name of ["before", "when", "during", "why", "safety"]) element(`view-${name}`).hidden = name !== view;
   window.scrollTo(0, 0);

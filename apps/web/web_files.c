@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 #include "web_files.h"
 
-#include "event_words.h"
 #include "json_output.h"
+#include "web_under_way.h"
 
 #include <stallwright/cook_log.h>
 #include <stallwright/files.h>
@@ -140,23 +140,29 @@ char *web_learned_write(sw_context *context, const sw_pit_learned *learned)
 
 /* ---- logs ---- */
 
-static json_t *readings_json(const sw_cook_log *log)
+/* NULL where nothing was read. */
+static json_t *temperature_json(bool is_there, const sw_log_column *column, size_t row)
+{
+    return is_there && !SW_IS_ABSENT(column->values[row]) ? json_real(column->values[row]) : json_null();
+}
+
+/* Time, first probe, second, pit; times are those of the log. */
+static json_t *rows_json(const sw_cook_log *log)
 {
     json_t *list = json_array();
-    for (size_t i = 0; log->meat_count > 0 && i < log->row_count; i++)
-        if (!SW_IS_ABSENT(log->meat[0].values[i]))
-            json_array_append_new(list, json_pack("[f, f]", log->time[i], log->meat[0].values[i]));
+    for (size_t i = 0; i < log->row_count; i++)
+        json_array_append_new(list, json_pack("[f, o, o, o]", log->time[i], temperature_json(log->meat_count > 0, &log->meat[0], i),
+                                              temperature_json(log->meat_count > 1, &log->meat[1], i), temperature_json(log->has_pit, &log->pit, i)));
     return list;
 }
 
 /* As the page has entries; "kind" is null of what is not understood. */
 static json_t *event_json(sw_context *context, sw_wrap_kind planned, const sw_log_event *said)
 {
-    static const char *const kinds[] = {[TRACK_WRAPPED] = "wrapped", [TRACK_PIT_SET] = "pit", [TRACK_LID] = "lid", [TRACK_SPRITZED] = "spritzed"};
     json_t *object = json_pack("{s:f, s:i, s:o}", "time", said->time, "line", said->line, "says", json_text(said->text));
     track_event event = {0};
     const bool is_read = track_event_read(context, reader, planned, said->text, &event);
-    json_put_text(object, "kind", is_read ? kinds[event.kind] : NULL);
+    json_put_text(object, "kind", is_read ? web_event_name(event.kind) : NULL);
     if (is_read && event.kind == TRACK_WRAPPED)
         json_put_text(object, "value", sw_wrap_traits_of(event.wrap)->name);
     if (is_read && event.kind == TRACK_PIT_SET)
@@ -174,7 +180,7 @@ static json_t *log_json(sw_context *context, const sw_cook_log *log, sw_wrap_kin
     for (size_t i = 0; i < log->doubt_count && i < SW_LOG_DOUBTS_MAX; i++)
         json_array_append_new(doubts, json_pack("{s:i, s:o}", "line", log->doubts[i].line, "says", json_text(log->doubts[i].sentence)));
     json_object_set_new(object, "names", names);
-    json_object_set_new(object, "readings", readings_json(log));
+    json_object_set_new(object, "rows", rows_json(log));
     json_object_set_new(object, "has_pit", json_boolean(log->has_pit));
     json_object_set_new(object, "events", events);
     json_object_set_new(object, "doubts", doubts);

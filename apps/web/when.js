@@ -27,25 +27,41 @@ function fillRows(id, rows) {
 /** @param {number} share @returns {string} */
 const percent = (share) => (isAbsent(share) ? "-" : quantity("share", share));
 
-/* What is past, impossible or unsafe, before anything else. */
+/* What is past or impossible, before anything else. */
 function planCautions() {
-  const { plan, says, warnings } = when.told, list = [], side = units === "us" ? 1 : 0;
+  const { plan, says } = when.told, list = [];
   if (says.impossible) list.push(proseText(says.impossible));
   const fire = plan.timetable.find((/** @type {any} */ row) => row.event === "fire");
   if (fire && !isAbsent(fire.half_by.unix_s) && fire.half_by.unix_s < Date.now() / 1000)
     list.push(`${momentWords(fire.half_by)}, when the fire is to be lit, is past: serve later, or with fewer odds.`);
-  return [...list, ...warnings.map((/** @type {string[]} */ w) => w[side])];
+  return list;
+}
+
+/** In a frame, if there are any. @param {string} id @param {string[]} texts */
+function showFramed(id, texts) {
+  const box = document.createElement("div"), list = document.createElement("ul");
+  list.append(...texts.map((text) => madeLong("li", text)));
+  if (texts.length > 0) {
+    box.className = "notice";
+    box.append(made("strong", "Mind:"), list);
+  }
+  element(id).replaceChildren(box);
+}
+
+/** What the plan is of: on paper the controls are not there. @returns {string} */
+function planOf() {
+  const chosen = (/** @type {string} */ id) => element(id).selectedOptions[0].text, shown = (/** @type {string} */ id) => `${element(id).value} ${unitOf(element(id).dataset.quantityKind).unit}`;
+  const wrap = element("wrap").value === "none" ? "no wrap" : `${chosen("wrap")}, ${chosen("wrap-by")}${element("wrap-by").value === "temperature" ? ` ${shown("wrap-probe")}` : ""}`;
+  return `${current.name}: ${chosen("cut")}, ${shown("mass")}; ${chosen("pit")} pit at ${shown("pit-temperature")}; ${wrap}. To be served at ${element("serve-time").value}` +
+    `${servingDate() ? ` on ${servingDate()}` : ""}.`;
 }
 
 function showPlan() {
   if (!when.told) return;
-  const { plan, says, rows } = when.told, cautions = document.createElement("div"), list = document.createElement("ul");
-  list.append(...planCautions().map((text) => made("li", text)));
-  if (list.children.length > 0) {
-    cautions.className = "notice";
-    cautions.append(made("strong", "Mind:"), list);
-  }
-  element("plan-cautions").replaceChildren(cautions);
+  const { plan, says, rows, warnings } = when.told, side = units === "us" ? 1 : 0;
+  element("plan-of").textContent = planOf();
+  showFramed("plan-cautions", planCautions());
+  showFramed("plan-warnings", warnings.map((/** @type {string[]} */ w) => w[side]));
   element("plan-start").textContent = says.start ? proseText(says.start) : "";
   element("plan-odds").textContent = [says.odds, says.narrow, says.slicing].filter(Boolean).map(proseText).join(" ");
   fillRows("timetable", plan.timetable.map((/** @type {any} */ row, /** @type {number} */ i) => [rows[i].what, row.draws ? momentWords(row.one_in_ten_by) : "",

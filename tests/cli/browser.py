@@ -96,9 +96,9 @@ class Browser:
         with open(path, "wb") as file:
             file.write(base64.b64decode(shot["data"]))
 
-    def print(self, path):
+    def print(self, path, **paper):
         with open(path, "wb") as file:
-            file.write(base64.b64decode(self.call("Page.printToPDF")["data"]))
+            file.write(base64.b64decode(self.call("Page.printToPDF", **paper)["data"]))
 
     def close(self):
         self.socket.close()

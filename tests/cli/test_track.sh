@@ -104,6 +104,28 @@ assert [d["line"] for d in e["doubts"]["log"] if "is left out; wrapped" in d["se
 assert any("every 10 min" in a for a in e["doubts"]["assumed"]), e["doubts"]["assumed"]
 assert any("line 4 says so" in a for a in e["doubts"]["assumed"]), e["doubts"]["assumed"]
 PYTHON
+# What is read after the meat came off is no reading of the cook: the answer is that of the log until then. Food safety has it.
+/usr/bin/python3 - <<'PYTHON'
+rows = [(m, 5 + m / 4, 110 + m % 7) for m in range(0, 241, 10)]
+after = [(m, 70 - (m - 240) / 4, 30) for m in range(250, 361, 10)]
+with open("whole.csv", "w") as whole, open("until.csv", "w") as until:
+    for file, some in ((whole, rows + after), (until, rows)):
+        file.write("time [min],meat [C],pit [C],event\n")
+        for m, meat, pit in some:
+            file.write(f"{m},{meat},{pit},{'meat on' if m == 0 else 'lid' if m in (100, 300) else 'off the pit' if m == 240 else 'in the hold' if m == 270 else ''}\n")
+PYTHON
+sed 's/off the pit//' until.csv >on.csv
+for name in whole until on; do "$program" track --log $name.csv --format json >$name.json 2>err || fail "$name.csv: $(cat err)"; done
+/usr/bin/python3 - <<'PYTHON' || fail "what was read after the meat came off counts for the cook, or not for food safety"
+import json
+whole, until, on = (json.load(open(name + ".json")) for name in ("whole", "until", "on"))
+for key in ("choices", "inputs", "fan", "offset_k", "now_s", "stall"):
+    assert whole[key] == until[key] == on[key], key
+assert sorted(map(str, whole["readings"])) == sorted(map(str, on["readings"])) and len(on["readings"]) == 25 and on["now_s"] == 14400
+assert on["measured_safety"]["fall_back"] == "met" and whole["measured_safety"]["fall_back"] == "not met", (on["measured_safety"], whole["measured_safety"])
+assert abs(whole["measured_safety"]["lowest_since_hot_k"] - 313.15) < 1e-9, whole["measured_safety"]
+assert any("came off 4 h 00 min" in a for a in whole["doubts"]["assumed"]) and not whole["doubts"]["log"], whole["doubts"]
+PYTHON
 "$program" track --log events.csv --wrapped 5h=foil >text
 grep -q 'Wrapped (closed-foil) since 03:00' text || fail "--wrapped does not go before the log's events: $(cat text)"
 # What is done after the last reading counts from then on.

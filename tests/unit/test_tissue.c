@@ -224,6 +224,7 @@ static void test_water_activity(void **state)
     for (double x = 0.001; x < 4.0; x += 0.001) {
         double a = evaluate(m, 350.0, x).water_activity, z = pow(x / 0.10, 1.0 / 0.45);
         assert_true(a > last && a < 1.0);
+        assert_close_abs(m->functions->activity(m, 350.0, x), a, 1e-15);
         double *largest = x < 0.03 ? &worst_dry : &worst;
         *largest = fmax(*largest, fabs(a - z / (1.0 + z)));
         last = a;

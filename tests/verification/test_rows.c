@@ -260,9 +260,32 @@ static void test_open_balance(void **state)
     sw_context_destroy(context);
 }
 
+/* Where a phase ends its row and its record of the sides tell the same of top and bottom, which in a tray differ. */
+static void test_row_of_a_phase_tells_of_its_sides(void **state)
+{
+    (void)state;
+    sw_scenario s = pit_only_scenario();
+    s.wrap.kind = SW_WRAP_OPEN_TRAY;
+    sw_history *h;
+    run_cook(&s, &h);
+    assert_int_equal(h->phase_count, 2);
+    for (size_t i = 0; i < h->phase_count; i++) {
+        const sw_phase_record *p = &h->phases[i];
+        size_t row = 0;
+        while (row + 1 < h->row_count && h->series[SW_SERIES_time][row] < p->end)
+            row++;
+        const double top = h->series[SW_SERIES_top_water_activity][row], bottom = h->series[SW_SERIES_bottom_water_activity][row];
+        assert_close_abs(top, p->sides_at_end[SW_SIDE_TOP].water_activity, 1e-9);
+        assert_close_abs(bottom, p->sides_at_end[SW_SIDE_BOTTOM].water_activity, 1e-9);
+        assert_true(i == 0 || bottom - top > 0.005);
+    }
+    sw_history_destroy(h);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_row_of_a_phase_tells_of_its_sides),
         cmocka_unit_test(test_collagen_of_rows), cmocka_unit_test(test_rendered_fat_of_rows),
         cmocka_unit_test(test_series_converge),  cmocka_unit_test(test_interval_of_rows),
         cmocka_unit_test(test_events_converge),  cmocka_unit_test(test_highest_between_rows),

@@ -31,7 +31,9 @@ def check_lists(page):
 def check_buttons(page):
     """Each step button changes its field and the answer."""
     buttons = page.run("[...document.querySelectorAll('#cook-form button[data-step]')].map((b) => [b.dataset.for, b.dataset.step])")
-    assert len(buttons) >= 18, buttons
+    assert len(buttons) >= 24, buttons
+    assert page.run("document.getElementById('field-spritz-every').hidden"), "what no spritzing needs is shown"
+    page.type("spritz", "20")
     page.type("wrap", "paper")
     page.type("hold-by", "duration")
     page.type("pull-by", "temperature")
@@ -48,6 +50,11 @@ def check_buttons(page):
         assert page.text("#figures") != figures or field == "people", f"{field} {step} changes nothing"
     page.type("pull-by", "usual")
     page.type("wrap", "none")
+    page.settled()
+    wetted = page.run("now.told.choice.done_s")
+    page.type("spritz", "0")
+    page.settled()
+    assert page.run("now.told.choice.done_s") < wetted and page.run("document.getElementById('field-spritz-every').hidden")
     page.type("start", "21:15")
     page.type("hold-by", "clock")
     page.type("hold-clock", "14:00")
@@ -190,7 +197,8 @@ def check_random(page, count):
     draw = random.Random(SEED)
     for number in range(count):
         values = {"cut": draw.choice(page.run("tablesOfLibrary.cuts.map((c) => c.name)")) if number % 20 == 0 else None,
-                  "wrap": draw.choice(("none", "paper", "open-tray", "closed-foil", "covered-pan")), "mass": f"{draw.uniform(1, 9):.2f}",
+                  "wrap": draw.choice(("none", "paper", "open-tray", "closed-foil", "covered-pan")), "mass": f"{draw.uniform(1, 9):.2f}", "spritz": draw.choice(("0", "40")),
+                  "spritz-every": str(draw.randrange(5, 90)), "spritz-from": f"{draw.uniform(0, 6):.1f}",
                   "wrap-by": draw.choice(("temperature", "duration", "bark")), "wrap-probe": f"{draw.uniform(50, 90):.1f}",
                   "wrap-hours": f"{draw.uniform(0.5, 12):.1f}", "pit-temperature": f"{draw.uniform(90, 160):.0f}",
                   "thickness": draw.choice(("", f"{draw.uniform(3, 12):.1f}")), "people": str(draw.randrange(0, 60)),

@@ -2,6 +2,7 @@
 """A cook from planning to slicing: check_cook.py PAGE PROGRAM READ_CALENDAR FOLDER"""
 import datetime
 import os
+import re
 import subprocess
 import sys
 
@@ -61,6 +62,25 @@ def check_plan(page, path):
     page.settled()
 
 
+def check_sheet(page, folder):
+    """The plan prints on one sheet, of either size of paper, with what it is of."""
+    for units, size in (("si", (8.27, 11.69)), ("us", (8.5, 11))):
+        page.click(f"input[name=units][value={units}]")
+        page.settled()
+        path = os.path.join(folder, f"plan_{units}.pdf")
+        page.print(path, paperWidth=size[0], paperHeight=size[1])
+        with open(path, "rb") as file:
+            pages = len(re.findall(rb"/Type\s*/Page\b(?!s)", file.read()))
+        assert pages == 1, f"the plan has {pages} sheets"
+    page.click("input[name=units][value=si]")
+    page.settled()
+    page.call("Emulation.setEmulatedMedia", media="print")
+    shown = page.text("#view-when")
+    page.call("Emulation.setEmulatedMedia", media="")
+    for words in (page.text("#plan-start"), "whole trimmed brisket, 6.5 kg; offset pit at 121 °C; no wrap. To be served at 13:00", "light the fire", "slice and serve"):
+        assert words in shown, (words, shown)
+
+
 def check_calendar(page, reader, folder):
     """libical reads as many events as the timetable has, at its moments."""
     path = os.path.join(folder, "cook.ics")
@@ -108,6 +128,14 @@ def check_events(page):
     assert "before the meat went on" in page.trouble()
     add(page, 1, "#add-reading", "reading", "warm")
     assert "not a number" in page.trouble()
+    assert page.run("['held', 'sliced'].every((step) => document.getElementById(`add-${step}`).hidden)"), "a step is offered before the one before it"
+    add(page, 1, "#add-off")
+    assert page.run("document.getElementById('add-off').hidden") and page.run("stage()") == "resting"
+    add(page, 2, "#add-held")
+    assert "before the step" in page.trouble() and page.run("stage()") == "resting"
+    page.click("#undo")
+    page.settled()
+    assert page.run("stage()") == "on"
     for value in ("paper", "open-tray", "closed-foil"):
         add(page, 1, "#add-wrapped", "wrapped", value)
     assert "no third" in page.trouble() and page.run("under.entries.length") == 2
@@ -126,6 +154,9 @@ def check_under_way(page, path, folder):
     add(page, 0.8, "#add-wrapped", "wrapped", "paper")
     add(page, 0.2, "#add-pit", "pit-set", "135")
     add(page, 0.1, "#add-lid")
+    for hours in (1.5, 1.0):
+        add(page, hours, "#add-spritzed")
+    assert "go on, every 30 min" in page.text("#track-says"), page.text("#track-says")
     assert not page.trouble(), page.trouble()
     assert page.run("under.told.track.choices[0].done_s.middle") != before
     page.run("Object.assign(effort, { track: [[200, 50]] }); update()")
@@ -135,13 +166,13 @@ def check_under_way(page, path, folder):
         with open(name, "w", encoding="utf-8") as file:
             file.write(page.run(text))
     last = page.run("lastKnown()")
-    its = program(path, "track", "-q", scenario, "--log", log, "--on", "0 min", "--serve", "13:00", "--format", "json")
+    its = program(path, "track", "-q", scenario, "--log", log, "--serve", "13:00", "--format", "json")
     mine = page.run("under.told.track")
     assert mine["start_clock_s"] == its["start_clock_s"] and len(mine["readings"]) == len(its["readings"]) == 3
-    page.run("bench.call('track', underWaySettings(), entriesOf('reading').map((e) => [e.time, e.value]), "
-             f"{its['now_s']}, servingAfter(secondsOfDay(under.on)), 200, 50).then((told) => {{ window.told = told.track; }})")
+    page.run(f"bench.call('track', underWaySettings(), happened(), {its['now_s']}, servingAfter(secondsOfDay(under.on)), 200, 50)"
+             ".then((told) => { window.told = told.track; })")
     mine = page.run("window.told")
-    assert its["now_s"] <= last and len(mine["choices"]) == len(its["choices"]) >= 2, (its["now_s"], last, mine["choices"], its["choices"])
+    assert its["now_s"] >= last and len(mine["choices"]) == len(its["choices"]) >= 2, (its["now_s"], last, mine["choices"], its["choices"])
     for one, other in zip(mine["choices"], its["choices"]):
         assert one["choice"] == other["choice"]
         for key in ("low", "middle", "high"):
@@ -180,9 +211,48 @@ def sizes(page):
     return {"nodes": found["Nodes"], "listeners": found["JSEventListeners"], "heap": found["JSHeapUsedSize"] / 1e6}
 
 
-def check_whole_cook(page, path, folder):
+def check_sliced(page, native, folder, done):
+    """Off the pit, rested, held and sliced: told as it was; the program reads the whole log and takes for the cook what was before."""
+    big, told = page.text("#big-figures"), page.text("#after-says")
+    assert "Sliced" in big and "yes" in big and page.text("#state").startswith("Sliced at"), (big, page.text("#state"))
+    off, held, sliced = (page.run(f"whenDone('{step}')") for step in ("off", "held", "sliced"))
+    for words in (f"Off the pit at {page.run(f'wallClock({off})')}", "Rested 30 min", f"Sliced at {page.run(f'wallClock({sliced})')}", "held 3 h"):
+        assert words in told, (words, told)
+    phases = page.run("under.told.after.phases")
+    for name, begin, end in (("rest", off, held), ("hold", held, sliced)):
+        phase = next(one for one in phases if one["phase"] == name)
+        assert abs(phase["start_s"] - begin) < 1 and abs(phase["end_s"] - end) < 1, (phase, begin, end)
+    assert page.run("document.getElementById('choices').hidden && ['off', 'held', 'sliced'].every((s) => document.getElementById(`add-${s}`).hidden)")
+    scenario, log = os.path.join(folder, "whole.yaml"), os.path.join(folder, "whole.csv")
+    for name, text in ((scenario, "scenarioFile()"), (log, "logText()")):
+        with open(name, "w", encoding="utf-8") as file:
+            file.write(page.run(text))
+    its = program(native, "track", "-q", scenario, "--log", log, "--format", "json")
+    mine = page.run("under.told.track")
+    assert its["now_s"] == mine["now_s"] == off and len(its["readings"]) == len(mine["readings"]) == page.run(f"entriesOf('reading').filter((e) => e.time <= {off}).length")
+    assert its["measured_safety"]["fall_back"] == "met" and same(its["measured_safety"]["lowest_since_hot_k"], mine["measured_safety"]["lowest_since_hot_k"])
+    assert not its["doubts"]["falling"] and not [line for line in its["doubts"]["log"] if "left out" in line["sentence"]], its["doubts"]
+    # Undone, it is in the hold again, and one that fell there is told by both.
+    page.click("#undo")
+    page.settled()
+    assert page.run("stage()") == "holding" and "Slice" in page.text("#big-figures"), page.text("#big-figures")
+    page.type("reading", "50")
+    page.click("#add-reading")
+    page.settled()
+    assert "NO" in page.text("#big-figures"), page.text("#big-figures")
+    page.run("tick()")
+    assert "fell below" in page.text("#alarms"), page.text("#alarms")
+    with open(log, "w", encoding="utf-8") as file:
+        file.write(page.run("logText()"))
+    assert program(native, "track", "-q", scenario, "--log", log, "--format", "json")["measured_safety"]["fall_back"] == "not met"
+    page.click("#undo")
+    page.click("#add-sliced")
+    page.settled()
+
+
+def check_whole_cook(page, path, native, folder):
     """From planning to slicing, seventeen hours by the page's clock and left open all the time: each reading is answered, alarms ring in
-    their turn, it is done when the probe says so, and nothing grows."""
+    their turn, it comes off when the probe says so, is rested, held and sliced, and nothing grows."""
     page.set_before(shift=0)
     page.open(path)
     page.settled()
@@ -192,6 +262,7 @@ def check_whole_cook(page, path, folder):
     page.type("wrap-by", "temperature")
     page.type("wrap-probe", "68")
     page.type("pit-temperature", "118")
+    page.type("hold-hours", "3")
     page.click("button[data-view=when]")
     assert page.settled().startswith("Meat on"), page.settled()
     page.click("button[data-view=during]")
@@ -202,22 +273,33 @@ def check_whole_cook(page, path, folder):
     page.run("(async () => { const s = { ...settingsOf(), 'meat.mass': 6.9, 'wrap.kind': 'none' }; delete s['wrap.when'];"
              "window.truth = (await bench.call('cook', s, [], 400, 0)).cook; })()")
     truth = page.run("[window.truth.time_s, window.truth.probe_k, window.truth.done_s]")
-    done, hours, seen, wrapped = truth[2] / 3600, 0.0, [], None
-    probe = lambda hour: next(k for s, k in zip(truth[0], truth[1]) if s >= min(3600 * hour, truth[2]))  # noqa: E731
+    done, hours, seen, wrapped, stages = truth[2] / 3600, 0.0, [], None, []
+    probe = lambda hour: next(k for s, k in zip(truth[0], truth[1]) if s >= min(3600 * hour, truth[0][-1]))  # noqa: E731
     page.call("Performance.enable")
-    alarms = []
+    alarms, stages_at = [], {}
     while hours < 17:
         hours += 0.5
         for _ in range(6):  # five minutes each
             page.run("window.shift += 300e3; tick()")
-        if hours <= done + 2:
-            # In the end it is left on until it is surely done.
-            page.type("reading", f"{probe(hours) - 273.15 + (2 if hours >= done else 0):.1f}")
+        if "sliced" not in stages:
+            page.type("reading", f"{probe(hours) - 273.15:.1f}")
             page.click("#add-reading")
             status = page.settled()
-            assert not page.trouble() and status.startswith("Off the pit") and page.run("bench.benches.every((b) => b.waiting.size === 0)"), (hours, status)
+            assert not page.trouble() and page.run("bench.benches.every((b) => b.waiting.size === 0)"), (hours, status)
+            assert status.startswith(("Off the pit", "Done: take it off", "In the hold")), (hours, status)
+        step = "off" if hours >= done else None
+        step = "held" if "off" in stages and hours - stages_at["off"] >= 0.5 else step
+        step = "sliced" if "held" in stages and hours - stages_at["held"] >= 3 else step
+        if step and step not in stages:
+            page.click(f"#add-{step}")
+            page.settled()
+            assert not page.trouble() and page.run("stage()") == {"off": "resting", "held": "holding", "sliced": "over"}[step], page.trouble()
+            stages.append(step)
+            stages_at[step] = hours
+            page.whole_picture(os.path.join(folder, f"{step}.png"), 390)
+            page.size(390, 844)
         rung = page.text("#alarms")
-        for words in ("Time to wrap", "Half an hour or less", "fell below"):
+        for words in ("Time to wrap", "Half an hour or less", "fell below", "rest is over", "To be sliced"):
             if words in rung and words not in alarms:
                 alarms.append(words)
                 page.click("#alarms-seen")
@@ -229,9 +311,10 @@ def check_whole_cook(page, path, folder):
             page.whole_picture(os.path.join(folder, "wrapped.png"), 390)
             page.size(390, 844)
         seen.append(sizes(page))
-    assert page.run("under.told.track.is_done") and "now" in page.text("#big-figures"), page.text("#big-figures")
-    assert wrapped and alarms[:2] == ["Time to wrap", "Half an hour or less"], (wrapped, alarms)
+    assert stages == ["off", "held", "sliced"], stages
+    assert wrapped and alarms == ["Time to wrap", "Half an hour or less", "rest is over", "To be sliced"], (wrapped, alarms)
     assert "ago" in page.text("#age-words") and page.run("lastKnown()") >= 3600 * (done - 0.5), page.text("#age-words")
+    check_sliced(page, native, folder, done)
     page.whole_picture(os.path.join(folder, "done.png"), 390)
     # Once there are as many entries as are shown, nothing more is gathered; the list of readings itself has a few bytes each.
     early, late = seen[len(seen) // 2], seen[-1]
@@ -239,7 +322,7 @@ def check_whole_cook(page, path, folder):
     assert late["heap"] < early["heap"] * 1.15 + 1, (early, late)
     grown = page.run("""(() => { const own = new Library(bench.first.module, { progress() {}, count() {} }), sizes = [];
       for (let i = 0; i < 5; i++) {
-        own.track(underWaySettings(), entriesOf('reading').map((e) => [e.time, e.value]), lastKnown(), NaN, 20, 0);
+        own.track(underWaySettings(), happened(), lastKnown(), NaN, 20, 0);
         own.bandPart(settingsOf(), 10, 0, 11);
         own.writeScenario(underWaySettings(), false);
         sizes.push(own.machine.calls.memory.buffer.byteLength);
@@ -257,11 +340,12 @@ def main():
     page.hurry()
     try:
         check_plan(page, native)
+        check_sheet(page, folder)
         check_calendar(page, reader, folder)
         check_events(page)
         check_under_way(page, native, folder)
         check_alarms(page)
-        check_whole_cook(page, path, folder)
+        check_whole_cook(page, path, native, folder)
         page.assert_quiet()
         print("cook: plan, calendar, readings and events as the program has them")
     finally:

@@ -102,7 +102,7 @@ static void destroy(sw_material *material)
     free(material);
 }
 
-static const sw_material_functions functions = {evaluate, NULL, enthalpy, destroy};
+static const sw_material_functions functions = {evaluate, NULL, enthalpy, NULL, destroy};
 
 sw_status building_material_create(const building_material_laws *laws, sw_material **material)
 {

@@ -73,7 +73,7 @@ static void destroy(sw_material *material)
     free(material);
 }
 
-static const sw_material_functions functions = {evaluate, NULL, enthalpy, destroy};
+static const sw_material_functions functions = {evaluate, NULL, enthalpy, NULL, destroy};
 
 static sw_material *spruce(void)
 {

@@ -83,9 +83,9 @@ static sw_status fill_row(sw_cook *c, double time, const double *state, double h
     row[SW_SERIES_lowest_temperature] = lowest;
     row[SW_SERIES_mean_temperature] = sum / volume;
     row[SW_SERIES_top_water_content] = state[2 * top_cell + 1];
-    row[SW_SERIES_top_water_activity] = sw_transport_surface_activity(transport, top, time, state);
+    row[SW_SERIES_top_water_activity] = sw_transport_activity_outside(transport, top, state);
     row[SW_SERIES_top_film_share] = sw_transport_film_share(transport, top);
-    row[SW_SERIES_bottom_water_activity] = sw_transport_surface_activity(transport, bottom, time, state);
+    row[SW_SERIES_bottom_water_activity] = sw_transport_activity_outside(transport, bottom, state);
     row[SW_SERIES_evaporation_rate] = now[SW_FLOW_EVAPORATION] + now[SW_FLOW_FILM];
     row[SW_SERIES_drip_rate] = now[SW_FLOW_DRIP] - now[wetting];
     row[SW_SERIES_evaporated_mass] = flows[SW_FLOW_EVAPORATION] + flows[juice_vapour];

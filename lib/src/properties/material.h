@@ -84,6 +84,8 @@ typedef struct sw_material_functions {
     /* Enthalpy per raw volume [J m-3], zero at the reference temperature; its temperature derivative is the heat
      * capacity, its water derivative the dry density times the water enthalpy. */
     double (*enthalpy)(const sw_material *material, double temperature, double water_content);
+    /* Water activity alone, as evaluate has it to round-off; NULL if evaluate is the way to it. */
+    double (*activity)(const sw_material *material, double temperature, double water_content);
     void (*destroy)(sw_material *material);
 } sw_material_functions;
 

@@ -39,7 +39,7 @@ static void solid_destroy(sw_material *material)
     free(material);
 }
 
-static const sw_material_functions solid_material = {solid_evaluate, NULL, solid_enthalpy, solid_destroy};
+static const sw_material_functions solid_material = {solid_evaluate, NULL, solid_enthalpy, NULL, solid_destroy};
 
 sw_status sw_solid_create(const sw_solid_parameters *parameters, sw_material **material)
 {

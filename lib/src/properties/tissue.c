@@ -483,6 +483,13 @@ static double tissue_enthalpy(const sw_material *material, double temperature, d
            material->fat_density * p->melting_heat * melted;
 }
 
+static double tissue_activity(const sw_material *material, double temperature, double water_content)
+{
+    (void)temperature;
+    const sw_table_place place = sw_table_find(&((const tissue *)material)->sorption, water_content, 0);
+    return sw_table_value(&place, 1, 0);
+}
+
 static void sum_dry_heat_capacity(tissue *t)
 {
     const double start = t->parameters.initial_temperature;
@@ -505,7 +512,7 @@ static void tissue_destroy(sw_material *material)
     free(t);
 }
 
-static const sw_material_functions tissue_material = {tissue_evaluate, tissue_runoff, tissue_enthalpy, tissue_destroy};
+static const sw_material_functions tissue_material = {tissue_evaluate, tissue_runoff, tissue_enthalpy, tissue_activity, tissue_destroy};
 
 _Static_assert(sizeof(sw_tissue_parameters) <= SW_SHELF_KEY_MAX, "its tables can be kept");
 

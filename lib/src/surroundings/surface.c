@@ -91,13 +91,17 @@ static outside_heat heat_from_outside(const sw_surface *s, double temperature, d
         h.radiation = s->emissivity * SW_STEFAN_BOLTZMANN * (wall2 * wall2 - outer * outer * outer * outer);
         h.radiation_slope = -4.0 * s->emissivity * SW_STEFAN_BOLTZMANN * outer * outer * outer;
         slope = -s->convection * weakening + h.radiation_slope;
+        if (s->resistance == 0.0) {
+            h.total = h.convection + h.radiation;
+            break;
+        }
         double error = h.total - (h.convection + h.radiation);
         double step = error / (1.0 - s->resistance * slope);
         h.total -= step;
-        if (s->resistance == 0.0 || fabs(step) <= 1e-13 * (fabs(h.total) + 1.0))
+        if (fabs(step) <= 1e-13 * (fabs(h.total) + 1.0))
             break;
     }
-    double share = 1.0 / (1.0 - s->resistance * slope);
+    const double share = s->resistance == 0.0 ? 1.0 : 1.0 / (1.0 - s->resistance * slope);
     h.by_temperature = slope * share;
     h.by_evaporation = s->convection * weakening_slope * difference * share;
     return h;

@@ -468,6 +468,8 @@ double sw_transport_activity(const sw_transport *t, size_t cell, const double *s
 {
     const sw_material *material = t->materials[t->mesh->region[cell]];
     sw_properties properties;
+    if (material->functions->activity)
+        return material->functions->activity(material, state[2 * cell], state[2 * cell + 1]);
     sw_material_at(material, state + 2 * cell, &properties, NULL, NULL);
     return properties.water_activity;
 }
@@ -480,6 +482,11 @@ double sw_transport_film_share(const sw_transport *t, size_t boundary_face)
 double sw_transport_surface_activity(sw_transport *t, size_t boundary_face, double time, const double *state)
 {
     surround(t, time, state + 2 * t->mesh->cell_count);
+    return sw_transport_activity_outside(t, boundary_face, state);
+}
+
+double sw_transport_activity_outside(const sw_transport *t, size_t boundary_face, const double *state)
+{
     return sw_surface_activity(t->surfaces[boundary_face].film_share,
                                sw_transport_activity(t, t->mesh->boundary_faces[boundary_face].cell, state));
 }

@@ -115,6 +115,9 @@ double sw_transport_surface_temperature(const sw_transport *transport);
 /* Water activity of the outside of a boundary face, film and tissue together, at a time in a state. */
 double sw_transport_surface_activity(sw_transport *transport, size_t boundary_face, double time, const double *state);
 
+/* The same with the surfaces as they were set last. */
+double sw_transport_activity_outside(const sw_transport *transport, size_t boundary_face, const double *state);
+
 /* Share of a boundary face that a film wets, as the surfaces were set last. */
 double sw_transport_film_share(const sw_transport *transport, size_t boundary_face);
 
