@@ -316,6 +316,7 @@ def check_whole_cook(page, path, native, folder):
     assert "ago" in page.text("#age-words") and page.run("lastKnown()") >= 3600 * (done - 0.5), page.text("#age-words")
     check_sliced(page, native, folder, done)
     page.whole_picture(os.path.join(folder, "done.png"), 390)
+    assert page.run("under.entries.length > 25 && document.querySelectorAll('#entries li').length") <= 13, "all entries are on the page"
     # Once there are as many entries as are shown, nothing more is gathered; the list of readings itself has a few bytes each.
     early, late = seen[len(seen) // 2], seen[-1]
     assert late["nodes"] <= early["nodes"] * 1.1 and late["listeners"] <= early["listeners"] + 5, (early, late)
