@@ -117,7 +117,7 @@ header == "pthread.h" { next } # of the system; apps/web/alone has one for a mac
 name in private {
     if (in_library && rank[private[name]] > rank[layer])
         complain(file " includes \"" header "\" of the higher layer " private[name])
-    if (in_library && layer == "solver" && private[name] ~ /^(properties|scenario|surroundings|meat)$/)
+    if (in_library && layer == "solver" && private[name] ~ /^(properties|scenario|surroundings|transport|meat)$/)
         complain(file " includes \"" header "\": the solver knows blocks, not meat")
     if (!in_library) complain(file " includes \"" header "\", a private header of the library")
 }

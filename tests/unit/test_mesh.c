@@ -2,6 +2,7 @@
 /* Meshes in one dimension: volumes, areas, growth, probes. Geometry is its own outside check. */
 #include "close.h"
 
+#include "face_columns.h"
 #include "mesh.h"
 
 #include <math.h>
@@ -164,12 +165,42 @@ static void test_bad_arguments(void **state)
     sw_mesh_destroy(NULL);
 }
 
+/* Faces four to a group: what is said of a group holds for each of its faces, and the last group is filled up without area. */
+static void test_groups_of_faces(void **state)
+{
+    (void)state;
+    int region[12] = {0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1};
+    sw_face faces[] = {
+        {.a = 0, .b = 4}, {.a = 1, .b = 5}, {.a = 2, .b = 6}, {.a = 3, .b = 7},  /* both follow each other */
+        {.a = 0, .b = 4}, {.a = 2, .b = 5}, {.a = 1, .b = 6}, {.a = 3, .b = 7},  /* only b */
+        {.a = 0, .b = 4}, {.a = 1, .b = 5}, {.a = 2, .b = 7}, {.a = 3, .b = 6},  /* only a */
+        {.a = 0, .b = 8}, {.a = 1, .b = 9}, {.a = 2, .b = 10}, {.a = 3, .b = 11}, /* one of two materials */
+        {.a = 4, .b = 8}, {.a = 5, .b = 9}, /* filled up with the second */
+    };
+    enum { COUNT = sizeof faces / sizeof *faces };
+    static const bool in_a_row[] = {true, false, false, true, false}, is_alike[] = {true, true, true, false, true};
+    for (size_t i = 0; i < COUNT; i++)
+        faces[i].area = faces[i].distance_a = 1.0 + (double)i;
+    const sw_mesh mesh = {.cell_count = 12, .region = region, .face_count = COUNT, .faces = faces};
+    sw_face_columns columns;
+    assert_int_equal(sw_face_columns_init(&columns, &mesh), 0);
+    assert_int_equal(columns.group_count, 5);
+    for (size_t i = 0; i < 4 * columns.group_count; i++) {
+        const sw_face *face = &faces[i < COUNT ? i : COUNT - 1];
+        assert_true(columns.a[i] == face->a && columns.b[i] == face->b && columns.distance_a[i] == face->distance_a);
+        assert_true(columns.area[i] == (i < COUNT ? face->area : 0.0));
+        assert_true(columns.group[i / 4].in_a_row == in_a_row[i / 4] && columns.group[i / 4].is_alike == is_alike[i / 4]);
+    }
+    sw_face_columns_free(&columns);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_volumes_and_areas), cmocka_unit_test(test_cells_fit_together),
         cmocka_unit_test(test_sides),             cmocka_unit_test(test_growth),
         cmocka_unit_test(test_probe),             cmocka_unit_test(test_bad_arguments),
+        cmocka_unit_test(test_groups_of_faces),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

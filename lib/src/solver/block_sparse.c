@@ -3,6 +3,7 @@
 
 #include "sundials_names.h"
 #include "block.h"
+#include "products.h"
 #include "vector_clones.h"
 
 #include <nvector/nvector_serial.h>
@@ -13,123 +14,6 @@
 
 /* After so many iterations GMRES gives up and the integrator tries a smaller step; a few are usual. */
 enum { ITERATIONS_MAX = 40 };
-
-static int compare(const void *a, const void *b)
-{
-    size_t x = *(const size_t *)a, y = *(const size_t *)b;
-    return x < y ? -1 : x > y;
-}
-
-static size_t without_repeats(size_t *list, size_t count)
-{
-    size_t kept = 0;
-    for (size_t i = 0; i < count; i++)
-        if (i == 0 || list[i] != list[i - 1])
-            list[kept++] = list[i];
-    return kept;
-}
-
-/* Lists the neighbours of each cell at its place. fill: scratch, cell_count. */
-static void list_neighbours(sw_block_pattern *p, const sw_mesh *mesh, size_t *fill)
-{
-    size_t n = mesh->cell_count;
-    memset(p->first, 0, (n + 1) * sizeof *p->first);
-    memset(fill, 0, n * sizeof *fill);
-    for (size_t i = 0; i < mesh->face_count; i++) {
-        p->first[p->place[mesh->faces[i].a] + 1]++;
-        p->first[p->place[mesh->faces[i].b] + 1]++;
-    }
-    for (size_t i = 0; i < n; i++)
-        p->first[i + 1] += p->first[i] + 1; /* and itself */
-    for (size_t i = 0; i < n; i++)
-        p->column[p->first[i] + fill[i]++] = i;
-    for (size_t i = 0; i < mesh->face_count; i++) {
-        size_t a = p->place[mesh->faces[i].a], b = p->place[mesh->faces[i].b];
-        p->column[p->first[a] + fill[a]++] = b;
-        p->column[p->first[b] + fill[b]++] = a;
-    }
-    /* Sort, drop repeats (two faces may join the same cells) and close the gaps. */
-    size_t end = 0;
-    for (size_t i = 0; i < n; i++) {
-        size_t *list = p->column + p->first[i];
-        qsort(list, fill[i], sizeof *list, compare);
-        size_t count = without_repeats(list, fill[i]);
-        memmove(p->column + end, list, count * sizeof *list);
-        p->first[i] = end;
-        end += count;
-    }
-    p->first[n] = end;
-}
-
-/* A cell waits in a sweep for its neighbours of smaller number. Places go by how many such waits come one after the other: cells
- * next to each other in this order do not wait for each other, so that the processor works on several at once, and which
- * neighbour comes before which is as it was. level: scratch, cell_count; first is used up. */
-static void order_by_waits(sw_block_pattern *p, size_t *level)
-{
-    const size_t n = p->cell_count;
-    for (size_t i = 0; i < n; i++) {
-        level[i] = 0;
-        for (size_t k = p->first[i]; p->column[k] < i; k++)
-            level[i] = level[p->column[k]] + 1 > level[i] ? level[p->column[k]] + 1 : level[i];
-    }
-    size_t *next = p->first; /* the next free place of each level */
-    memset(next, 0, (n + 1) * sizeof *next);
-    for (size_t i = 0; i < n; i++)
-        next[level[i] + 1]++;
-    for (size_t i = 0; i < n; i++)
-        next[i + 1] += next[i];
-    for (size_t i = 0; i < n; i++)
-        p->place[i] = next[level[i]]++;
-}
-
-static size_t find_block(const sw_block_pattern *p, size_t row, size_t column)
-{
-    size_t k = p->first[row];
-    while (p->column[k] != column)
-        k++;
-    return k;
-}
-
-int sw_block_pattern_init(sw_block_pattern *p, const sw_mesh *mesh)
-{
-    size_t n = mesh->cell_count, pairs = n + 2 * mesh->face_count;
-    *p = (sw_block_pattern){.cell_count = n};
-    p->place = calloc(n, sizeof *p->place);
-    p->first = calloc(n + 1, sizeof *p->first);
-    p->column = calloc(pairs, sizeof *p->column);
-    p->transposed = calloc(pairs, sizeof *p->transposed);
-    p->diagonal = calloc(n, sizeof *p->diagonal);
-    if (!p->place || !p->first || !p->column || !p->transposed || !p->diagonal) {
-        sw_block_pattern_free(p);
-        return -1;
-    }
-    for (size_t i = 0; i < n; i++)
-        p->place[i] = i;
-    list_neighbours(p, mesh, p->diagonal);
-    order_by_waits(p, p->diagonal);
-    list_neighbours(p, mesh, p->diagonal);
-    for (size_t i = 0; i < n; i++) {
-        p->diagonal[i] = find_block(p, i, i);
-        for (size_t k = p->first[i]; k < p->first[i + 1]; k++)
-            p->transposed[k] = find_block(p, p->column[k], i);
-    }
-    return 0;
-}
-
-void sw_block_pattern_free(sw_block_pattern *p)
-{
-    free(p->place);
-    free(p->first);
-    free(p->column);
-    free(p->transposed);
-    free(p->diagonal);
-    *p = (sw_block_pattern){0};
-}
-
-size_t sw_block_sparse_offset(const sw_block_pattern *p, size_t row, size_t column)
-{
-    return BLOCK * find_block(p, p->place[row / 2], p->place[column / 2]) + 2 * (row % 2) + column % 2;
-}
 
 typedef struct block_matrix {
     const sw_block_pattern *pattern;
@@ -226,7 +110,11 @@ SUNMatrix sw_block_sparse_matrix(const sw_block_pattern *pattern, SUNContext con
 /* All vectors of the solver have the cells at their places in the pattern.
  * With A = L + A_D + U and diagonal blocks D, the factorisation is (D + L) D^-1 (D + U). Rows are kept multiplied by D^-1:
  * D^-1 A = l + E + u with l, u beside the diagonal, and GMRES sees (1 + l)^-1 (l + E + u) (1 + u)^-1, which applied to v
- * is t + (1 + l)^-1 (v + (E - 2) t) with t = (1 + u)^-1 v (Eisenstat): one pass up and one down, and no product with A. */
+ * is t + (1 + l)^-1 (v + (E - 2) t) with t = (1 + u)^-1 v (Eisenstat): one pass up and one down, and no product with A.
+ *
+ * A border of rows C, columns B and a corner G is eliminated by the factorisation M, not by A: with Z = M^-1 B and S = G - C Z
+ * the preconditioner solves [M B; C G] exactly, so that the border's rows hold in every iteration, and GMRES sees the above and
+ * F S^-1 C t, where F is what it makes of (1 + l)^-1 D^-1 B less that itself: what M lacks of A there. */
 typedef struct block_solver {
     const sw_block_pattern *pattern;
     size_t unknowns;
@@ -235,9 +123,15 @@ typedef struct block_solver {
     double *scratch, *found; /* one vector each */
     double *basis;        /* ITERATIONS_MAX + 1 vectors */
     double *squared_weight; /* of the unknowns in the norm */
+    double *border;         /* of each bordered unknown three vectors: row, column and fed_back (below) */
+    size_t border_count;    /* 0 without a border */
+    bool has_row[SW_BORDERED_MAX], has_column[SW_BORDERED_MAX];
+    const sw_complement *complement;
     int iterations;       /* of the last solution */
     double residual;
 } block_solver;
+
+static const sw_complement no_border = {.count = 0};
 
 static block_solver *solver_of(SUNLinearSolver solver)
 {
@@ -328,6 +222,23 @@ static void times(const block_solver *s, const double *v, double *product)
         product[i] += t[i];
 }
 
+static double *row_of(const block_solver *s, size_t k)
+{
+    return s->border + 3 * k * s->unknowns;
+}
+
+/* Z */
+static double *column_of(const block_solver *s, size_t k)
+{
+    return row_of(s, k) + s->unknowns;
+}
+
+/* F */
+static double *fed_back(const block_solver *s, size_t k)
+{
+    return row_of(s, k) + 2 * s->unknowns;
+}
+
 /* The right-hand side as GMRES sees it: times D^-1, then (1 + l)^-1. */
 SW_VECTOR_CLONES
 static void begin_with(const block_solver *s, const double *right, double *first)
@@ -343,16 +254,22 @@ static void begin_with(const block_solver *s, const double *right, double *first
         solve_lower_cell(s, i, first[2 * i], first[2 * i + 1], first);
 }
 
-/* From what GMRES found to the solution. */
 SW_VECTOR_CLONES
-static void end_with(const block_solver *s, double *found, double *solution)
+static void solve_upper_in_place(const block_solver *s, double *found)
 {
-    const sw_block_pattern *p = s->pattern;
     solve_upper(s, found, found);
-    for (size_t cell = 0; cell < p->cell_count; cell++) {
-        solution[2 * cell] = found[2 * p->place[cell]];
-        solution[2 * cell + 1] = found[2 * p->place[cell] + 1];
-    }
+}
+
+static void take_from_places(const block_solver *s, const double *at_places, double *values)
+{
+    for (size_t cell = 0; cell < s->pattern->cell_count; cell++)
+        memcpy(values + 2 * cell, at_places + 2 * s->pattern->place[cell], 2 * sizeof *values);
+}
+
+static void put_in_places(const block_solver *s, const double *values, double *at_places)
+{
+    for (size_t cell = 0; cell < s->pattern->cell_count; cell++)
+        memcpy(at_places + 2 * s->pattern->place[cell], values + 2 * cell, 2 * sizeof *values);
 }
 
 /* Running sums let the additions overlap. */
@@ -385,11 +302,31 @@ static void subtract(const block_solver *s, double factor, const double *u, doub
         v[i] -= factor * u[i];
 }
 
+/* values: S^-1 (values - C t), t in the scratch or found. */
+SW_VECTOR_CLONES
+static void solve_border(const block_solver *s, const double *t, double *values)
+{
+    for (size_t k = 0; k < s->border_count; k++)
+        if (s->has_row[k])
+            values[k] -= sw_dot(row_of(s, k), t, s->unknowns);
+    sw_complement_solve(s->complement, values);
+}
+
+static void subtract_columns(const block_solver *s, double *(*of)(const block_solver *, size_t), const double *factor, double *v)
+{
+    for (size_t k = 0; k < s->border_count; k++)
+        if (s->has_column[k])
+            subtract(s, factor[k], of(s, k), v);
+}
+
 /* The next basis vector and its column of the Hessenberg matrix (modified Gram and Schmidt). */
 static void extend_basis(const block_solver *s, int k, double *column)
 {
     double *next = s->basis + (size_t)(k + 1) * s->unknowns;
     times(s, s->basis + (size_t)k * s->unknowns, next);
+    double border[SW_BORDERED_MAX] = {0.0};
+    solve_border(s, s->scratch, border);
+    subtract_columns(s, fed_back, border, next);
     for (int i = 0; i <= k; i++) {
         const double *v = s->basis + (size_t)i * s->unknowns;
         column[i] = weighted_product(s, v, next);
@@ -442,14 +379,66 @@ static bool minimise_residual(block_solver *s, double *solution, double toleranc
     return s->residual <= tolerance;
 }
 
+int sw_block_sparse_solve(SUNLinearSolver solver, const double *right, double *border, double *solution, double tolerance)
+{
+    block_solver *s = solver_of(solver);
+    double apart[SW_BORDERED_MAX]; /* what the bordered unknowns would be if the cells' were 0 */
+    begin_with(s, right, s->basis);
+    for (size_t k = 0; k < s->border_count; k++)
+        apart[k] = -border[k];
+    sw_complement_solve(s->complement, apart);
+    subtract_columns(s, fed_back, apart, s->basis);
+    const bool converged = minimise_residual(s, s->found, tolerance);
+    solve_upper_in_place(s, s->found);
+    solve_border(s, s->found, border);
+    subtract_columns(s, column_of, border, s->found);
+    take_from_places(s, s->found, solution);
+    return converged ? SUNLS_SUCCESS : SUNLS_CONV_FAIL;
+}
+
 static int solver_solve(SUNLinearSolver solver, SUNMatrix matrix, N_Vector solution, N_Vector right, sunrealtype tolerance)
 {
     (void)matrix;
+    return sw_block_sparse_solve(solver, N_VGetArrayPointer(right), NULL, N_VGetArrayPointer(solution), tolerance);
+}
+
+int sw_block_sparse_make_border_room(SUNLinearSolver solver, size_t count)
+{
     block_solver *s = solver_of(solver);
-    begin_with(s, N_VGetArrayPointer(right), s->basis);
-    const bool converged = minimise_residual(s, s->found, tolerance);
-    end_with(s, s->found, N_VGetArrayPointer(solution));
-    return converged ? SUNLS_SUCCESS : SUNLS_CONV_FAIL;
+    s->border = malloc(3 * count * s->unknowns * sizeof *s->border);
+    return s->border ? 0 : -1;
+}
+
+SW_VECTOR_CLONES
+static void take_border(block_solver *s, const double *const *rows, const double *const *columns)
+{
+    for (size_t k = 0; k < s->border_count; k++) {
+        s->has_row[k] = rows[k] != NULL;
+        s->has_column[k] = columns[k] != NULL;
+        if (rows[k])
+            put_in_places(s, rows[k], row_of(s, k));
+        if (!columns[k])
+            continue;
+        begin_with(s, columns[k], s->basis);
+        times(s, s->basis, fed_back(s, k));
+        memcpy(column_of(s, k), s->scratch, s->unknowns * sizeof *s->scratch);
+        for (size_t i = 0; i < s->unknowns; i++)
+            fed_back(s, k)[i] -= s->basis[i];
+    }
+}
+
+bool sw_block_sparse_set_border(SUNLinearSolver solver, const double *const *rows, const double *const *columns,
+                                sw_complement *complement)
+{
+    block_solver *s = solver_of(solver);
+    s->border_count = complement->count;
+    s->complement = complement;
+    take_border(s, rows, columns);
+    for (size_t i = 0; i < s->border_count; i++)
+        for (size_t k = 0; k < s->border_count; k++)
+            if (rows[i] && columns[k])
+                complement->entry[i][k] -= sw_dot(row_of(s, i), column_of(s, k), s->unknowns);
+    return sw_complement_factor(complement);
 }
 
 static int solver_set_scaling(SUNLinearSolver solver, N_Vector left, N_Vector right)
@@ -485,6 +474,7 @@ static int solver_free(SUNLinearSolver solver)
         free(s->found);
         free(s->squared_weight);
         free(s->basis);
+        free(s->border);
         free(s);
     }
     solver->content = NULL;
@@ -510,6 +500,7 @@ SUNLinearSolver sw_block_sparse_solver(const sw_block_pattern *pattern, SUNConte
     if (s) {
         s->pattern = pattern;
         s->unknowns = 2 * pattern->cell_count;
+        s->complement = &no_border;
         s->scaled = calloc(entry_count(pattern), sizeof *s->scaled);
         s->inverse = calloc(BLOCK * pattern->cell_count, sizeof *s->inverse);
         s->scratch = calloc(s->unknowns, sizeof *s->scratch);

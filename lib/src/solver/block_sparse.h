@@ -5,6 +5,7 @@
 #ifndef SW_BLOCK_SPARSE_H
 #define SW_BLOCK_SPARSE_H
 
+#include "complement.h"
 #include "mesh.h"
 
 #include <sundials/sundials_linearsolver.h>
@@ -35,5 +36,18 @@ double *sw_block_sparse_values(SUNMatrix matrix);
 
 /* The solver for such matrices; the pattern is borrowed. NULL if memory is short. */
 SUNLinearSolver sw_block_sparse_solver(const sw_block_pattern *pattern, SUNContext context);
+
+/* Room for a border of so many unknowns at most. Returns 0 or -1 if memory is short. */
+int sw_block_sparse_make_border_room(SUNLinearSolver solver, size_t count);
+
+/* Borders the matrix that was set up last, until the next call: rows and columns of each bordered unknown, NULL where all are 0. The
+ * complement, which stays, comes with the corner as its entries; it becomes what the preconditioner leaves of it, factored.
+ * Returns false if that is singular. */
+bool sw_block_sparse_set_border(SUNLinearSolver solver, const double *const *rows, const double *const *columns,
+                                sw_complement *complement);
+
+/* Solves with the border: right and solution are of the cells' unknowns, border is the right-hand side of the bordered ones and
+ * becomes their solution. The weighted residual of the cells falls to the tolerance, that of the border to round-off. */
+int sw_block_sparse_solve(SUNLinearSolver solver, const double *right, double *border, double *solution, double tolerance);
 
 #endif

@@ -2,11 +2,13 @@
 #include "bordered.h"
 
 #include "sundials_names.h"
+#include "block_sparse.h"
+#include "complement.h"
+#include "products.h"
 #include "vector_clones.h"
 
 #include <nvector/nvector_serial.h>
 
-#include <math.h>
 #include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
@@ -142,23 +144,17 @@ SUNMatrix sw_bordered_matrix(SUNMatrix inner, size_t cells, size_t count, const 
     return matrix;
 }
 
-/* The Schur complement of the bordered unknowns in use, factored with pivots. */
-typedef struct complement {
-    size_t count, unknown[SW_BORDERED_MAX]; /* which they are */
-    double entry[SW_BORDERED_MAX][SW_BORDERED_MAX];
-    size_t pivot[SW_BORDERED_MAX];
-} complement;
-
-/* The inner factors, the inner solutions of the columns, and the factored Schur complement. */
+/* What is known of a border once it is eliminated. A direct inner solver gives the solutions of its columns; an iterative one takes
+ * the border into its iteration (block_sparse.h). */
 typedef struct bordered_solver {
     SUNLinearSolver inner;
     size_t cells, count;
-    bool border_is_due;
+    bool is_iterative, border_is_due;
     bool has_column[SW_BORDERED_MAX], has_row[SW_BORDERED_MAX]; /* whether an unknown in use has any entries there */
-    const double *weight;          /* of an iterative solver's norm; NULL for a direct one */
-    double *solved;                /* count columns */
+    size_t unknown[SW_BORDERED_MAX]; /* those in use, in their order within the complement */
+    sw_complement complement;
+    double *solved;                /* count columns; NULL with an iterative solver */
     double *room;                  /* two vectors of the cells */
-    complement complement;
     N_Vector right, solution;      /* views */
 } bordered_solver;
 
@@ -173,11 +169,9 @@ static SUNLinearSolver_Type solver_type(SUNLinearSolver solver)
     return SUNLinSolGetType(solver_of(solver)->inner);
 }
 
-/* The weights of the cells' unknowns come first. */
 static int solver_set_scaling(SUNLinearSolver solver, N_Vector left, N_Vector right)
 {
-    solver_of(solver)->weight = N_VGetArrayPointer(left);
-    return SUNLinSolSetScalingVectors(solver_of(solver)->inner, left, right);
+    return SUNLinSolSetScalingVectors(solver_of(solver)->inner, left, right); /* those of the cells come first */
 }
 
 static int solver_iterations(SUNLinearSolver solver)
@@ -201,45 +195,11 @@ static int solver_initialise(SUNLinearSolver solver)
     return SUNLinSolInitialize(solver_of(solver)->inner);
 }
 
-/* Running sums let the additions overlap. */
-static SW_INTO_CLONES double dot(const double *a, const double *b, size_t n)
-{
-    enum { SUMS = 8 };
-    double sum[SUMS] = {0.0};
-    size_t i = 0;
-    for (; i + SUMS <= n; i += SUMS)
-        for (size_t k = 0; k < SUMS; k++)
-            sum[k] += a[i + k] * b[i + k];
-    for (; i < n; i++)
-        sum[0] += a[i] * b[i];
-    return ((sum[0] + sum[1]) + (sum[2] + sum[3])) + ((sum[4] + sum[5]) + (sum[6] + sum[7]));
-}
-
-static int solve_inner(bordered_solver *s, SUNMatrix inner, double *right, double *solution, double tolerance)
+static int solve_inner(bordered_solver *s, SUNMatrix inner, double *right, double *solution)
 {
     N_VSetArrayPointer(right, s->right);
     N_VSetArrayPointer(solution, s->solution);
-    return SUNLinSolSolve(s->inner, inner, s->solution, s->right, tolerance);
-}
-
-/* Norm of a column as the inner solver measures it; 1 where it does not. */
-static double weighted_norm(const bordered_solver *s, const double *column)
-{
-    double sum = 0.0;
-    for (size_t i = 0; s->weight && i < s->cells; i++)
-        sum += column[i] * column[i] * s->weight[i] * s->weight[i];
-    return s->weight ? sqrt(sum) : 1.0;
-}
-
-/* How far the inner solution of a column goes, as a share of its norm; a choice, small beside Newton's own error. */
-static const double column_share = 1e-4;
-
-static int solve_column(bordered_solver *s, SUNMatrix inner, const double *column, double *solved)
-{
-    double size = weighted_norm(s, column);
-    /* Solvers may write on the right-hand side: it is a copy. */
-    memcpy(s->room, column, s->cells * sizeof *s->room);
-    return solve_inner(s, inner, s->room, solved, column_share * size);
+    return SUNLinSolSolve(s->inner, inner, s->solution, s->right, 0.0);
 }
 
 static bool is_used(const double *values, size_t count)
@@ -250,104 +210,73 @@ static bool is_used(const double *values, size_t count)
     return false;
 }
 
-/* Returns false if it is singular. */
-static bool factor(complement *c)
-{
-    for (size_t k = 0; k < c->count; k++) {
-        size_t best = k;
-        for (size_t i = k + 1; i < c->count; i++)
-            if (fabs(c->entry[i][k]) > fabs(c->entry[best][k]))
-                best = i;
-        c->pivot[k] = best;
-        for (size_t j = 0; j < c->count; j++) {
-            const double moved = c->entry[best][j];
-            c->entry[best][j] = c->entry[k][j];
-            c->entry[k][j] = moved;
-        }
-        if (!(fabs(c->entry[k][k]) > 0.0))
-            return false;
-        for (size_t i = k + 1; i < c->count; i++) {
-            const double share = c->entry[i][k] /= c->entry[k][k];
-            for (size_t j = k + 1; j < c->count; j++)
-                c->entry[i][j] -= share * c->entry[k][j];
-        }
-    }
-    return true;
-}
-
-/* Solves in place, the unknowns in their order within the complement. */
-static void solve_factored(const complement *c, double *values)
-{
-    for (size_t k = 0; k < c->count; k++) {
-        const double moved = values[c->pivot[k]];
-        values[c->pivot[k]] = values[k];
-        values[k] = moved;
-    }
-    for (size_t k = 0; k < c->count; k++)
-        for (size_t j = 0; j < k; j++)
-            values[k] -= c->entry[k][j] * values[j];
-    for (size_t k = c->count; k-- > 0;) {
-        for (size_t j = k + 1; j < c->count; j++)
-            values[k] -= c->entry[k][j] * values[j];
-        values[k] /= c->entry[k][k];
-    }
-}
-
-/* Eliminates the border. */
+/* Solves the columns, and leaves of the complement what the cells do not take. */
 SW_VECTOR_CLONES
-static int factor_complement(bordered_solver *s, const bordered_matrix *m)
+static int eliminate_directly(bordered_solver *s, const bordered_matrix *m)
 {
-    complement *c = &s->complement;
+    sw_complement *c = &s->complement;
+    for (size_t k = 0; k < c->count; k++) {
+        const size_t j = s->unknown[k];
+        if (!s->has_column[j])
+            continue;
+        double *solved = s->solved + j * s->cells;
+        /* Solvers may write on the right-hand side: it is a copy. */
+        memcpy(s->room, m->border.columns + j * s->cells, s->cells * sizeof *s->room);
+        const int flag = solve_inner(s, m->inner, s->room, solved);
+        if (flag != SUNLS_SUCCESS)
+            return flag;
+        for (size_t i = 0; i < c->count; i++)
+            if (s->has_row[s->unknown[i]])
+                c->entry[i][k] -= sw_dot(m->border.rows + s->unknown[i] * s->cells, solved, s->cells);
+    }
+    return sw_complement_factor(c) ? SUNLS_SUCCESS : SUNLS_LUFACT_FAIL;
+}
+
+static int eliminate_within_iteration(bordered_solver *s, const bordered_matrix *m)
+{
+    const double *rows[SW_BORDERED_MAX], *columns[SW_BORDERED_MAX];
+    for (size_t k = 0; k < s->complement.count; k++) {
+        const size_t j = s->unknown[k];
+        rows[k] = s->has_row[j] ? m->border.rows + j * s->cells : NULL;
+        columns[k] = s->has_column[j] ? m->border.columns + j * s->cells : NULL;
+    }
+    return sw_block_sparse_set_border(s->inner, rows, columns, &s->complement) ? SUNLS_SUCCESS : SUNLS_LUFACT_FAIL;
+}
+
+static int eliminate_border(bordered_solver *s, const bordered_matrix *m)
+{
+    sw_complement *c = &s->complement;
     c->count = 0;
     for (size_t j = 0; j < s->count; j++) {
         s->has_column[j] = m->in_use[j] && is_used(m->border.columns + j * s->cells, s->cells);
         s->has_row[j] = m->in_use[j] && is_used(m->border.rows + j * s->cells, s->cells);
         if (m->in_use[j])
-            c->unknown[c->count++] = j;
+            s->unknown[c->count++] = j;
     }
-    for (size_t k = 0; k < c->count; k++) {
-        const size_t j = c->unknown[k];
-        double *solved = s->solved + j * s->cells;
-        int flag = s->has_column[j] ? solve_column(s, m->inner, m->border.columns + j * s->cells, solved) : SUNLS_SUCCESS;
-        if (flag != SUNLS_SUCCESS)
-            return flag;
-        for (size_t i = 0; i < c->count; i++) {
-            const size_t r = c->unknown[i];
-            c->entry[i][k] = m->border.corner[r * s->count + j];
-            if (s->has_column[j] && s->has_row[r])
-                c->entry[i][k] -= dot(m->border.rows + r * s->cells, solved, s->cells);
-        }
-    }
-    return factor(c) ? SUNLS_SUCCESS : SUNLS_LUFACT_FAIL;
+    for (size_t i = 0; i < c->count; i++)
+        for (size_t k = 0; k < c->count; k++)
+            c->entry[i][k] = m->border.corner[s->unknown[i] * s->count + s->unknown[k]];
+    return s->is_iterative ? eliminate_within_iteration(s, m) : eliminate_directly(s, m);
 }
 
-/* The border waits for the first solution: an iterative inner solver has its weights only then. */
+/* The border waits for the first solution. */
 static int solver_setup(SUNLinearSolver solver, SUNMatrix matrix)
 {
     solver_of(solver)->border_is_due = true;
     return SUNLinSolSetup(solver_of(solver)->inner, matrix_of(matrix)->inner);
 }
 
-/* An unknown that is not in use is its own right-hand side. */
 SW_VECTOR_CLONES
-static void solve_border(const bordered_solver *s, const bordered_matrix *m, const double *right, double *x)
+static void take_off_border(const bordered_solver *s, const bordered_matrix *m, double *x, double *border)
 {
-    const complement *c = &s->complement;
-    double border[SW_BORDERED_MAX];
-    for (size_t k = 0; k < c->count; k++) {
-        const size_t r = c->unknown[k];
-        border[k] = right[r];
-        if (s->has_row[r])
-            border[k] -= dot(m->border.rows + r * s->cells, x, s->cells);
-    }
-    solve_factored(c, border);
-    memcpy(x + s->cells, right, s->count * sizeof *x);
-    for (size_t k = 0; k < c->count; k++) {
-        const size_t j = c->unknown[k];
-        const double *column = s->solved + j * s->cells;
-        for (size_t i = 0; s->has_column[j] && i < s->cells; i++)
+    for (size_t k = 0; k < s->complement.count; k++)
+        if (s->has_row[s->unknown[k]])
+            border[k] -= sw_dot(m->border.rows + s->unknown[k] * s->cells, x, s->cells);
+    sw_complement_solve(&s->complement, border);
+    for (size_t k = 0; k < s->complement.count; k++) {
+        const double *column = s->solved + s->unknown[k] * s->cells;
+        for (size_t i = 0; s->has_column[s->unknown[k]] && i < s->cells; i++)
             x[i] -= column[i] * border[k];
-        x[s->cells + j] = border[k];
     }
 }
 
@@ -355,19 +284,29 @@ static int solver_solve(SUNLinearSolver solver, SUNMatrix matrix, N_Vector solut
 {
     bordered_solver *s = solver_of(solver);
     const bordered_matrix *m = matrix_of(matrix);
-    double *x = N_VGetArrayPointer(solution), border[SW_BORDERED_MAX];
-    const double *b = N_VGetArrayPointer(right);
-    int flag = s->border_is_due ? factor_complement(s, m) : SUNLS_SUCCESS;
+    const size_t cells = s->cells;
+    double *x = s->room + cells, border[SW_BORDERED_MAX], all[SW_BORDERED_MAX];
+    int flag = s->border_is_due ? eliminate_border(s, m) : SUNLS_SUCCESS;
     if (flag != SUNLS_SUCCESS)
         return flag;
     s->border_is_due = false;
-    memcpy(s->room, b, s->cells * sizeof *s->room);
-    memcpy(border, b + s->cells, s->count * sizeof *border);
-    flag = solve_inner(s, m->inner, s->room, s->room + s->cells, tolerance);
-    if (flag != 0)
+    memcpy(s->room, N_VGetArrayPointer(right), cells * sizeof *s->room);
+    memcpy(all, N_VGetArrayPointer(right) + cells, s->count * sizeof *all);
+    for (size_t k = 0; k < s->complement.count; k++)
+        border[k] = all[s->unknown[k]];
+    if (s->is_iterative) {
+        flag = sw_block_sparse_solve(s->inner, s->room, border, x, tolerance);
+    } else {
+        flag = solve_inner(s, m->inner, s->room, x);
+        take_off_border(s, m, x, border);
+    }
+    if (flag != SUNLS_SUCCESS)
         return flag;
-    memcpy(x, s->room + s->cells, s->cells * sizeof *x);
-    solve_border(s, m, border, x);
+    /* An unknown that is not in use is its own right-hand side. */
+    for (size_t k = 0; k < s->complement.count; k++)
+        all[s->unknown[k]] = border[k];
+    memcpy(N_VGetArrayPointer(solution), x, cells * sizeof *x);
+    memcpy(N_VGetArrayPointer(solution) + cells, all, s->count * sizeof *all);
     return SUNLS_SUCCESS;
 }
 
@@ -411,11 +350,13 @@ SUNLinearSolver sw_bordered_solver(SUNLinearSolver inner, size_t cells, size_t c
     solver->ops->setup = solver_setup;
     solver->ops->solve = solver_solve;
     solver->ops->free = solver_free;
-    s->solved = malloc(cells * count * sizeof *s->solved);
+    s->is_iterative = SUNLinSolGetType(inner) == SUNLINEARSOLVER_MATRIX_ITERATIVE;
+    const bool has_room = s->is_iterative ? sw_block_sparse_make_border_room(inner, count) == 0
+                                          : (s->solved = malloc(cells * count * sizeof *s->solved)) != NULL;
     s->room = malloc(2 * cells * sizeof *s->room);
     s->right = N_VNewEmpty_Serial((sunindextype)cells, context);
     s->solution = N_VNewEmpty_Serial((sunindextype)cells, context);
-    if (!s->solved || !s->room || !s->right || !s->solution) {
+    if (!has_room || !s->room || !s->right || !s->solution) {
         solver_free(solver);
         return NULL;
     }

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 /* A matrix and solver with a border: an inner matrix of the cells' unknowns, and a few rows and columns of bordered unknowns
- * that couple to all of them. The border is eliminated (Schur complement), so any inner direct solver serves.
+ * that couple to all of them. The border is eliminated (Schur complement); the inner solver is a direct one or that of block_sparse.h.
  * With integrator and the inner solvers the only place that sees SUNDIALS. */
 #ifndef SW_BORDERED_H
 #define SW_BORDERED_H

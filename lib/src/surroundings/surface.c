@@ -19,9 +19,6 @@ static const double vent_conductance = 1e-6;
 /* Over this overpressure the vent sets in smoothly [Pa]. */
 static const double vent_onset = 50.0;
 
-/* A last step this short is taken along the tangents: what it misses is of its square, under 1e-13 K [K]. */
-static const double short_step = 1e-6;
-
 /* Above this share of the air pressure the logarithm of eq. 4 goes on as its tangent, so that it stays finite. */
 static const double logarithm_limit = 0.97;
 
@@ -170,8 +167,8 @@ static sw_surface_balance balance_after(double step, const sw_surface *s, double
     };
 }
 
-int sw_surface_solve(const sw_surface *s, const sw_water_table *water, const sw_behind *behind, double guess,
-                     sw_surface_balance *b)
+int sw_surface_follow(const sw_surface *s, const sw_water_table *water, const sw_behind *behind, double guess,
+                      double last_step, sw_surface_balance *b)
 {
     if (s->is_fixed) {
         fixed_surface(s, behind, b);
@@ -197,7 +194,7 @@ int sw_surface_solve(const sw_surface *s, const sw_water_table *water, const sw_
         double step = -error / slope;
         if (!isfinite(step))
             return -1;
-        if (fabs(step) < short_step) {
+        if (fabs(step) < last_step) {
             *b = balance_after(step, s, temperature, &w, &outside, behind, slope);
             return 0;
         }
@@ -207,4 +204,14 @@ int sw_surface_solve(const sw_surface *s, const sw_water_table *water, const sw_
             return -1;
     }
     return -1;
+}
+
+/* A last step this short is taken along the tangents: what it misses is of its square, under 1e-13 K, and the balance closes all the
+ * same [K]. */
+static const double short_step = 1e-6;
+
+int sw_surface_solve(const sw_surface *s, const sw_water_table *water, const sw_behind *behind, double guess,
+                     sw_surface_balance *b)
+{
+    return sw_surface_follow(s, water, behind, guess, short_step, b);
 }

@@ -91,4 +91,8 @@ double sw_surface_evaporation(const sw_surface *surface, double vapour_pressure,
 int sw_surface_solve(const sw_surface *surface, const sw_water_table *water, const sw_behind *behind, double guess,
                      sw_surface_balance *balance);
 
+/* The same, but a last step of so much [K] is taken along the tangents: for a surface that has moved by little. */
+int sw_surface_follow(const sw_surface *surface, const sw_water_table *water, const sw_behind *behind, double guess,
+                      double last_step, sw_surface_balance *balance);
+
 #endif

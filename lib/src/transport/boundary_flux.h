@@ -98,8 +98,14 @@ static SW_INTO_CLONES void differentiate_boundary(const sw_transport *t, size_t 
     }
 }
 
+/* Finds the balance of a surface, by evaluations or, where it has moved by little, along its tangents. */
+typedef enum surface_search { FIND_BALANCE, FOLLOW_TANGENTS } surface_search;
+
+/* A surface moves by thousandths of a kelvin for a difference: what its tangents miss of that is of its square [K]. */
+static const double little = 0.1;
+
 static SW_INTO_CLONES int flux_out(sw_transport *t, size_t index, const double *state, boundary_flux *f,
-                                   const int derivatives)
+                                   const int derivatives, const surface_search search)
 {
     const sw_boundary_face *face = &t->mesh->boundary_faces[index];
     const sw_surface *surface = &t->surfaces[index];
@@ -109,7 +115,8 @@ static SW_INTO_CLONES int flux_out(sw_transport *t, size_t index, const double *
     const sw_behind behind = {temperature, heat_factor_of(t, face) * p.conductivity / depth_of(t, face), p.water_activity};
     sw_surface_balance *b = &t->balances[index];
     double guess = guess_surface(&t->surface_guess[index], b, &behind);
-    if (sw_surface_solve(surface, t->water, &behind, guess, b) != 0) {
+    if ((search == FOLLOW_TANGENTS ? sw_surface_follow(surface, t->water, &behind, guess, little, b)
+                                   : sw_surface_solve(surface, t->water, &behind, guess, b)) != 0) {
         t->bad_cell = cell;
         return 1;
     }

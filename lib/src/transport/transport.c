@@ -84,6 +84,24 @@ static SW_INTO_CLONES void evaluate_materials(sw_transport *t, const double *sta
         sw_store(1.0 / (sw_load(t->volume + i) * sw_load(t->value.heat_capacity + i)), t->per_capacity + i);
 }
 
+static int region_behind(const sw_transport *t, size_t face)
+{
+    return t->mesh->region[t->mesh->boundary_faces[face].cell];
+}
+
+/* Cells behind up to four boundary faces, all of one material, side by side. */
+static void evaluate_behind(sw_transport *t, size_t first, size_t count, const double *state)
+{
+    double at[2 * SW_LANES], room[SW_PROPERTY_COUNT * SW_LANES];
+    const sw_property_columns value = sw_columns_in(room, SW_LANES);
+    const sw_material *material = t->materials[region_behind(t, first)];
+    for (size_t i = 0; i < count; i++)
+        memcpy(at + 2 * i, state + 2 * t->mesh->boundary_faces[first + i].cell, 2 * sizeof *at);
+    material->functions->evaluate(material, 0, count, at, &value, NULL, NULL);
+    for (size_t i = 0; i < count; i++)
+        sw_set_cell(&t->value, t->mesh->boundary_faces[first + i].cell, sw_cell_of(&value, i));
+}
+
 /* Only what crosses the boundary depends on: runoff everywhere, all properties of the cells behind the boundary. */
 static void evaluate_for_boundary(sw_transport *t, const double *state)
 {
@@ -95,10 +113,12 @@ static void evaluate_for_boundary(sw_transport *t, const double *state)
         for (size_t i = first; !material->functions->evaluate_runoff && i < first + count; i++)
             t->value.runoff[i] = t->value.water_enthalpy[i] = 0.0;
     }
-    for (size_t i = 0; i < t->mesh->boundary_face_count; i++) {
-        const size_t cell = t->mesh->boundary_faces[i].cell;
-        const sw_material *material = t->materials[t->mesh->region[cell]];
-        material->functions->evaluate(material, cell, 1, state, &t->value, NULL, NULL);
+    const size_t faces = t->mesh->boundary_face_count;
+    for (size_t first = 0, count; first < faces; first += count) {
+        count = 1;
+        while (count < SW_LANES && first + count < faces && region_behind(t, first + count) == region_behind(t, first))
+            count++;
+        evaluate_behind(t, first, count, state);
     }
 }
 
@@ -322,7 +342,7 @@ static SW_INTO_CLONES int assemble(sw_transport *t, double time, const double *s
     for (size_t i = 0; i < mesh->boundary_face_count; i++) {
         const size_t cell = mesh->boundary_faces[i].cell;
         boundary_flux f;
-        if (flux_out(t, i, state, &f, derivatives) != 0)
+        if (flux_out(t, i, state, &f, derivatives, FIND_BALANCE) != 0)
             return 1;
         t->water_gain[cell] -= f.water;
         t->heat_gain[cell] -= f.heat;
@@ -407,7 +427,7 @@ int sw_transport_flows(sw_transport *t, double time, const double *state, double
     add_runoff(t, exchange);
     for (size_t i = 0; i < mesh->boundary_face_count; i++) {
         boundary_flux f;
-        if (flux_out(t, i, state, &f, 0) != 0)
+        if (flux_out(t, i, state, &f, 0, FIND_BALANCE) != 0)
             return 1;
         add_exchange(&t->surfaces[i], &f, exchange);
         const sw_surface_balance *b = &t->balances[i];

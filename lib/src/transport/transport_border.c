@@ -59,6 +59,17 @@ static double slenderness(const sw_transport *t)
     return t->meat_scale.area / t->meat_scale.distance;
 }
 
+/* What crosses a face beside the surroundings as they are. The balance of those stays, for the next evaluation to start from. */
+static int moved_flux(sw_transport *t, size_t face, const double *state, boundary_flux *f)
+{
+    const sw_surface_balance balance = t->balances[face];
+    const sw_behind guess = t->surface_guess[face];
+    const int flag = flux_out(t, face, state, f, 0, FOLLOW_TANGENTS);
+    t->balances[face] = balance;
+    t->surface_guess[face] = guess;
+    return flag;
+}
+
 /* Columns and corner of the border, by differences: boundary faces feel the lumped unknowns, and the meat's size all faces. */
 static int fill_border_columns(sw_transport *t, double time, const double *state, const double *rate,
                                const sw_border *border)
@@ -89,8 +100,8 @@ static int fill_border_columns(sw_transport *t, double time, const double *state
             add_growth(t, growth, column);
         for (size_t i = 0; i < mesh->boundary_face_count; i++) {
             const size_t cell = mesh->boundary_faces[i].cell;
-            boundary_flux f;
-            if (flux_out(t, i, state, &f, 0) != 0)
+            boundary_flux f = {0};
+            if (moved_flux(t, i, state, &f) != 0)
                 return 1;
             add_exchange(&t->surfaces[i], &f, moved_exchange);
             double water = (f.water - t->face_water[i]) / step, heat = (f.heat - t->face_heat[i]) / step;
