@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 /* How fast a sweep is. Prints figures and passes no judgement.
  * Cooks a second with 1 and 2 threads and the efficiency of the second thread, in one dimension (20 cells, relative
- * tolerance 1e-3) and in two (12 x 16 cells); then how time and memory grow with the number of runs, results in a journal
+ * tolerance 2e-4) and in two (12 x 16 cells); then how time and memory grow with the number of runs, results in a journal
  * on disk and at last in a results file. Usage: bench_sweep [most runs of the growth, 100000 by default] */
 #include <stallwright/everything.h>
 
@@ -49,7 +49,7 @@ static sw_scenario coarse_scenario(void)
     sw_scenario s;
     sw_scenario_init(&s);
     s.solver.cells = 20;
-    s.solver.relative_tolerance = 1e-3;
+    s.solver.relative_tolerance = 2e-4; /* at 5e-4 some of 1500 leave a balance open and are refused, at 1e-3 a tenth */
     s.solver.surface_cell = 1e-3;
     return s;
 }
