@@ -39,7 +39,7 @@ async function loadLog(name, text) {
     throw new FieldError("load-log", `${name} has no reading after the meat went on; nothing of it was taken`);
   entries.sort((a, b) => a.time - b.time);
   Object.assign(under, { on: onOfLog(log), entries, log: { name, names: log.names, has_pit: log.has_pit, rows }, told: null });
-  element("log-words").replaceChildren(made("p", `${logWords(/** @type {Log} */ (under.log))}; ${entries.length} events. The meat is taken to have gone on ` +
+  element("log-words").replaceChildren(made("p", `${logWords(/** @type {Log} */ (under.log))}; ${entries.length} events. The meat went on ` +
     `${quantity("duration", log.start)} after its first row: ${log.start_says}.`), ...logDoubts(log, left).map((words) => made("p", words)));
 }
 

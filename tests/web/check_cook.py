@@ -156,7 +156,7 @@ def check_under_way(page, path, folder):
     add(page, 0.1, "#add-lid")
     for hours in (1.5, 1.0):
         add(page, hours, "#add-spritzed")
-    assert "go on, every 30 min" in page.text("#track-says"), page.text("#track-says")
+    assert "Spritzing is every 30 min" in page.text("#track-says"), page.text("#track-says")
     assert not page.trouble(), page.trouble()
     assert page.run("under.told.track.choices[0].done_s.middle") != before
     page.run("Object.assign(effort, { track: [[200, 50]] }); update()")

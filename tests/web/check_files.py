@@ -169,7 +169,7 @@ def check_log(page, native, folder):
     assert ["wrapped", 21600, "paper"] in entries and ["lid", 14400, None] in entries and ["spritzed", 10800, None] in entries and len(entries) == 5, entries
     told = page.text("#log-words")
     assert "21 readings of flat and point; its pit column drives the pit; 5 events" in told and "danced" in told and "line 3 says so" in told, told
-    assert "Spritzing is taken" in page.text("#track-says") and "The log drives the pit" in page.text("#track-says"), page.text("#track-says")
+    assert "Spritzing is every 2 h 00 min" in page.text("#track-says") and "The pit follows the log" in page.text("#track-says"), page.text("#track-says")
     on = page.run("new Date(under.on).toTimeString().slice(0, 5)")
     assert on == "21:45" and 28800e3 - 60e3 < page.run("Date.now() - under.on") < 28800e3 + 86400e3, on
     same_track(page, native, scenario, log, 21)
