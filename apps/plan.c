@@ -189,8 +189,8 @@ static int check_ahead(const plan_task *t, const plan_view *views, size_t pieces
     later.serving += (time_t)(300.0 * ceil((latest_lead - left) / 300.0));
     print_error("no start is in time for %s with odds of %s%s%s: the fire would have had to be lit at %s. Lit now, the meat goes on later, and %s "
                 "are in time; the nearest time for these odds is %s",
-                show_serving(clock, serving), show_share(t->odds, odds), first->label ? ", of " : "", first->label ? first->label : "",
-                show_moment(clock, latest_lead + heat_up, latest), show_share(plan_in_time(first, left).share, share),
+                show_serving(clock, serving), show_chance(t->odds, odds), first->label ? ", of " : "", first->label ? first->label : "",
+                show_moment(clock, latest_lead + heat_up, latest), show_chance(plan_in_time(first, left).share, share),
                 show_serving(&later, nearest));
     return EXIT_FAILED;
 }

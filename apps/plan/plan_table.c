@@ -136,14 +136,14 @@ static void print_odds(const plan_view *v)
     for (size_t i = 0; i < count; i++) {
         size_t column = 3;
         table_set(&t, i + 1, 0, show_moment_briefly(&v->clock, leads[i], text));
-        table_set(&t, i + 1, 1, show_share(plan_in_time(v, leads[i]).share, text));
-        table_set(&t, i + 1, 2, show_share(plan_held_too_long(v, leads[i]).share, text));
+        table_set(&t, i + 1, 1, show_chance(plan_in_time(v, leads[i]).share, text));
+        table_set(&t, i + 1, 2, show_chance(plan_held_too_long(v, leads[i]).share, text));
         for (size_t c = 0; c < v->plan->choice_count; c++) {
             const sw_plan_choice *choice = &v->plan->choices[c];
             if (choice->pit_change != 0.0 || choice->is_asked)
                 continue;
             table_set(&t, 0, column, sw_wrap_name(choice->wrap));
-            table_set(&t, i + 1, column++, show_share(plan_choice_in_time(v, choice, leads[i]).share, text));
+            table_set(&t, i + 1, column++, show_chance(plan_choice_in_time(v, choice, leads[i]).share, text));
         }
     }
     printf("\nOdds from other starts, and with other wraps\n");
@@ -167,7 +167,7 @@ static void print_choices(const plan_view *v, sw_unit_system units)
         table_set(&t, c + 1, 1, show_temperature(v->plan->stated.pit.steps[0].temperature + choice->pit_change, units, text));
         table_set(&t, c + 1, 2, show_moment_briefly(&v->clock, choice->starts.latest, text));
         table_set(&t, c + 1, 3, show_moment_briefly(&v->clock, choice->starts.recommended, text));
-        table_set(&t, c + 1, 4, SW_IS_ABSENT(lead) ? "-" : show_share(plan_choice_in_time(v, choice, lead).share, text));
+        table_set(&t, c + 1, 4, SW_IS_ABSENT(lead) ? "-" : show_chance(plan_choice_in_time(v, choice, lead).share, text));
     }
     printf("\nOther wraps and pits, the same draws for all\n");
     table_print(&t, false, stdout);

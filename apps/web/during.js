@@ -108,7 +108,7 @@ function bigThings() {
   return [["Probe now", isAbsent(track.probe_now_k) ? "no reading yet" : quantity("temperature", track.probe_now_k),
     `as of ${wallClock(track.now_s)}${under.on === null ? "" : `, ${agoWords()}`}`],
   ["Off the pit", track.is_done ? "now" : bandClock(done, "middle"), track.is_done ? "" : `${bandClock(done, "low")} to ${bandClock(done, "high")}, four in five`],
-  ["Odds to be in time", isAbsent(planned.in_time_share) ? "-" : percent(planned.in_time_share), `to be served at ${element("serve-time").value}`]];
+  ["Odds to be in time", odds(planned.in_time_share), `to be served at ${element("serve-time").value}`]];
 }
 
 function showBig() {
@@ -135,7 +135,7 @@ function showUnderWay() {
   ...under.told.notes.map((/** @type {any} */ note) => made("p", proseText(note))), made("p", drawnWords(track.choices[0].draws, lastDraws(effort.track))));
   showAfter();
   fillRows("choices-table", track.choices.map((/** @type {any} */ c) => [c.choice, bandClock(c.done_s, "middle"), bandClock(c.done_s, "low"), bandClock(c.done_s, "high"),
-    percent(c.in_time_share), percent(c.yield_at_pull.middle), quantity("number", c.bark.middle)]));
+    odds(c.in_time_share), percent(c.yield_at_pull.middle), quantity("number", c.bark.middle)]));
   trackChart("under-way", under.told);
 }
 

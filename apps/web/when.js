@@ -26,6 +26,8 @@ function fillRows(id, rows) {
 
 /** @param {number} share @returns {string} */
 const percent = (share) => (isAbsent(share) ? "-" : quantity("share", share));
+/** In whole per cent, as certain as draws make it. @param {number} chance @returns {string} */
+const odds = (chance) => (isAbsent(chance) ? "-" : quantity("chance", chance));
 
 /* What is past or impossible, before anything else. */
 function planCautions() {
@@ -73,7 +75,7 @@ function showPlan() {
   }));
   element("plan-late").replaceChildren(...[says.late, ...(says.rescues ?? []), says.early, says.longest].filter((p) => p && p.length > 0)
     .map((p) => made("p", proseText(p))));
-  fillRows("starts-table", plan.by_start.map((/** @type {any} */ row) => [momentWords(row.start), percent(row.in_time.share), percent(row.held_too_long.share)]));
+  fillRows("starts-table", plan.by_start.map((/** @type {any} */ row) => [momentWords(row.start), odds(row.in_time.share), odds(row.held_too_long.share)]));
   fillRows("compared-table", plan.compared.map((/** @type {any} */ one) => [one.wrap, quantity("temperature", one.pit_k), momentWords(one.starts.latest),
     momentWords(one.starts.recommended)]));
   element("plan-doubts").replaceChildren(...[says.mass, says.honestly, says.outside].filter((p) => p && p.length > 0).map((p) => made("p", proseText(p))),
