@@ -6,6 +6,7 @@
 #include <stallwright/scenario_file.h>
 
 /* What was done, or will be. */
+/* From TRACK_OFF on they tell that the meat is off the pit. */
 typedef enum track_event_kind { TRACK_WRAPPED, TRACK_PIT_SET, TRACK_LID, TRACK_SPRITZED, TRACK_OFF, TRACK_HELD, TRACK_SLICED } track_event_kind;
 typedef struct track_event {
     track_event_kind kind;

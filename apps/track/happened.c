@@ -110,7 +110,7 @@ static void put_off(track_input *in)
     in->off = SW_ABSENT;
     in->reading_count = r->count;
     for (size_t i = 0; i < in->event_count && SW_IS_ABSENT(in->off); i++)
-        if (in->events[i].kind == TRACK_OFF) {
+        if (in->events[i].kind >= TRACK_OFF) {
             in->off = in->events[i].time;
             in->event_count = i;
         }
@@ -170,7 +170,19 @@ sw_status track_set_question(sw_context *context, const sw_scenario *sc, track_i
 void track_judge(const track_input *in, const sw_track *track, sw_track_safety *safety)
 {
     const sw_readings all = {.count = in->reading_count, .list = in->list};
-    sw_track_judge(&all, track->deciding, SW_IS_ABSENT(in->off) ? track->now : in->last, safety);
+    if (SW_IS_ABSENT(in->off)) {
+        sw_track_judge(&all, track->deciding, track->now, safety);
+        return;
+    }
+    /* Meat that came off hot had come up by then, however it cooled later; what came off before that is still under way. */
+    sw_track_safety until_off;
+    sw_track_judge(&all, track->deciding, in->last, safety);
+    sw_track_judge(&in->question.readings, track->deciding, in->off, &until_off);
+    if (until_off.is_through) {
+        until_off.fall_back = safety->fall_back;
+        until_off.lowest_after = safety->lowest_after;
+        *safety = until_off;
+    }
 }
 
 void track_input_free(track_input *in)

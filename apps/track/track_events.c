@@ -82,8 +82,8 @@ static void doubt_event(sw_cook_log *log, const sw_log_event *said)
         return;
     sw_log_doubt *d = &log->doubts[log->doubt_count - 1];
     d->line = said->line;
-    snprintf(d->sentence, sizeof d->sentence, "the event \"%.60s\" is left out; wrapped paper, unwrapped, lid, spritzed, pit 135 C, meat on and "
-             "off the pit are understood", said->text);
+    snprintf(d->sentence, sizeof d->sentence, "the event \"%.60s\" is left out; wrapped paper, unwrapped, lid, spritzed, pit 135 C, meat on, "
+             "off the pit, in the hold and sliced are understood", said->text);
 }
 
 /* What the command line says of wraps holds for all of them. */

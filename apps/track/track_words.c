@@ -58,6 +58,8 @@ static void say_done(const track_input *in, const sw_track *t, track_sentences *
     const sw_track_choice *c = &t->choices[0];
     prose *p = begin(s, TRACK_DONE);
     const double pull = t->population.stated.pull.value;
+    if (!SW_IS_ABSENT(in->off))
+        prose_add(p, "The meat came off at {text}. What follows is what it would have done on the pit. ", track_moment(in, in->off, middle));
     if (t->is_done) {
         prose_add(p, "Done: the probe reads {temperature}, at which it is to come off.", pull);
         return;

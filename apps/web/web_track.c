@@ -38,7 +38,7 @@ static double after_off(const track_input *in, track_event_kind kind)
 {
     double off = SW_ABSENT;
     for (size_t i = 0; i < in->event_count; i++) {
-        if (in->events[i].kind == TRACK_OFF && SW_IS_ABSENT(off))
+        if (in->events[i].kind >= TRACK_OFF && SW_IS_ABSENT(off))
             off = in->events[i].time;
         if (in->events[i].kind == kind && !SW_IS_ABSENT(off))
             return in->events[i].time - off;

@@ -115,17 +115,24 @@ with open("whole.csv", "w") as whole, open("until.csv", "w") as until:
             file.write(f"{m},{meat},{pit},{'meat on' if m == 0 else 'lid' if m in (100, 300) else 'off the pit' if m == 240 else 'in the hold' if m == 270 else ''}\n")
 PYTHON
 sed 's/off the pit//' until.csv >on.csv
-for name in whole until on; do "$program" track --log $name.csv --format json >$name.json 2>err || fail "$name.csv: $(cat err)"; done
+sed 's/off the pit/in the hold/' whole.csv >held.csv
+for name in whole until on held; do "$program" track --log $name.csv --format json >$name.json 2>err || fail "$name.csv: $(cat err)"; done
 /usr/bin/python3 - <<'PYTHON' || fail "what was read after the meat came off counts for the cook, or not for food safety"
 import json
-whole, until, on = (json.load(open(name + ".json")) for name in ("whole", "until", "on"))
+whole, until, on, held = (json.load(open(name + ".json")) for name in ("whole", "until", "on", "held"))
 for key in ("choices", "inputs", "fan", "offset_k", "now_s", "stall"):
-    assert whole[key] == until[key] == on[key], key
+    assert whole[key] == until[key] == on[key] == held[key], key
+# Meat that came off hot had come up, however it cooled.
+for key in ("come_up", "come_up_s"):
+    assert whole["measured_safety"][key] == on["measured_safety"][key], (key, whole["measured_safety"], on["measured_safety"])
+assert on["measured_safety"]["come_up"] == "met", on["measured_safety"]
 assert sorted(map(str, whole["readings"])) == sorted(map(str, on["readings"])) and len(on["readings"]) == 25 and on["now_s"] == 14400
 assert on["measured_safety"]["fall_back"] == "met" and whole["measured_safety"]["fall_back"] == "not met", (on["measured_safety"], whole["measured_safety"])
 assert abs(whole["measured_safety"]["lowest_since_hot_k"] - 313.15) < 1e-9, whole["measured_safety"]
 assert any("came off 4 h 00 min" in a for a in whole["doubts"]["assumed"]) and not whole["doubts"]["log"], whole["doubts"]
 PYTHON
+"$program" track --log whole.csv >text
+tr '\n' ' ' <text | grep -q 'The meat came off at .*What follows is what it would have done on the pit' || fail "what is off the pit is told as if it were on it: $(cat text)"
 "$program" track --log events.csv --wrapped 5h=foil >text
 grep -q 'Wrapped (closed-foil) since 03:00' text || fail "--wrapped does not go before the log's events: $(cat text)"
 # What is done after the last reading counts from then on.
