@@ -6,6 +6,10 @@ set -eu
 program=$1 scratch=$2
 root=$(cd "$(dirname "$0")/../.." && pwd)
 build=$(cd "$(dirname "$program")/.." && pwd)
+if nm -D "$program" | grep -q __asan; then
+    echo "package: not under the sanitizers, of which nobody makes packages"
+    exit 0
+fi
 rm -rf "$scratch"; mkdir -p "$scratch"; cd "$scratch"
 scratch=$(pwd)
 fail() { echo "FAILED: $1" >&2; exit 1; }
