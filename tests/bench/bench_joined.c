@@ -7,6 +7,8 @@
 #include "block_tridiagonal.h"
 #include "body.h"
 #include "bordered.h"
+#include "custom_kinds.h"
+#include "newton.h"
 #include "surround.h"
 #include "sundials_names.h"
 #include "vectors.h"
@@ -22,9 +24,6 @@
 #include <string.h>
 
 enum { LANES_MAX = 8, COOKS_MAX = 256 };
-
-/* As in integrator.c. */
-static const double nonlinear_share = 0.003, contraction_growth = 1.25;
 
 /* A cook among those integrated together. One that is done stays where it was, and no norm counts it. */
 typedef struct lane {
@@ -49,7 +48,7 @@ static struct {
     lane lanes[LANES_MAX];
     sunindextype unknowns;
     bool by_worst;
-    double contraction, last_correction;
+    sw_contraction contraction;
     work work;
     SUNContext sundials;
 } system_of;
@@ -92,12 +91,6 @@ static sunrealtype weighted_norm(N_Vector x, N_Vector weights)
 static SUNMatrix *parts_of(SUNMatrix matrix)
 {
     return matrix->content;
-}
-
-static SUNMatrix_ID matrix_id(SUNMatrix matrix)
-{
-    (void)matrix;
-    return SUNMATRIX_CUSTOM;
 }
 
 static SUNMatrix make_matrix(SUNMatrix *parts);
@@ -143,7 +136,7 @@ static int matrix_scale_add_identity(sunrealtype factor, SUNMatrix matrix)
 static SUNMatrix make_matrix(SUNMatrix *parts)
 {
     SUNMatrix matrix = SUNMatNewEmpty(system_of.sundials);
-    matrix->ops->getid = matrix_id;
+    matrix->ops->getid = sw_custom_matrix_id;
     matrix->ops->clone = matrix_clone;
     matrix->ops->destroy = matrix_destroy;
     matrix->ops->zero = matrix_zero;
@@ -156,18 +149,6 @@ static SUNMatrix make_matrix(SUNMatrix *parts)
 }
 
 /* ---- its solver ---- */
-
-static SUNLinearSolver_Type solver_type(SUNLinearSolver solver)
-{
-    (void)solver;
-    return SUNLINEARSOLVER_DIRECT;
-}
-
-static SUNLinearSolver_ID solver_id(SUNLinearSolver solver)
-{
-    (void)solver;
-    return SUNLINEARSOLVER_CUSTOM;
-}
 
 static int solver_setup(SUNLinearSolver solver, SUNMatrix matrix)
 {
@@ -203,8 +184,8 @@ static int solver_free(SUNLinearSolver solver)
 static SUNLinearSolver make_solver(void)
 {
     SUNLinearSolver solver = SUNLinSolNewEmpty(system_of.sundials);
-    solver->ops->gettype = solver_type;
-    solver->ops->getid = solver_id;
+    solver->ops->gettype = sw_direct_solver_type;
+    solver->ops->getid = sw_custom_solver_id;
     solver->ops->setup = solver_setup;
     solver->ops->solve = solver_solve;
     solver->ops->free = solver_free;
@@ -247,25 +228,11 @@ static int jacobian(sunrealtype time, N_Vector state, N_Vector rates, SUNMatrix 
     return flag;
 }
 
-/* As the integrator's own. */
 static int is_converged(SUNNonlinearSolver solver, N_Vector total, N_Vector correction, sunrealtype tolerance, N_Vector weights, void *data)
 {
-    int iteration = 0;
     (void)total;
     (void)data;
-    SUNNonlinSolGetCurIter(solver, &iteration);
-    const double size = N_VWrmsNorm(correction, weights);
-    if (iteration > 0)
-        system_of.contraction = fmax(0.5 * system_of.contraction, size / system_of.last_correction);
-    if (size * fmin(1.0, system_of.contraction) <= tolerance) {
-        if (iteration == 0)
-            system_of.contraction *= contraction_growth;
-        return SUN_NLS_SUCCESS;
-    }
-    if (iteration > 0 && size > 2.0 * system_of.last_correction)
-        return SUN_NLS_CONV_RECVR;
-    system_of.last_correction = size;
-    return SUN_NLS_CONTINUE;
+    return sw_newton_judge(solver, N_VWrmsNorm(correction, weights), tolerance, sw_contraction_growth_row, &system_of.contraction);
 }
 
 /* ---- cooks ---- */
@@ -349,8 +316,8 @@ static void integrate_together(N_Vector state, N_Vector tolerance)
             CVodeSetNonlinearSolver(cvode, newton) == 0 && SUNNonlinSolSetConvTestFn(newton, is_converged, NULL) == 0 &&
             CVodeSetLinearSolver(cvode, solver, matrix) == 0 && CVodeSetJacFn(cvode, jacobian) == 0 &&
             CVodeSetMaxNumSteps(cvode, -1) == 0 && CVodeSetMaxErrTestFails(cvode, 20) == 0 && CVodeSetMaxConvFails(cvode, 30) == 0 &&
-            CVodeSetNonlinConvCoef(cvode, nonlinear_share) == 0 && CVodeSetMaxNonlinIters(cvode, 4) == 0 &&
-            CVodeSetLSetupFrequency(cvode, 3) == 0 && CVodeSetJacEvalFrequency(cvode, 3) == 0);
+            CVodeSetNonlinConvCoef(cvode, sw_newton_share) == 0 && CVodeSetMaxNonlinIters(cvode, 4) == 0 &&
+            CVodeSetLSetupFrequency(cvode, sw_jacobian_steps_row) == 0 && CVodeSetJacEvalFrequency(cvode, sw_jacobian_steps_row) == 0);
     integrate(cvode, state);
     long steps, rates, jacobians;
     CVodeGetNumSteps(cvode, &steps);
@@ -370,7 +337,7 @@ static void cook(size_t count, const sw_scenario *const *scenarios, double *pull
 {
     system_of.count = count;
     system_of.unknowns = 0;
-    system_of.contraction = 1.0;
+    system_of.contraction.factor = 1.0;
     for (size_t k = 0; k < count; k++)
         begin_lane(&system_of.lanes[k], scenarios[k]);
     N_Vector state = sw_vector_create(system_of.unknowns, system_of.sundials);

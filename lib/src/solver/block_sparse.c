@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 #include "block_sparse.h"
 
+#include "custom_kinds.h"
 #include "sundials_names.h"
 #include "block.h"
 #include "products.h"
@@ -33,12 +34,6 @@ double *sw_block_sparse_values(SUNMatrix matrix)
 static size_t entry_count(const sw_block_pattern *p)
 {
     return BLOCK * p->first[p->cell_count];
-}
-
-static SUNMatrix_ID matrix_id(SUNMatrix matrix)
-{
-    (void)matrix;
-    return SUNMATRIX_CUSTOM;
 }
 
 static SUNMatrix matrix_clone(SUNMatrix matrix)
@@ -88,7 +83,7 @@ SUNMatrix sw_block_sparse_matrix(const sw_block_pattern *pattern, SUNContext con
     SUNMatrix matrix = SUNMatNewEmpty(context);
     if (!matrix)
         return NULL;
-    matrix->ops->getid = matrix_id;
+    matrix->ops->getid = sw_custom_matrix_id;
     matrix->ops->clone = matrix_clone;
     matrix->ops->destroy = matrix_destroy;
     matrix->ops->zero = matrix_zero;
@@ -142,12 +137,6 @@ static SUNLinearSolver_Type solver_type(SUNLinearSolver solver)
 {
     (void)solver;
     return SUNLINEARSOLVER_MATRIX_ITERATIVE;
-}
-
-static SUNLinearSolver_ID solver_id(SUNLinearSolver solver)
-{
-    (void)solver;
-    return SUNLINEARSOLVER_CUSTOM;
 }
 
 /* Returns nonzero if a diagonal block is singular: the integrator then tries a smaller step. */
@@ -488,7 +477,7 @@ SUNLinearSolver sw_block_sparse_solver(const sw_block_pattern *pattern, SUNConte
     if (!solver)
         return NULL;
     solver->ops->gettype = solver_type;
-    solver->ops->getid = solver_id;
+    solver->ops->getid = sw_custom_solver_id;
     solver->ops->setscalingvectors = solver_set_scaling;
     solver->ops->setup = solver_setup;
     solver->ops->solve = solver_solve;

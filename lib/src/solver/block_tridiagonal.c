@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 #include "block_tridiagonal.h"
 
+#include "custom_kinds.h"
 #include "sundials_names.h"
 #include "block.h"
 #include "vector_clones.h"
@@ -33,12 +34,6 @@ size_t sw_block_tridiagonal_offset(size_t row, size_t column)
 {
     size_t cell = row / 2, neighbour = column / 2;
     return cell * ROW + (neighbour + 1 - cell) * BLOCK + 2 * (row % 2) + column % 2;
-}
-
-static SUNMatrix_ID matrix_id(SUNMatrix matrix)
-{
-    (void)matrix;
-    return SUNMATRIX_CUSTOM;
 }
 
 static SUNMatrix matrix_clone(SUNMatrix matrix)
@@ -87,7 +82,7 @@ SUNMatrix sw_block_tridiagonal_matrix(size_t cells, SUNContext context)
     SUNMatrix matrix = SUNMatNewEmpty(context);
     if (!matrix)
         return NULL;
-    matrix->ops->getid = matrix_id;
+    matrix->ops->getid = sw_custom_matrix_id;
     matrix->ops->clone = matrix_clone;
     matrix->ops->destroy = matrix_destroy;
     matrix->ops->zero = matrix_zero;
@@ -118,18 +113,6 @@ typedef struct block_factors {
 static block_factors *factors_of(SUNLinearSolver solver)
 {
     return solver->content;
-}
-
-static SUNLinearSolver_Type solver_type(SUNLinearSolver solver)
-{
-    (void)solver;
-    return SUNLINEARSOLVER_DIRECT;
-}
-
-static SUNLinearSolver_ID solver_id(SUNLinearSolver solver)
-{
-    (void)solver;
-    return SUNLINEARSOLVER_CUSTOM;
 }
 
 /* From an end to the middle: where a row's blocks lie that couple it to the row before and after, and how far off the row before is. */
@@ -271,8 +254,8 @@ SUNLinearSolver sw_block_tridiagonal_solver(size_t cells, SUNContext context)
     SUNLinearSolver solver = SUNLinSolNewEmpty(context);
     if (!solver)
         return NULL;
-    solver->ops->gettype = solver_type;
-    solver->ops->getid = solver_id;
+    solver->ops->gettype = sw_direct_solver_type;
+    solver->ops->getid = sw_custom_solver_id;
     solver->ops->setup = solver_setup;
     solver->ops->solve = solver_solve;
     solver->ops->free = solver_free;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: BSD-3-Clause */
 #include "bordered.h"
 
+#include "custom_kinds.h"
 #include "sundials_names.h"
 #include "block_sparse.h"
 #include "complement.h"
@@ -39,12 +40,6 @@ sw_border sw_bordered_border(SUNMatrix matrix)
 static size_t border_size(const bordered_matrix *m)
 {
     return 2 * m->cells * m->count + m->count * m->count;
-}
-
-static SUNMatrix_ID matrix_id(SUNMatrix matrix)
-{
-    (void)matrix;
-    return SUNMATRIX_CUSTOM;
 }
 
 static SUNMatrix matrix_clone(SUNMatrix matrix)
@@ -127,7 +122,7 @@ SUNMatrix sw_bordered_matrix(SUNMatrix inner, size_t cells, size_t count, const 
     }
     *m = (bordered_matrix){.inner = inner, .cells = cells, .count = count, .in_use = in_use};
     matrix->content = m;
-    matrix->ops->getid = matrix_id;
+    matrix->ops->getid = sw_custom_matrix_id;
     matrix->ops->clone = matrix_clone;
     matrix->ops->destroy = matrix_destroy;
     matrix->ops->zero = matrix_zero;
@@ -182,12 +177,6 @@ static int solver_iterations(SUNLinearSolver solver)
 static sunrealtype solver_residual(SUNLinearSolver solver)
 {
     return SUNLinSolResNorm(solver_of(solver)->inner);
-}
-
-static SUNLinearSolver_ID solver_id(SUNLinearSolver solver)
-{
-    (void)solver;
-    return SUNLINEARSOLVER_CUSTOM;
 }
 
 static int solver_initialise(SUNLinearSolver solver)
@@ -339,7 +328,7 @@ SUNLinearSolver sw_bordered_solver(SUNLinearSolver inner, size_t cells, size_t c
     *s = (bordered_solver){.inner = inner, .cells = cells, .count = count};
     solver->content = s;
     solver->ops->gettype = solver_type;
-    solver->ops->getid = solver_id;
+    solver->ops->getid = sw_custom_solver_id;
     solver->ops->initialize = solver_initialise;
     if (inner->ops->setscalingvectors)
         solver->ops->setscalingvectors = solver_set_scaling;

@@ -5,6 +5,7 @@
 #include "block_tridiagonal.h"
 #include "bordered.h"
 #include "memory_at_hand.h"
+#include "newton.h"
 #include "sundials_names.h"
 #include "vectors.h"
 
@@ -20,19 +21,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* How far the nonlinear iteration goes, as a share of the step's own error allowance. Dripping is stiff, and what the
- * iteration leaves over is missing from the boundary flows: the usual 0.1 leaves up to 1e-3 of the water, 0.01 up to 2e-4,
- * 0.003 under 1e-5, for a tenth more right-hand sides than 0.01. */
-static const double nonlinear_share = 0.003;
-
-/* Steps for which a Jacobian is kept. A fresh one saves iterations and failed ones, as the drying front moves on: in a
- * section every step pays for its own, in a row a right-hand side is cheaper beside it. */
-static const long jacobian_steps_section = 1, jacobian_steps_row = 3;
-
-/* What is known of the nonlinear iteration's contraction gets old: so much larger is it taken to be with every step that does
- * not measure it. Without growth, steps in which it has worsened go unseen; in sections less leaves balances open by a fifth more. */
-static const double contraction_growth_section = 1.5, contraction_growth_row = 1.25;
-
 /* A context of SUNDIALS crashes where its own allocations fail: some times what it takes [bytes]. */
 static const size_t context_room = (size_t)64 << 10;
 
@@ -47,7 +35,7 @@ struct sw_integrator {
     SUNMatrix matrix;
     SUNLinearSolver solver;
     SUNNonlinearSolver iteration;
-    double contraction, last_correction; /* of the nonlinear iteration */
+    sw_contraction contraction; /* of the nonlinear iteration */
     double rate_time;       /* of the last rate [s] */
     bool jacobian_is_ready; /* matrix holds that of the last rate's state */
     sw_block_pattern pattern; /* empty for cells in a row */
@@ -95,7 +83,7 @@ static int evaluate_jacobian(sw_integrator *s, double time, const double *state,
 static int rate_function(sunrealtype time, N_Vector state, N_Vector rate, void *data)
 {
     sw_integrator *s = data;
-    const bool with_jacobian = !s->problem.mesh->in_a_row && jacobian_steps_section == 1 && time != s->rate_time;
+    const bool with_jacobian = !s->problem.mesh->in_a_row && sw_jacobian_steps_section == 1 && time != s->rate_time;
     int flag;
     s->rate_time = time;
     if (with_jacobian)
@@ -124,27 +112,13 @@ static int sum_function(sunrealtype time, N_Vector state, N_Vector sums, void *d
     return problem->sums(time, N_VGetArrayPointer(state), N_VGetArrayPointer(sums), problem->data);
 }
 
-/* Each iteration shrinks the correction by the contraction. The integrator's own test forgets it with every new Jacobian, and
- * so iterates at least twice; here it is carried on from step to step, growing until it is measured again. */
 static int is_converged(SUNNonlinearSolver solver, N_Vector total, N_Vector correction, sunrealtype tolerance, N_Vector weights,
                         void *data)
 {
     (void)total;
     sw_integrator *s = data;
-    int iteration = 0;
-    SUNNonlinSolGetCurIter(solver, &iteration);
-    double size = N_VWrmsNorm(correction, weights);
-    if (iteration > 0)
-        s->contraction = fmax(0.5 * s->contraction, size / s->last_correction);
-    if (size * fmin(1.0, s->contraction) <= tolerance) {
-        if (iteration == 0)
-            s->contraction *= s->problem.mesh->in_a_row ? contraction_growth_row : contraction_growth_section;
-        return SUN_NLS_SUCCESS;
-    }
-    if (iteration > 0 && size > 2.0 * s->last_correction)
-        return SUN_NLS_CONV_RECVR;
-    s->last_correction = size;
-    return SUN_NLS_CONTINUE;
+    const double growth = s->problem.mesh->in_a_row ? sw_contraction_growth_row : sw_contraction_growth_section;
+    return sw_newton_judge(solver, N_VWrmsNorm(correction, weights), tolerance, growth, &s->contraction);
 }
 
 static size_t row_offset(size_t row, size_t column, const void *layout)
@@ -284,7 +258,7 @@ static int initialise(sw_integrator *s, double time)
 /* Stops at the first call that fails: later ones would work on what is not there. */
 static int set_up(sw_integrator *s, double time)
 {
-    const long steps = s->problem.mesh->in_a_row ? jacobian_steps_row : jacobian_steps_section;
+    const long steps = s->problem.mesh->in_a_row ? sw_jacobian_steps_row : sw_jacobian_steps_section;
     int flag = CV_SUCCESS;
     (void)((flag = SW_SUNDIALS_LISTEN(s->cvode, s->sundials, listen, s)) || (flag = initialise(s, time)) ||
            (flag = CVodeSVtolerances(s->cvode, s->relative_tolerance, s->tolerance)) ||
@@ -293,7 +267,7 @@ static int set_up(sw_integrator *s, double time)
            (flag = CVodeSetLinearSolver(s->cvode, s->solver, s->matrix)) ||
            (flag = CVodeSetJacFn(s->cvode, jacobian_function)) || (flag = CVodeQuadInit(s->cvode, sum_function, s->sums)) ||
            (flag = CVodeSetMaxNumSteps(s->cvode, -1)) || (flag = CVodeSetMaxErrTestFails(s->cvode, 20)) ||
-           (flag = CVodeSetMaxConvFails(s->cvode, 30)) || (flag = CVodeSetNonlinConvCoef(s->cvode, nonlinear_share)) ||
+           (flag = CVodeSetMaxConvFails(s->cvode, 30)) || (flag = CVodeSetNonlinConvCoef(s->cvode, sw_newton_share)) ||
            (flag = CVodeSetMaxNonlinIters(s->cvode, 4)) || (flag = CVodeSetLSetupFrequency(s->cvode, steps)) ||
            (flag = CVodeSetJacEvalFrequency(s->cvode, steps)));
     return flag;
@@ -310,7 +284,7 @@ sw_status sw_integrator_start(sw_integrator *s, double time, double end_time, co
     int flag = 0;
     s->roots = *roots;
     errno = 0;
-    s->contraction = 1.0;
+    s->contraction.factor = 1.0;
     s->rate_time = NAN;
     s->jacobian_is_ready = false;
     s->before = (sw_integration_work){0};
