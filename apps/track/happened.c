@@ -9,6 +9,11 @@
 /* What one round of spritzing brings where the scenario names none: a guess, 50 to 200 g. */
 static const double usual_spritz = 0.1;
 
+void track_input_begin(track_input *in)
+{
+    *in = (track_input){.serving = SW_ABSENT, .wrap_due = SW_ABSENT, .pit_read = SW_ABSENT, .pit_planned = SW_ABSENT, .off = SW_ABSENT};
+}
+
 sw_status track_add_event(sw_context *context, track_input *in, track_event event)
 {
     if (in->event_count == TRACK_EVENTS_MAX)
@@ -103,19 +108,24 @@ static void put_spritzes(sw_spritz *spritz, track_input *in)
     prose_add(track_note(in), "Spritzing is every {duration}, so far and from now on.", spritz->every);
 }
 
+size_t track_off_event(const track_input *in)
+{
+    size_t i = 0;
+    while (i < in->event_count && in->events[i].kind < TRACK_OFF)
+        i++;
+    return i;
+}
+
 /* What was read or done from then on tells of rest and hold: those readings go behind the others, for the judge of food safety only. */
 static void put_off(track_input *in)
 {
     sw_readings *r = &in->question.readings;
-    in->off = SW_ABSENT;
+    const size_t off = track_off_event(in);
     in->reading_count = r->count;
-    for (size_t i = 0; i < in->event_count && SW_IS_ABSENT(in->off); i++)
-        if (in->events[i].kind >= TRACK_OFF) {
-            in->off = in->events[i].time;
-            in->event_count = i;
-        }
-    if (SW_IS_ABSENT(in->off))
+    if (off == in->event_count)
         return;
+    in->off = in->events[off].time;
+    in->event_count = off;
     in->last = fmax(in->question.now, in->off);
     in->question.now = in->off;
     for (size_t i = 0; i < r->count;) {

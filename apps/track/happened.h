@@ -6,8 +6,14 @@
 
 #include "track_input.h"
 
+/* Nothing has happened yet. */
+void track_input_begin(track_input *input);
+
 /* Adds it at its place by time. */
 sw_status track_add_event(sw_context *context, track_input *input, track_event event);
+
+/* The first event that tells that the meat is off the pit; their number if there is none. */
+size_t track_off_event(const track_input *input);
 
 /* The readings of the log's probes from when the meat went on.
  * others: for how many more, which come after them, there is to be room */

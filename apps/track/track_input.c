@@ -142,7 +142,7 @@ static int read_all(session *s, const track_options *o, track_input *in)
 
 int track_input_read(session *s, const track_options *o, track_input *in)
 {
-    *in = (track_input){.serving = SW_ABSENT, .wrap_due = SW_ABSENT, .pit_read = SW_ABSENT, .pit_planned = SW_ABSENT, .off = SW_ABSENT};
+    track_input_begin(in);
     in->question = (sw_track_question){
         .serve = SW_ABSENT, .draws = DRAWS, .choice_draws = CHOICE_DRAWS, .threads = count_processors(), .seed = SEED, .is_cancelled = is_cancelled};
     const int status = read_all(s, o, in);

@@ -36,13 +36,10 @@ static void end(found *f)
 /* When it was done after the meat came off. */
 static double after_off(const track_input *in, track_event_kind kind)
 {
-    double off = SW_ABSENT;
-    for (size_t i = 0; i < in->event_count; i++) {
-        if (in->events[i].kind >= TRACK_OFF && SW_IS_ABSENT(off))
-            off = in->events[i].time;
-        if (in->events[i].kind == kind && !SW_IS_ABSENT(off))
-            return in->events[i].time - off;
-    }
+    const size_t off = track_off_event(in);
+    for (size_t i = off; i < in->event_count; i++)
+        if (in->events[i].kind == kind)
+            return in->events[i].time - in->events[off].time;
     return SW_ABSENT;
 }
 

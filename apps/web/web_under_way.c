@@ -103,8 +103,8 @@ static sw_status take_entries(sw_context *context, const json_t *entries, track_
 
 sw_status web_under_way_read(sw_context *context, const char *text, track_input *in)
 {
-    *in = (track_input){.serving = SW_ABSENT, .wrap_due = SW_ABSENT, .pit_read = SW_ABSENT, .pit_planned = SW_ABSENT, .off = SW_ABSENT,
-                        .has_controls = true};
+    track_input_begin(in);
+    in->has_controls = true;
     json_error_t error;
     json_t *told = json_loads(text, 0, &error);
     if (!told)
